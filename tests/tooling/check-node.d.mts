@@ -1,0 +1,1 @@
+export declare const nodeFault: (version: string, range: string) => string | null;
