@@ -1,0 +1,24 @@
+/** @sward/core: the rules, the record and what they come to. Pure; see SPEC.md for every rule it keeps. */
+export * from "./exchange/compiled-rules.ts";
+export * from "./exchange/logistic.ts";
+export * from "./exchange/points.ts";
+export * from "./ids.ts";
+export * from "./ledger/entry.ts";
+export * from "./ledger/kinds.ts";
+export * from "./order.ts";
+export * from "./result.ts";
+export * from "./rules/catalogue.ts";
+export { checkRuleSet, type RuleSetFault } from "./rules/check.ts";
+export * from "./rules/effective.ts";
+export * from "./rules/rule-set.ts";
+export * from "./rules/triggers.ts";
+export * from "./state.ts";
+export * from "./strokes/choice.ts";
+export { doublesExtras } from "./strokes/doubles.ts";
+export * from "./strokes/extra-strokes.ts";
+export { pagesOf } from "./transport/cutting.ts";
+export * from "./transport/form.ts";
+export * from "./transport/frames.ts";
+export * from "./transport/refusal.ts";
+export * from "./transport/room.ts";
+export * from "./transport/screen.ts";
