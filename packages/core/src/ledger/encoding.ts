@@ -1,0 +1,108 @@
+/**
+ * The form of an entry: a compact JWS (RFC 7515, EdDSA of RFC 8037) over RFC 8785 JSON of its payload. Any JOSE library in any
+ * language can check one with no software of ours. Header and payload have exactly one encoding each and a text that is not that
+ * encoding is refused, so one statement cannot travel under two ids.
+ *
+ * The id is the SHA-256 of the signing input and leaves the signature out: a signature that two signers of one key would make
+ * differently still names one statement. Rejected: hashing the whole JWS.
+ *
+ * SPEC: LE.
+ */
+import { sha256 } from "@noble/hashes/sha2.js";
+import { utf8ToBytes } from "@noble/hashes/utils.js";
+import { base64urlnopad, utf8 } from "@scure/base";
+import type { EntryId, KeyId, PublicKey } from "../ids.ts";
+import { KeyId as KeyIdShape } from "../ids.ts";
+import type { Result } from "../result.ts";
+import { fail, ok } from "../result.ts";
+import { canonicalBytes, canonicalText } from "./canonical.ts";
+import type { Entry } from "./entry.ts";
+import type { Kind } from "./kinds.ts";
+import { bodies, Payload } from "./kinds.ts";
+
+/** Longest compact JWS taken as an entry, in characters. */
+export const MAX_ENTRY_LENGTH = 32 * 1024;
+
+/** `typ` of the protected header: keeps a signature made for something else from being read as an entry. */
+export const ENTRY_TYP = "sward-entry";
+
+export type EntryFault =
+  | { readonly type: "too-long"; readonly length: number }
+  | { readonly type: "not-compact-jws" }
+  | { readonly type: "bad-header" }
+  | { readonly type: "bad-payload"; readonly path: string }
+  | { readonly type: "not-canonical" };
+
+/** SHA-256 as base64url without padding. */
+export const digestOf = (text: string): EntryId => base64urlnopad.encode(sha256(utf8ToBytes(text))) as EntryId;
+
+/** JWK thumbprint (RFC 7638) of an Ed25519 public key. */
+export const keyIdOf = (key: PublicKey): KeyId =>
+  digestOf(`{"crv":"Ed25519","kty":"OKP","x":"${key}"}`) as string as KeyId;
+
+const headerPart = (author: KeyId): string =>
+  base64urlnopad.encode(canonicalBytes({ alg: "EdDSA", kid: author, typ: ENTRY_TYP }));
+
+/** What the author signs: ASCII of `header.payload`. */
+export const signingInput = (author: KeyId, payload: Payload): string =>
+  `${headerPart(author)}.${base64urlnopad.encode(canonicalBytes(payload))}`;
+
+const isKind = (kind: string): kind is Kind => Object.hasOwn(bodies, kind);
+
+/**
+ * Reads a compact JWS as an entry and checks its form, not its signature. Never throws.
+ *
+ * A later version, an unknown kind, or a body this version cannot read gives an entry with `understood: false`.
+ */
+export function decodeEntry(jws: string): Result<Entry, EntryFault> {
+  if (jws.length > MAX_ENTRY_LENGTH) return fail({ type: "too-long", length: jws.length });
+  const [header, body, signature, ...rest] = jws.split(".");
+  if (header === undefined || body === undefined || signature === undefined || rest.length > 0) {
+    return fail({ type: "not-compact-jws" });
+  }
+  const author = authorOf(header);
+  if (author === null) return fail({ type: "bad-header" });
+  const data = parseSegment(body);
+  const parsed = Payload.safeParse(data);
+  if (!parsed.success) return fail({ type: "bad-payload", path: parsed.error.issues[0]?.path.join(".") ?? "" });
+  if (!isCanonicalSegment(parsed.data, body)) return fail({ type: "not-canonical" });
+
+  const payload = parsed.data;
+  const head = {
+    id: digestOf(`${header}.${body}`),
+    author,
+    book: payload.book,
+    seq: payload.seq,
+    prev: payload.prev,
+    at: payload.at,
+  };
+  if (payload.v === 1 && isKind(payload.kind)) {
+    const known = bodies[payload.kind].safeParse(payload.body);
+    if (known.success) return ok({ ...head, understood: true, kind: payload.kind, body: known.data } as Entry);
+  }
+  return ok({ ...head, understood: false, kind: payload.kind, v: payload.v });
+}
+
+function authorOf(header: string): KeyId | null {
+  const data = parseSegment(header);
+  const kid = typeof data === "object" && data !== null && "kid" in data ? data.kid : undefined;
+  const author = KeyIdShape.safeParse(kid);
+  return author.success && headerPart(author.data) === header ? author.data : null;
+}
+
+function parseSegment(segment: string): unknown {
+  try {
+    return JSON.parse(utf8.encode(base64urlnopad.decode(segment)));
+  } catch {
+    return undefined;
+  }
+}
+
+function isCanonicalSegment(payload: Payload, segment: string): boolean {
+  try {
+    return base64urlnopad.encode(utf8ToBytes(canonicalText(payload))) === segment;
+  } catch {
+    // Nested beyond the stack, or a lone surrogate.
+    return false;
+  }
+}

@@ -1,0 +1,181 @@
+/**
+ * The kinds of entry and the shape of each body, at version 1. These shapes are final: a signed entry is kept for ever and
+ * must mean tomorrow what it means today. So a body is strict (an unknown field makes the entry one "not understood" by this
+ * version: kept and passed on, never counted and never dropped), all numbers are integers, and no body holds a name.
+ *
+ * Rejected: one "set anything" kind with a patch inside (nobody could say what a signature covered) and a kind per game
+ * rather than per match (two games of a best-of-three would not be held together when one report is disputed).
+ */
+import * as z from "zod/mini";
+import { BookId, EntryId, EventId, FixtureId, KeyId, PlayerId, PublicKey } from "../ids.ts";
+
+const int = (min: number, max: number) => z.int().check(z.minimum(min), z.maximum(max));
+const text = (max: number) => z.string().check(z.minLength(1), z.maxLength(max));
+
+/** A calendar day in the club's own place, as people wrote it on the card; no time zone is ever applied to it. */
+export const Day = z.iso.date();
+export type Day = string;
+
+/** Time of day a game began, as a person stated it: decides order inside a day and nothing else. */
+export const StartTime = z.string().check(z.regex(/^([01][0-9]|2[0-3]):[0-5][0-9]$/));
+
+export const Handicap = int(-30, 60);
+export const Index = int(-10_000, 20_000);
+
+export const Role = z.enum(["handicapper", "recorder", "reader"]);
+export type Role = z.infer<typeof Role>;
+
+/** Handicap play gives extra strokes; level play gives none. */
+export const Play = z.enum(["handicap", "level"]);
+export type Play = z.infer<typeof Play>;
+
+/** Points in a game: first to 4, 7 or 10 hoops. */
+export const Format = z.union([z.literal(7), z.literal(13), z.literal(19)]);
+export type Format = z.infer<typeof Format>;
+
+/** What a match was played for: with the rule set it decides whether the index moves. */
+export const Occasion = z.enum([
+  "calendar-event",
+  "league",
+  "inter-club",
+  "inter-club-friendly",
+  "club-competition",
+  "club-friendly",
+  "ad-hoc",
+]);
+export type Occasion = z.infer<typeof Occasion>;
+
+/** `off`: the handicap the player was played off in this match, frozen here and used for the exchange of points. */
+export const Lineup = z.strictObject({ player: PlayerId, off: Handicap });
+export type Lineup = z.infer<typeof Lineup>;
+
+const Side = z.array(Lineup).check(z.minLength(1), z.maxLength(2));
+
+/** One game's score, in the order of the match's sides. `ended` is absent when the game was played out. */
+export const Game = z.strictObject({
+  score: z.tuple([int(0, 19), int(0, 19)]),
+  ended: z.optional(z.enum(["time", "abandoned", "walkover"])),
+});
+export type Game = z.infer<typeof Game>;
+
+export const MatchReported = z.strictObject({
+  date: Day,
+  start: z.optional(StartTime),
+  occasion: Occasion,
+  event: z.optional(EventId),
+  slot: z.optional(z.strictObject({ fixture: FixtureId, number: int(1, 200) })),
+  /** Which match of this kind between these players on this day: 1 for the first. */
+  n: int(1, 50),
+  play: Play,
+  format: Format,
+  sides: z.tuple([Side, Side]),
+  games: z.array(Game).check(z.minLength(1), z.maxLength(9)),
+  /** Both clubs agreed before the start that it does not count. */
+  excluded: z.optional(z.literal(true)),
+  replaces: z.optional(EntryId),
+});
+export type MatchReported = z.infer<typeof MatchReported>;
+
+export const HandicapSet = z.strictObject({
+  player: PlayerId,
+  handicap: Handicap,
+  /** Only with basis "initial" or "transfer"; otherwise the index becomes the trigger point of the handicap. */
+  index: z.optional(Index),
+  /** In force from the start of this day, before its games. */
+  from: Day,
+  basis: z.enum(["initial", "discretionary", "transfer"]),
+  reason: text(200),
+  replaces: z.optional(EntryId),
+});
+export type HandicapSet = z.infer<typeof HandicapSet>;
+
+/** A handicapper's signature on a card up to and including a day: what the card said, and a digest of its lines. */
+export const CardSigned = z.strictObject({
+  player: PlayerId,
+  upto: Day,
+  handicap: Handicap,
+  index: Index,
+  lines: int(0, 1_000_000),
+  digest: EntryId,
+  /**
+   * Three bytes of each line's own digest, base64url, for the last lines signed (at most 256): not evidence, only to say which
+   * line differs when `digest` no longer holds.
+   */
+  marks: z.string().check(z.regex(/^[A-Za-z0-9_-]*$/), z.maxLength(1024)),
+});
+export type CardSigned = z.infer<typeof CardSigned>;
+
+export const bodies = {
+  /** First entry of a book, signed by its root key. */
+  "book-opened": z.strictObject({ root: PublicKey, as: z.enum(["club", "league"]), name: text(80) }),
+  /** League books: a club's root key may admit that club's own devices. */
+  "club-admitted": z.strictObject({ club: PublicKey, name: text(80) }),
+  "device-admitted": z.strictObject({ device: PublicKey, role: Role }),
+  /** `last`: the last entry of the device that still counts; null when none does. */
+  "device-barred": z.strictObject({
+    device: KeyId,
+    last: z.nullable(z.strictObject({ seq: int(0, 2 ** 40), id: EntryId })),
+  }),
+  "rules-adopted": z.strictObject({ rules: text(60), from: Day }),
+  /** What a report counts for while only one side has made it. */
+  "policy-set": z.strictObject({ unconfirmed: z.enum(["counts", "waits"]) }),
+  /** `home`: for a visitor, the book of the home club where known; its name where not. */
+  "player-joined": z.strictObject({
+    player: PlayerId,
+    standing: z.enum(["member", "visitor"]),
+    home: z.optional(z.union([z.strictObject({ book: BookId }), z.strictObject({ club: text(80) })])),
+  }),
+  "player-left": z.strictObject({ player: PlayerId, on: Day, to: z.optional(BookId) }),
+  /** The two ids are one person; `to` is the one whose record goes on. */
+  "player-linked": z.strictObject({ player: PlayerId, to: PlayerId }),
+  "event-opened": z.strictObject({
+    event: EventId,
+    title: text(80),
+    occasion: Occasion,
+    from: Day,
+    to: Day,
+    replaces: z.optional(EntryId),
+  }),
+  "match-reported": MatchReported,
+  "handicap-set": HandicapSet,
+  "card-signed": CardSigned,
+  /** Settles a match whose reports disagree: the report that counts, or null when none does. */
+  "ruling-made": z.strictObject({ match: text(400), accepts: z.nullable(EntryId), reason: text(200) }),
+  "entry-withdrawn": z.strictObject({ withdraws: EntryId, reason: text(200) }),
+  /** An entry of another book with its original signature, and the key that checks it. */
+  "entry-carried": z.strictObject({ from: BookId, key: PublicKey, entry: text(20_000) }),
+  /** `home` and `away` are the root key ids of the two clubs. */
+  "fixture-set": z.strictObject({
+    fixture: FixtureId,
+    date: Day,
+    home: KeyId,
+    away: KeyId,
+    slots: z
+      .array(z.strictObject({ discipline: z.enum(["singles", "doubles"]), play: Play, format: Format }))
+      .check(z.minLength(1), z.maxLength(60)),
+    replaces: z.optional(EntryId),
+  }),
+  /** What a player's home club says the handicap and index are, from a day on. */
+  "handicap-stated": z.strictObject({ player: PlayerId, handicap: Handicap, index: Index, on: Day }),
+} as const;
+
+export type Kind = keyof typeof bodies;
+export type Bodies = { [K in Kind]: z.infer<(typeof bodies)[K]> };
+
+/** A statement before it is signed. */
+export type Draft = { [K in Kind]: { readonly kind: K; readonly body: Bodies[K] } }[Kind];
+
+/** What is signed: the JWS payload, RFC 8785 canonical JSON of exactly these members. */
+export const Payload = z.strictObject({
+  v: int(1, 1_000_000),
+  book: BookId,
+  /** Place in the author's chain in this book, from 0. */
+  seq: int(0, 2 ** 40),
+  /** Id of the author's entry before this one; null for the first. */
+  prev: z.nullable(EntryId),
+  /** The device's clock when it signed, RFC 3339 UTC to the second. Shown to people; orders nothing. */
+  at: z.string().check(z.regex(/^\d{4}-\d{2}-\d{2}T\d{2}:\d{2}:\d{2}Z$/)),
+  kind: text(40),
+  body: z.record(z.string(), z.unknown()),
+});
+export type Payload = z.infer<typeof Payload>;

@@ -1,0 +1,110 @@
+/**
+ * What makes two reports one match: its slot in a fixture, or else its day, play, format, the players on each side and which
+ * match of that kind between them that day it was. Never the score, which is what reports may differ in, and never a clock or
+ * an id made at the time of writing, which two people at one lawn cannot share.
+ *
+ * Sides and partners are sorted, so it does not matter whose name was written first; the facts are turned the same way.
+ *
+ * SPEC: MA.
+ */
+import type { MatchKey, PlayerId } from "../ids.ts";
+import type { Game, Lineup, MatchReported } from "../ledger/kinds.ts";
+import { byCodeUnits } from "../order.ts";
+import type { FactName, MatchFacts } from "../state.ts";
+
+type Resolve = (id: PlayerId) => PlayerId;
+
+export function matchKey(body: MatchReported, resolve: Resolve): MatchKey {
+  if (body.slot !== undefined) return `slot:${body.slot.fixture}:${body.slot.number}` as MatchKey;
+  const sides = body.sides.map((side) => sideName(side, resolve)).sort(byCodeUnits);
+  return `${body.date}|${body.play}|${body.format}|${sides.join("v")}|${body.n}` as MatchKey;
+}
+
+/** The facts of a report with players resolved and sides and partners in canonical order. */
+export function matchFacts(body: MatchReported, resolve: Resolve): MatchFacts {
+  const sides = body.sides.map((side) =>
+    side.map(({ player, off }): Lineup => ({ player: resolve(player), off })).sort(byPlayer),
+  );
+  const [first = [], second = []] = sides;
+  const turned = byCodeUnits(lineupName(first), lineupName(second)) > 0;
+  return {
+    date: body.date,
+    occasion: body.occasion,
+    play: body.play,
+    format: body.format,
+    sides: turned ? [second, first] : [first, second],
+    games: turned ? body.games.map(turnGame) : body.games,
+    excluded: body.excluded === true,
+  };
+}
+
+/** The facts in which two accounts of one match differ. */
+export function differences(a: MatchFacts, b: MatchFacts): FactName[] {
+  const differ: FactName[] = [];
+  if (a.date !== b.date) differ.push("date");
+  if (a.occasion !== b.occasion) differ.push("occasion");
+  if (a.play !== b.play) differ.push("play");
+  if (a.format !== b.format) differ.push("format");
+  if (!sameSides(a, b)) differ.push("sides");
+  if (!sameGames(a.games, b.games)) differ.push("games");
+  if (a.excluded !== b.excluded) differ.push("excluded");
+  return differ;
+}
+
+export type MatchFault =
+  | { readonly type: "uneven-sides" }
+  | { readonly type: "player-twice"; readonly player: PlayerId }
+  | { readonly type: "score-cannot-be"; readonly game: number; readonly score: readonly [number, number] };
+
+/** Hoops a side needs in a game of this many points. */
+export const winningScore = (format: MatchReported["format"]): number => (format + 1) / 2;
+
+/** What no real match can be: refused when it is entered, and never counted when it comes from elsewhere. */
+export function checkMatch(body: MatchReported): MatchFault | null {
+  const [one, two] = body.sides;
+  if (one.length !== two.length) return { type: "uneven-sides" };
+  const seen = new Set<PlayerId>();
+  for (const { player } of [...one, ...two]) {
+    if (seen.has(player)) return { type: "player-twice", player };
+    seen.add(player);
+  }
+  for (const [position, game] of body.games.entries()) {
+    if (!scoreCanBe(game, body.format)) return { type: "score-cannot-be", game: position + 1, score: game.score };
+  }
+  return null;
+}
+
+function scoreCanBe({ score: [a, b], ended }: Game, format: MatchReported["format"]): boolean {
+  const target = winningScore(format);
+  const high = Math.max(a, b);
+  const low = Math.min(a, b);
+  if (ended === undefined) return high === target && low < target;
+  if (ended === "walkover") return high <= target && low < target;
+  // Stopped on time or given up before either side had its last hoop.
+  return high < target;
+}
+
+const sideName = (side: readonly Lineup[], resolve: Resolve): string =>
+  side
+    .map(({ player }) => resolve(player))
+    .sort(byCodeUnits)
+    .join("+");
+
+const lineupName = (side: readonly Lineup[]): string => side.map(({ player }) => player).join("+");
+
+const byPlayer = (a: Lineup, b: Lineup): number => byCodeUnits(a.player, b.player);
+
+const turnGame = (game: Game): Game => ({ ...game, score: [game.score[1], game.score[0]] });
+
+const sameSides = (a: MatchFacts, b: MatchFacts): boolean =>
+  a.sides.every((side, s) => {
+    const other = b.sides[s] ?? [];
+    return (
+      side.length === other.length &&
+      side.every(({ player, off }, p) => other[p]?.player === player && other[p]?.off === off)
+    );
+  });
+
+const sameGames = (a: readonly Game[], b: readonly Game[]): boolean =>
+  a.length === b.length &&
+  a.every(({ score, ended }, g) => score[0] === b[g]?.score[0] && score[1] === b[g]?.score[1] && ended === b[g]?.ended);

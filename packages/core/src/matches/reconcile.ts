@@ -1,0 +1,100 @@
+/**
+ * One match from its reports. Those that agree count once, however many there are; those that disagree are held, side by side,
+ * and move no index until one is replaced or withdrawn or the match is ruled on. One report alone counts, or waits, as the book
+ * decides. Nothing is discarded: a held or overruled report stays in the record.
+ *
+ * An event and a starting time are not facts that reports must agree on: one person may leave them out. The lowest given wins,
+ * by value, so that it does not depend on order. Rejected: the latest report wins (the slower club would always be right).
+ *
+ * SPEC: MA.
+ */
+import type { BookId, EntryId, EventId, MatchKey } from "../ids.ts";
+import type { EntryOf } from "../ledger/entry.ts";
+import { byCodeUnits } from "../order.ts";
+import type { FactName, Match, MatchFacts, MatchStatus, Report } from "../state.ts";
+import { differences } from "./identity.ts";
+
+/** A report that counts, with who answers for it. */
+export interface Account {
+  readonly entry: EntryOf<"match-reported">;
+  readonly origin: BookId;
+  /** Whose word it is: the club in a league book, else the device. Two words make a match confirmed. */
+  readonly party: string;
+  readonly facts: MatchFacts;
+  /** Corrected or withdrawn accounts take no part, but a ruling may still name one. */
+  readonly stands: boolean;
+}
+
+export interface Ruling {
+  readonly id: EntryId;
+  readonly origin: BookId;
+  readonly accepts: EntryId | null;
+}
+
+export function reconcile(
+  key: MatchKey,
+  accounts: readonly Account[],
+  rulings: readonly Ruling[],
+  unconfirmed: "counts" | "waits",
+): Match | null {
+  const standing = accounts.filter(({ stands }) => stands).sort(byEntry);
+  const ruling = rulings.filter((one) => rules(one, accounts)).sort(byRuling)[0];
+  const ruled = ruling === undefined ? undefined : accounts.find(({ entry }) => entry.id === ruling.accepts);
+  const shown = standing.length > 0 ? standing : ruled === undefined ? [] : [ruled];
+  const [first] = shown;
+  if (first === undefined) return null;
+
+  const differs = new Set<FactName>();
+  for (const account of shown) for (const fact of differences(first.facts, account.facts)) differs.add(fact);
+  const parties = new Set(shown.map(({ party }) => party));
+  const status = statusOf(ruling, differs.size > 0, parties.size, unconfirmed);
+  const counts = status === "confirmed" || status === "one-report" ? first : status === "ruled" ? ruled : undefined;
+  const told = ruled === undefined ? shown : [ruled];
+  const body = (counts ?? first).entry.body;
+  return {
+    key,
+    status,
+    facts: counts?.facts ?? null,
+    event: lowest(told.map(({ entry }) => entry.body.event)) as EventId | null,
+    slot: body.slot ?? null,
+    n: body.n,
+    start: lowest(told.map(({ entry }) => entry.body.start)),
+    reports: shown.map(toReport),
+    differs: [...differs].sort(byCodeUnits),
+    ruling: ruling?.id ?? null,
+  };
+}
+
+function statusOf(
+  ruling: Ruling | undefined,
+  differ: boolean,
+  parties: number,
+  unconfirmed: "counts" | "waits",
+): MatchStatus {
+  if (ruling !== undefined) return ruling.accepts === null ? "void" : "ruled";
+  if (differ) return "held";
+  if (parties > 1) return "confirmed";
+  return unconfirmed === "counts" ? "one-report" : "waiting";
+}
+
+/** A ruling binds in the book where the reports were made: a club cannot rule alone on a match of its league. */
+function rules(ruling: Ruling, accounts: readonly Account[]): boolean {
+  return accounts.some(
+    ({ entry, origin }) => origin === ruling.origin && (ruling.accepts === null || ruling.accepts === entry.id),
+  );
+}
+
+const toReport = ({ entry, origin, facts }: Account): Report => ({
+  entry: entry.id,
+  by: entry.author,
+  origin,
+  at: entry.at,
+  facts,
+});
+
+const byEntry = (a: Account, b: Account): number => byCodeUnits(a.entry.id, b.entry.id);
+
+const byRuling = (a: Ruling, b: Ruling): number => byCodeUnits(a.id, b.id);
+
+const lowest = (values: readonly (string | undefined)[]): string | null =>
+  values.filter((value) => value !== undefined).sort(byCodeUnits)[0] ?? null;

@@ -1,0 +1,169 @@
+/**
+ * From entries as they arrive to entries that count. Each new one is judged against standings that are settled already, which
+ * is all a saved match needs; an entry that changes who may write (an admission, a bar) or that breaks a chain makes everything
+ * be judged anew. Both ways give the same answer for the same set of entries, and a test holds them to it.
+ *
+ * Carried entries come out as what they carry. An inner entry counts while any counting, unwithdrawn copy of it does, once.
+ *
+ * SPEC: AU, LE.
+ */
+import type { Authority } from "../authority/authority.ts";
+import { decidesAuthority, judgeEntry, settleAuthority } from "../authority/authority.ts";
+import { mayCorrect } from "../authority/corrections.ts";
+import type { BookId, EntryId, KeyId } from "../ids.ts";
+import type { Chain } from "../ledger/chain.ts";
+import { createChain, extendChain } from "../ledger/chain.ts";
+import { keyIdOf } from "../ledger/encoding.ts";
+import type { Entry, EntryOf, KnownEntry } from "../ledger/entry.ts";
+import type { Kind } from "../ledger/kinds.ts";
+import { checkMatch } from "../matches/identity.ts";
+import type { Uncounted } from "../state.ts";
+
+/** An entry whose signature was checked; for a carried one also what it carries, null when that did not verify. */
+export interface Arrival {
+  readonly entry: Entry;
+  readonly carried?: Entry | null;
+}
+
+/** An entry that counts, and the book it was written in. */
+export interface Counted {
+  readonly entry: KnownEntry;
+  readonly origin: BookId;
+}
+
+/** Kinds that keep their meaning in another book. */
+const carriable: ReadonlySet<string> = new Set<Kind>([
+  "match-reported",
+  "event-opened",
+  "ruling-made",
+  "entry-withdrawn",
+]);
+
+export interface Admission {
+  /** Takes new arrivals in. `all` when everything must be read again from `counted`, else only `fresh` is new. */
+  take(arrivals: readonly Arrival[]): { readonly all: boolean; readonly fresh: readonly Counted[] };
+  /** Every counting entry, carried ones opened; in no particular order. */
+  counted(): Iterable<Counted>;
+  readonly authority: () => Authority;
+  readonly chains: ReadonlyMap<KeyId, Chain>;
+  readonly arrivals: ReadonlyMap<EntryId, Arrival>;
+  /** Why the entries that do not count do not. */
+  uncounted(): Map<EntryId, Uncounted>;
+}
+
+export function createAdmission(book: BookId): Admission {
+  const arrivals = new Map<EntryId, Arrival>();
+  const chains = new Map<KeyId, Chain>();
+  let authority = settleAuthority(book, chains);
+  let counting = new Map<EntryId, Counted>();
+  /** Counting withdrawals by what they take back. */
+  let withdrawals = new Map<EntryId, KnownEntry[]>();
+
+  function take(incoming: readonly Arrival[]) {
+    let all = false;
+    const grown = new Map<Chain, number>();
+    for (const arrival of incoming) {
+      const { entry } = arrival;
+      if (arrivals.has(entry.id)) continue;
+      arrivals.set(entry.id, arrival);
+      if (entry.book !== book) continue;
+      const chain = chains.get(entry.author) ?? createChain(entry.author);
+      chains.set(entry.author, chain);
+      if (!grown.has(chain)) grown.set(chain, chain.sound.length);
+      if (!extendChain(chain, entry)) all = true;
+    }
+    const fresh: Counted[] = [];
+    for (const [chain, from] of grown) {
+      for (let place = from; place < chain.sound.length; place++) {
+        const entry = chain.sound[place];
+        if (entry === undefined) break;
+        if (entry.understood && (decidesAuthority.has(entry.kind) || takesBackCarried(entry))) all = true;
+        if (!all) count(entry, fresh);
+      }
+    }
+    if (all) recount();
+    return { all, fresh: all ? [] : fresh };
+  }
+
+  function recount(): void {
+    authority = settleAuthority(book, chains);
+    counting = new Map();
+    withdrawals = new Map();
+    const carriers: Entry[] = [];
+    for (const chain of chains.values()) {
+      for (const entry of chain.sound) {
+        if (entry.kind === "entry-carried") carriers.push(entry);
+        else count(entry, []);
+      }
+    }
+    for (const entry of carriers) count(entry, []);
+  }
+
+  /** A carried copy that is withdrawn takes its inner entry out of everything that was built on it. */
+  function takesBackCarried(entry: KnownEntry): boolean {
+    return entry.kind === "entry-withdrawn" && arrivals.get(entry.body.withdraws)?.entry.kind === "entry-carried";
+  }
+
+  function count(entry: Entry, fresh: Counted[]): void {
+    if (reasonAgainst(entry) !== null) return;
+    const known = entry as KnownEntry;
+    const counted = known.kind === "entry-carried" ? opened(known) : { entry: known, origin: book };
+    if (counted === null || counting.has(counted.entry.id)) return;
+    counting.set(counted.entry.id, counted);
+    fresh.push(counted);
+    if (known.kind !== "entry-withdrawn") return;
+    const { withdraws } = known.body;
+    withdrawals.set(withdraws, [...(withdrawals.get(withdraws) ?? []), known]);
+  }
+
+  function opened(copy: EntryOf<"entry-carried">): Counted | null {
+    const inner = arrivals.get(copy.id)?.carried;
+    return inner?.understood === true && !isTakenBack(copy) ? { entry: inner, origin: copy.body.from } : null;
+  }
+
+  function isTakenBack(copy: KnownEntry): boolean {
+    const { standings } = authority;
+    return (withdrawals.get(copy.id) ?? []).some(({ author }) =>
+      mayCorrect(standings.get(author), standings.get(copy.author), author === copy.author),
+    );
+  }
+
+  function reasonAgainst(entry: Entry): Uncounted | null {
+    if (!entry.understood) return "not-understood";
+    const verdict = judgeEntry(entry, authority);
+    if (verdict !== "yes") return verdict;
+    if (entry.kind === "match-reported" && checkMatch(entry.body) !== null) return "cannot-be";
+    if (entry.kind === "entry-carried" && !isFaithful(entry)) return "carried-copy-invalid";
+    return null;
+  }
+
+  function isFaithful({ id, body }: EntryOf<"entry-carried">): boolean {
+    const inner = arrivals.get(id)?.carried;
+    return (
+      inner?.understood === true &&
+      inner.book === body.from &&
+      inner.book !== book &&
+      inner.author === keyIdOf(body.key) &&
+      carriable.has(inner.kind) &&
+      (inner.kind !== "match-reported" || checkMatch(inner.body) === null)
+    );
+  }
+
+  function uncounted(): Map<EntryId, Uncounted> {
+    const reasons = new Map<EntryId, Uncounted>();
+    for (const { entry } of arrivals.values()) {
+      const chain = chains.get(entry.author);
+      if (entry.book !== book || chain === undefined) reasons.set(entry.id, "wrong-book");
+      else if (chain.sound[entry.seq]?.id !== entry.id) {
+        const forked = chain.forkedAt !== null && entry.seq >= chain.forkedAt;
+        reasons.set(entry.id, forked ? "forked" : "waiting-for-earlier");
+      } else {
+        const reason = reasonAgainst(entry);
+        if (reason !== null) reasons.set(entry.id, reason);
+      }
+    }
+    return reasons;
+  }
+
+  return { take, counted: () => counting.values(), authority: () => authority, chains, arrivals, uncounted };
+}

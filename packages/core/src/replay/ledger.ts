@@ -1,0 +1,176 @@
+/**
+ * The core of a book: entries in, state out. Any order, any duplication and any partition of the same entries give the same
+ * state; adding one entry gives what reading them all from nothing gives. Both are laws and each has a property test.
+ *
+ *     arrivals -> admission (who counts) -> books (by subject, corrected) -> matches (reconciled) -> cards (folded) -> questions
+ *
+ * Only what an entry touches is made again: its match, and the cards of that match's members. A card is folded from its first
+ * line each time, some hundred lines in some tens of microseconds; keeping checkpoints inside a card was rejected as more to
+ * get wrong than it saves.
+ *
+ * SPEC: RP.
+ */
+import type { BookId, EntryId, KeyId, MatchKey, PlayerId } from "../ids.ts";
+import { digestOf } from "../ledger/encoding.ts";
+import type { Entry } from "../ledger/entry.ts";
+import { reconcile } from "../matches/reconcile.ts";
+import { byCodeUnits } from "../order.ts";
+import { findRuleSet } from "../rules/catalogue.ts";
+import type { RuleSet } from "../rules/rule-set.ts";
+import type { BookState, Card, Match } from "../state.ts";
+import type { Arrival } from "./admission.ts";
+import { createAdmission } from "./admission.ts";
+import { settleAdoptions } from "./adoption.ts";
+import type { Dirty } from "./books.ts";
+import { Books, nothingDirty } from "./books.ts";
+import type { PlayedMatch } from "./fold.ts";
+import { foldCard } from "./fold.ts";
+import { settleSignatures } from "./signatures.ts";
+import { settleEvents, settlePlayers, viewState } from "./view.ts";
+
+export interface LedgerDeps {
+  readonly findRules: (id: string) => RuleSet | undefined;
+}
+
+/** What one `add` made again. */
+export interface Touched {
+  readonly matches: ReadonlySet<MatchKey>;
+  readonly players: ReadonlySet<PlayerId>;
+}
+
+export interface Ledger {
+  readonly book: BookId;
+  /** Takes entries in any order; those already held are passed over. Signatures must have been checked. */
+  add(arrivals: readonly Arrival[]): Touched;
+  /** The same object until the next entry arrives; its maps are the ledger's own. */
+  state(): BookState;
+  has(id: EntryId): boolean;
+  entry(id: EntryId): Entry | undefined;
+  /** Place and predecessor for the author's next entry. */
+  next(author: KeyId): { readonly seq: number; readonly prev: EntryId | null };
+  /** SHA-256 of the sorted entry ids: equal digests, equal entries. */
+  digest(): string;
+}
+
+export function createLedger(book: BookId, deps: LedgerDeps = { findRules: findRuleSet }): Ledger {
+  const admission = createAdmission(book);
+  const standings = () => admission.authority().standings;
+  let books = new Books(book, standings);
+  const matches = new Map<MatchKey, Match>();
+  const cards = new Map<PlayerId, Card>();
+  const matchesOf = new Map<PlayerId, Set<MatchKey>>();
+  let players = settlePlayers(books, book);
+  let events = settleEvents(books);
+  let adopted = settleAdoptions([], deps.findRules);
+  let unconfirmed: BookState["unconfirmed"] = "counts";
+  let state: BookState | null = null;
+
+  function add(arrivals: readonly Arrival[]): Touched {
+    const { all, fresh } = admission.take(arrivals);
+    const dirty = nothingDirty();
+    if (all) books = new Books(book, standings);
+    for (const counted of all ? admission.counted() : fresh) books.note(counted, dirty);
+    state = null;
+    return all ? remakeAll() : remake(dirty);
+  }
+
+  function remakeAll(): Touched {
+    matches.clear();
+    matchesOf.clear();
+    cards.clear();
+    books.relink();
+    readSettings();
+    for (const key of books.matchKeys()) remakeMatch(key, null);
+    for (const player of players.keys()) remakeCard(player);
+    return { matches: new Set(matches.keys()), players: new Set(cards.keys()) };
+  }
+
+  function remake(dirty: Dirty): Touched {
+    if (dirty.links || dirty.rules || dirty.policy) return remakeAll();
+    if (dirty.people) players = settlePlayers(books, book);
+    if (dirty.events.size > 0) {
+      events = settleEvents(books);
+      for (const match of matches.values()) {
+        if (match.event !== null && dirty.events.has(match.event))
+          for (const player of playersIn(match)) dirty.players.add(player);
+      }
+    }
+    for (const key of dirty.matches) remakeMatch(key, dirty.players);
+    for (const player of dirty.players) remakeCard(player);
+    return { matches: dirty.matches, players: dirty.players };
+  }
+
+  function readSettings(): void {
+    players = settlePlayers(books, book);
+    events = settleEvents(books);
+    adopted = settleAdoptions(books.standing("rules-adopted"), deps.findRules);
+    unconfirmed = books.standing("policy-set")[0]?.body.unconfirmed ?? "counts";
+  }
+
+  function remakeMatch(key: MatchKey, touched: Set<PlayerId> | null): void {
+    const before = matches.get(key);
+    const match = reconcile(key, books.accountsOf(key), books.rulingsOn(key), unconfirmed);
+    for (const player of before === undefined ? [] : playersIn(before)) {
+      matchesOf.get(player)?.delete(key);
+      touched?.add(player);
+    }
+    if (match === null) {
+      matches.delete(key);
+      return;
+    }
+    matches.set(key, match);
+    for (const player of playersIn(match)) {
+      const played = matchesOf.get(player) ?? new Set();
+      matchesOf.set(player, played.add(key));
+      touched?.add(player);
+    }
+  }
+
+  function remakeCard(player: PlayerId): void {
+    const card = makeCard(player);
+    if (card === null) cards.delete(player);
+    else cards.set(player, card);
+  }
+
+  function makeCard(player: PlayerId): Card | null {
+    const known = players.get(player);
+    if (known === undefined || known.standing === "visitor" || adopted.adoptions === null) return null;
+    const played: PlayedMatch[] = [];
+    for (const key of matchesOf.get(player) ?? []) {
+      const match = matches.get(key);
+      if (match?.facts) played.push({ ...match, facts: match.facts });
+    }
+    const folded = foldCard({
+      player,
+      adoptions: adopted.adoptions,
+      events,
+      sets: books.setsOf(player),
+      matches: played,
+    });
+    if (folded === null) return null;
+    return { player, ...folded, ...settleSignatures(folded, books.signedOf(player)) };
+  }
+
+  return {
+    book,
+    add,
+    state() {
+      state ??= viewState({ book, admission, books, players, events, adopted, unconfirmed, matches, cards });
+      return state;
+    },
+    has: (id) => admission.arrivals.has(id),
+    entry: (id) => admission.arrivals.get(id)?.entry,
+    next(author) {
+      const chain = admission.chains.get(author);
+      let seq = 0;
+      while (chain?.places.has(seq)) seq = Math.max(seq + 1, chain.sound.length);
+      const before = chain?.places.get(seq - 1)?.[0];
+      return { seq, prev: before?.id ?? null };
+    },
+    digest: () => digestOf([...admission.arrivals.keys()].sort(byCodeUnits).join("\n")),
+  };
+}
+
+function* playersIn(match: Match): Generator<PlayerId> {
+  for (const side of match.facts?.sides ?? []) for (const { player } of side) yield player;
+}

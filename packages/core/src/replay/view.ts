@@ -1,0 +1,198 @@
+/**
+ * The state as screens read it, put together from what the ledger keeps. What is cheap to keep is kept; what is read seldom
+ * (fixtures, questions, why an entry does not count) is worked out when first asked for, once per state.
+ *
+ * SPEC: RP.
+ */
+import type { BookId, EventId, FixtureId, KeyId, MatchKey, PlayerId } from "../ids.ts";
+import { canonicalText } from "../ledger/canonical.ts";
+import { differences } from "../matches/identity.ts";
+import { byCodeUnits } from "../order.ts";
+import type { BookState, Card, Device, Fixture, Match, Player, StatedHandicap } from "../state.ts";
+import type { Admission } from "./admission.ts";
+import type { Adopted } from "./adoption.ts";
+import type { Books } from "./books.ts";
+import type { Rivalry } from "./questions.ts";
+import { findQuestions } from "./questions.ts";
+
+export interface ViewSources {
+  readonly book: BookId;
+  readonly admission: Admission;
+  readonly books: Books;
+  readonly players: ReadonlyMap<PlayerId, Player>;
+  readonly events: BookState["events"];
+  readonly adopted: Adopted;
+  readonly unconfirmed: BookState["unconfirmed"];
+  readonly matches: ReadonlyMap<MatchKey, Match>;
+  readonly cards: ReadonlyMap<PlayerId, Card>;
+}
+
+export function viewState(from: ViewSources): BookState {
+  const { book, admission, books, matches, cards, players } = from;
+  const { as, opening, clubs } = admission.authority();
+  const devices = once(() => viewDevices(admission));
+  const fixtures = once(() => viewFixtures(books, matches));
+  const stated = once(() => viewStated(from));
+  const uncounted = once(() => {
+    const reasons = admission.uncounted();
+    for (const { entry } of admission.counted())
+      if (books.corrections.refused(entry.id)) reasons.set(entry.id, "may-not-correct");
+    return reasons;
+  });
+  const questions = once(() => {
+    const all = [...matches.values()];
+    return findQuestions({
+      cards,
+      players: as === "club" ? players : new Map(),
+      devices: devices(),
+      held: all.filter(({ status }) => status === "held"),
+      oneSided: all.filter(({ slot, status }) => slot !== null && (status === "one-report" || status === "waiting")),
+      rivalries: viewRivalries(books),
+      unknownRules: from.adopted.unknown,
+    });
+  });
+  return {
+    book,
+    as,
+    name: opening?.body.name ?? "",
+    entries: admission.arrivals.size,
+    unconfirmed: from.unconfirmed,
+    rules: from.adopted.named,
+    clubs,
+    players,
+    events: from.events,
+    cards,
+    matches,
+    get devices() {
+      return devices();
+    },
+    get fixtures() {
+      return fixtures();
+    },
+    get stated() {
+      return stated();
+    },
+    get questions() {
+      return questions();
+    },
+    get uncounted() {
+      return uncounted();
+    },
+  };
+}
+
+/** Everyone the book speaks of as joined; one who joined as a member and left is "left", and keeps the card. */
+export function settlePlayers(books: Books, book: BookId): ReadonlyMap<PlayerId, Player> {
+  const { resolve, othersOf } = books.links;
+  const players = new Map<PlayerId, Player>();
+  for (const { body } of books.standing("player-joined")) {
+    const player = resolve(body.player);
+    const held = players.get(player);
+    if (held?.standing === "member") continue;
+    const home = body.standing === "member" ? { book } : (body.home ?? null);
+    // A person known under several ids has the home that any of them names.
+    const kept = body.standing === "visitor" && home === null ? (held?.home ?? null) : home;
+    players.set(player, { player, standing: body.standing, home: kept, alsoKnownAs: othersOf(player) });
+  }
+  for (const { body } of books.standing("player-left")) {
+    const player = resolve(body.player);
+    const held = players.get(player);
+    if (held?.standing === "member") players.set(player, { ...held, standing: "left" });
+  }
+  return players;
+}
+
+export function settleEvents(books: Books): BookState["events"] {
+  const events = new Map<
+    EventId,
+    { title: string; occasion: Match["reports"][number]["facts"]["occasion"]; from: string; to: string }
+  >();
+  for (const { body } of books.standing("event-opened")) {
+    const { event, title, occasion, from, to } = body;
+    if (!events.has(event)) events.set(event, { title, occasion, from, to });
+  }
+  return events;
+}
+
+function viewDevices(admission: Admission): ReadonlyMap<KeyId, Device> {
+  const counted = new Map<KeyId, number>();
+  for (const { entry } of admission.counted()) counted.set(entry.author, (counted.get(entry.author) ?? 0) + 1);
+  const devices = new Map<KeyId, Device>();
+  for (const { key, office, club, admittedBy, cut } of admission.authority().standings.values()) {
+    const role = office === "club" ? "root" : office;
+    const forkedAt = admission.chains.get(key)?.forkedAt ?? null;
+    devices.set(key, {
+      device: key,
+      role,
+      club,
+      admittedBy,
+      counted: counted.get(key) ?? 0,
+      barred: cut !== Infinity,
+      forkedAt,
+    });
+  }
+  return devices;
+}
+
+function viewFixtures(books: Books, matches: ReadonlyMap<MatchKey, Match>): ReadonlyMap<FixtureId, Fixture> {
+  const fixtures = new Map<FixtureId, Fixture>();
+  for (const { body } of books.standing("fixture-set")) {
+    if (fixtures.has(body.fixture)) continue;
+    const keys = body.slots.map((_, place) => `slot:${body.fixture}:${place + 1}` as MatchKey);
+    fixtures.set(body.fixture, {
+      fixture: body.fixture,
+      date: body.date,
+      home: body.home,
+      away: body.away,
+      slots: body.slots,
+      matches: keys.map((key) => (matches.has(key) ? key : null)),
+    });
+  }
+  return fixtures;
+}
+
+/** Of several statements the one for the latest day holds; for one day, the lowest entry id. */
+function viewStated({ admission, books }: ViewSources): ReadonlyMap<PlayerId, StatedHandicap> {
+  const stated = new Map<PlayerId, StatedHandicap>();
+  for (const { author, body } of books.standing("handicap-stated")) {
+    const player = books.links.resolve(body.player);
+    const held = stated.get(player);
+    if (held !== undefined && byCodeUnits(held.on, body.on) >= 0) continue;
+    const club = admission.authority().standings.get(author)?.club ?? null;
+    stated.set(player, { ...body, player, by: author, club });
+  }
+  return stated;
+}
+
+function viewRivalries(books: Books): Rivalry[] {
+  const rivalries: Rivalry[] = [];
+  for (const kind of ["match-reported", "handicap-set", "event-opened", "fixture-set"] as const) {
+    for (const entry of books.standing(kind)) {
+      if (entry.body.replaces === undefined) continue;
+      const others = books.corrections.rivals(entry.id).filter((other) => differ(books, entry.id, other));
+      if (others.length > 0) rivalries.push({ of: books.corrections.originOf(entry.id), counts: entry.id, others });
+    }
+  }
+  return rivalries;
+}
+
+function differ(books: Books, one: KnownId, other: KnownId): boolean {
+  const [a, b] = [books.entry(one), books.entry(other)];
+  if (a?.kind === "match-reported" && b?.kind === "match-reported") {
+    const [x, y] = [books.factsOf(one), books.factsOf(other)];
+    return x === undefined || y === undefined || differences(x, y).length > 0;
+  }
+  const { replaces: _a, ...mine } = (a?.body ?? {}) as { replaces?: string };
+  const { replaces: _b, ...theirs } = (b?.body ?? {}) as { replaces?: string };
+  return canonicalText(mine) !== canonicalText(theirs);
+}
+
+type KnownId = Parameters<Books["entry"]>[0];
+
+function once<T>(make: () => T): () => T {
+  let made: { readonly value: T } | null = null;
+  return () => {
+    made ??= { value: make() };
+    return made.value;
+  };
+}
