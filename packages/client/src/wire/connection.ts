@@ -3,8 +3,9 @@
  * screens can show, not a set of events: whoever looks late sees the same as whoever looked all along. Rejected: exposing the
  * y-websocket provider, which retries with a token that is no longer good and calls a socket that only opened "connected".
  */
-import type * as Y from "yjs";
+
 import type { RoomKind, RoomName, TokenClaims, UpdateRefusal } from "@sward/core";
+import type * as Y from "yjs";
 
 /** Why the last try failed. `http` is the answer to the nonce request, `closed` the websocket's close code. */
 export type WireFault =
@@ -18,7 +19,12 @@ export type Connection =
   /** Paused by us; no attempt is made. */
   | { readonly type: "offline" }
   /** `next`: milliseconds from the change to this state until the next try, or null while one is under way. */
-  | { readonly type: "connecting"; readonly attempt: number; readonly next: number | null; readonly fault: WireFault | null }
+  | {
+      readonly type: "connecting";
+      readonly attempt: number;
+      readonly next: number | null;
+      readonly fault: WireFault | null;
+    }
   /** `synced`: everything the relay had when we joined has been read. */
   | { readonly type: "live"; readonly synced: boolean }
   /** The relay, or we, decided that trying again changes nothing. `resume()` tries again all the same. */
