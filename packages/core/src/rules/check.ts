@@ -4,13 +4,14 @@
  * whoever writes one corrects it row by row. Rejected: repairing (sorting rows, dropping doubles): the set used would then not
  * be the set that was written.
  *
- * SPEC: RU1, RU2.
+ * SPEC: RU1, RU2, RU10.
  */
 import type { Format, Occasion } from "../ledger/kinds.ts";
 import { Occasion as OccasionSchema } from "../ledger/kinds.ts";
 import type { Result } from "../result.ts";
 import { fail, ok } from "../result.ts";
 import type { ExchangeRule, RuleSet, Standing } from "./rule-set.ts";
+import { triggerOf } from "./triggers.ts";
 
 /** `at` is a path into the set, such as `triggers.3` or `exchange.levelSingles`; rows count from 0. */
 export type RuleSetFault =
@@ -35,7 +36,9 @@ export type RuleSetFault =
   | { readonly type: "occasion-not-once"; readonly occasion: Occasion; readonly times: number }
   /** 7 and 19 need one conversion each, 13 none. */
   | { readonly type: "conversion-not-once"; readonly format: Format; readonly times: number }
-  | { readonly type: "assessment-not-ascending"; readonly at: string };
+  | { readonly type: "assessment-not-ascending"; readonly at: string }
+  /** A starting handicap begins at its own trigger. */
+  | { readonly type: "assessment-index"; readonly at: string; readonly handicap: number; readonly index: number };
 
 /** The set itself when every row holds; SPEC RU1, RU2. */
 export function checkRuleSet(set: RuleSet): Result<RuleSet, RuleSetFault> {
@@ -115,8 +118,10 @@ function onceFault(set: RuleSet): RuleSetFault | undefined {
 }
 
 function assessmentFault(set: RuleSet): RuleSetFault | undefined {
-  for (const [row, { atLeast, atMost }] of set.assessment.entries()) {
+  for (const [row, { atLeast, atMost, handicap, index }] of set.assessment.entries()) {
     const before = set.assessment[row - 1];
+    if (triggerOf(set, handicap) !== index)
+      return { type: "assessment-index", at: `assessment.${row}`, handicap, index };
     const follows = before === undefined || (before.atMost !== null && before.atMost < atLeast);
     if (!follows || (atMost !== null && atMost < atLeast)) {
       return { type: "assessment-not-ascending", at: `assessment.${row}` };

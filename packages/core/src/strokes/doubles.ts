@@ -62,7 +62,7 @@ function halfStrokes(list: readonly Comparison[], one: Pair, two: Pair): readonl
   ];
   for (const { seats } of list) {
     const difference = one[seats[0]] - two[seats[1]];
-    if (difference > 0) halves[0][seats[0]] = difference;
+    if (difference >= 0) halves[0][seats[0]] = difference;
     else halves[1][seats[1]] = -difference;
   }
   return halves;
