@@ -83,6 +83,19 @@ export function decodeEntry(jws: string): Result<Entry, EntryFault> {
   return ok({ ...head, understood: false, kind: payload.kind, v: payload.v });
 }
 
+/**
+ * Reads again an entry this device has decoded and checked before and kept with its id: no hashing, no check of form, a tenth of
+ * the time. Only for text out of the device's own vault. Null when that text is damaged.
+ */
+export function recallEntry(jws: string, id: EntryId): Entry | null {
+  const [header = "", body = ""] = jws.split(".");
+  const head = parseSegment(header) as { readonly kid: KeyId } | undefined;
+  const payload = parseSegment(body) as Payload | undefined;
+  if (head === undefined || payload === undefined) return null;
+  const { book, seq, prev, at, kind } = payload;
+  return { id, author: head.kid, book, seq, prev, at, understood: true, kind, body: payload.body } as unknown as Entry;
+}
+
 function authorOf(header: string): KeyId | null {
   const data = parseSegment(header);
   const kid = typeof data === "object" && data !== null && "kid" in data ? data.kid : undefined;

@@ -18,7 +18,7 @@ import { byCodeUnits } from "../order.ts";
 import { findRuleSet } from "../rules/catalogue.ts";
 import type { RuleSet } from "../rules/rule-set.ts";
 import type { BookState, Card, Match } from "../state.ts";
-import type { Arrival } from "./admission.ts";
+import type { Arrival, Counted } from "./admission.ts";
 import { createAdmission } from "./admission.ts";
 import { settleAdoptions } from "./adoption.ts";
 import type { Dirty } from "./books.ts";
@@ -46,6 +46,8 @@ export interface Ledger {
   state(): BookState;
   has(id: EntryId): boolean;
   entry(id: EntryId): Entry | undefined;
+  /** Every entry that counts, carried ones opened, in no particular order. */
+  counted(): Iterable<Counted>;
   /** Place and predecessor for the author's next entry. */
   next(author: KeyId): { readonly seq: number; readonly prev: EntryId | null };
   /** SHA-256 of the sorted entry ids: equal digests, equal entries. */
@@ -160,6 +162,7 @@ export function createLedger(book: BookId, deps: LedgerDeps = { findRules: findR
     },
     has: (id) => admission.arrivals.has(id),
     entry: (id) => admission.arrivals.get(id)?.entry,
+    counted: () => admission.counted(),
     next(author) {
       const chain = admission.chains.get(author);
       let seq = 0;

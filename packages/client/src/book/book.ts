@@ -1,0 +1,304 @@
+/**
+ * A book on a device: entries are signed, kept in the vault, put into the ledger document, and come from other devices the same
+ * way backwards.
+ *
+ *     append: draft -> checked -> signed -> vault (durable: "saved here") -> state -> sealed -> document -> relay ("stored at relay")
+ *     arrive: relay -> screened -> document -> opened -> signature checked -> vault -> state
+ *
+ * One thing at a time: writing and arriving share a queue, so that a chain never forks against itself. What fails leaves the state
+ * as it was. Rejected: showing an entry before it is durable, with a mark to be taken away later (a lawn has no second chance).
+ */
+import type {
+  BookId,
+  BookState,
+  Counted,
+  Draft,
+  EntryId,
+  KeyId,
+  PlayerId,
+  PublicKey,
+  Result,
+  Touched,
+} from "@sward/core";
+import { createLedger, decodeEntry, fail, ok, recallEntry } from "@sward/core";
+import type { EpochKeys } from "../keys/book-keys.ts";
+import { deriveEpoch } from "../keys/book-keys.ts";
+import { createVerifier } from "../keys/verifier.ts";
+import type { Connection } from "../wire/connection.ts";
+import { checkDraft } from "./check-draft.ts";
+import type { AppendFault } from "./faults.ts";
+import { keysIn, openCarried, takeIn } from "./intake.ts";
+import type { BookOptions } from "./options.ts";
+import type { Roster } from "./roster-book.ts";
+import { openRoster } from "./roster-book.ts";
+import { openEnvelope, seal } from "./seal.ts";
+import { createTransport } from "./transport.ts";
+import type { HeldEntry, Place, UncheckedEntry } from "./vault.ts";
+import { RECORDS_BEFORE_REWRITE, readRecords, rewritten } from "./vault.ts";
+
+/** What an entry has reached: this device's disk, or also the relay's. */
+export type Custody = "here" | "relay";
+
+/** Something is wrong with this device's own storage. */
+export interface StorageTrouble {
+  readonly during: "append" | "arrive" | "roster";
+  readonly cause: string;
+}
+
+export interface Book {
+  readonly id: BookId;
+  readonly device: KeyId;
+  state(): BookState;
+  readonly roster: Roster;
+  /** Saves drafts, all or none; resolves with their ids once they are durable on this device. */
+  append(drafts: readonly Draft[]): Promise<Result<readonly EntryId[], AppendFault>>;
+  custody(id: EntryId): Custody | null;
+  /** Entries not stored at the relay yet. */
+  waiting(): number;
+  connection(): Connection;
+  /** A long check of arriving entries under way. */
+  progress(): { readonly checked: number; readonly total: number } | null;
+  trouble(): StorageTrouble | null;
+  /** The signed text of an entry, for export. */
+  signed(id: EntryId): string | undefined;
+  entries(): Iterable<HeldEntry>;
+  /** Entries that count, carried ones opened. */
+  counted(): Iterable<Counted>;
+  keyOf(author: KeyId): PublicKey | undefined;
+  digest(): string;
+  /** Called after every change; returns the way to stop. */
+  subscribe(listener: (touched: Touched | null) => void): () => void;
+  goOffline(): void;
+  goOnline(): void;
+  /** Resolves when everything that arrived so far has been taken in. */
+  settled(): Promise<void>;
+  close(): Promise<void>;
+}
+
+export async function openBook(options: BookOptions): Promise<Book> {
+  const { book, device, vault, clock } = options;
+  const epochs = new Map<number, EpochKeys>();
+  for (const epoch of options.epochs) epochs.set(epoch.epoch, await deriveEpoch(book, epoch));
+  const current = epochs.get(Math.max(...epochs.keys()));
+  if (current === undefined) throw new Error("a book is opened with at least one epoch's secret");
+
+  const ledger = createLedger(book);
+  const verifier = createVerifier();
+  verifier.learn(device.key);
+  const listeners = new Set<(touched: Touched | null) => void>();
+  let queue: Promise<unknown> = Promise.resolve();
+  let trouble: StorageTrouble | null = null;
+  let progress: { checked: number; total: number } | null = null;
+  let unchecked: readonly UncheckedEntry[] = [];
+  let held = new Map<EntryId, HeldEntry>();
+  const unplaced = new Set<EntryId>();
+
+  const tell = (touched: Touched | null = null): void => {
+    for (const listener of listeners) listener(touched);
+  };
+  const inTurn = <T>(run: () => Promise<T>): Promise<T> => {
+    const turn = queue.then(run);
+    queue = turn.catch(() => undefined);
+    return turn;
+  };
+
+  await recall();
+  const transport = createTransport({
+    options,
+    epoch: current,
+    seen: () => [...held.values()].flatMap(({ place }) => (place === null ? [] : [place])),
+    arrived: () => void inTurn(arrive),
+    changed: () => tell(),
+    synced: () => void inTurn(pushMissing),
+  });
+  const roster = await openRoster({
+    options,
+    epoch: current,
+    keysOf: (epoch) => epochs.get(epoch),
+    verifier,
+    mayWrite: (author) => {
+      const role = ledger.state().devices.get(author)?.role;
+      return role !== undefined && role !== "reader";
+    },
+    changed: () => tell(),
+    failed: (cause) => {
+      trouble = { during: "roster", cause };
+      tell();
+    },
+  });
+  void inTurn(async () => {
+    await transport.attach();
+    await arrive();
+    await push([...unplaced]);
+  });
+
+  /** Fills the ledger from the vault; nothing is hashed or checked again. */
+  async function recall(): Promise<void> {
+    const records = await vault.load();
+    const contents = readRecords(records);
+    held = contents.entries;
+    unchecked = contents.unchecked;
+    const arrivals = [];
+    for (const { id, jws, understood, place } of held.values()) {
+      // What an earlier version did not understand is read anew: this one may.
+      const again = understood ? recallEntry(jws, id) : null;
+      const decoded = again === null ? decodeEntry(jws) : null;
+      const entry = again ?? (decoded?.ok ? decoded.value : null);
+      if (entry === null) continue;
+      if (entry.understood) for (const key of keysIn(entry)) verifier.learn(key);
+      arrivals.push(entry.kind === "entry-carried" ? await openCarried(entry, verifier) : { entry });
+      if (place === null) unplaced.add(id);
+    }
+    ledger.add(arrivals);
+    if (records.length > RECORDS_BEFORE_REWRITE) await vault.replace(rewritten(contents));
+  }
+
+  /** Opens what lies in the document unseen, checks it, keeps it, and lets it count. */
+  async function arrive(): Promise<void> {
+    const opened = [];
+    for (const { place, envelope } of transport.unseen()) {
+      const texts = await openEnvelope(book, (epoch) => epochs.get(epoch), envelope);
+      if (Array.isArray(texts)) for (const jws of texts as readonly string[]) opened.push({ jws, place });
+      transport.saw(place);
+    }
+    if (opened.length === 0) return;
+    const taken = await takeIn(
+      book,
+      [...unchecked, ...opened],
+      verifier,
+      (id) => held.has(id),
+      (checked, total) => {
+        progress = total > 256 && checked < total ? { checked, total } : null;
+        if (progress !== null) tell();
+      },
+    );
+    const placed = taken.again.filter(({ id }) => unplaced.has(id));
+    progress = null;
+    if (taken.held.length + taken.unchecked.length + placed.length > 0) {
+      if (!(await keep({ entries: taken.held, unchecked: taken.unchecked, placed }, "arrive"))) return;
+    }
+    for (const entry of taken.held) held.set(entry.id, entry);
+    for (const { id, place } of placed) {
+      setPlace(id, place);
+      unplaced.delete(id);
+    }
+    unchecked = taken.unchecked;
+    const touched = ledger.add(taken.arrivals);
+    roster.recheck();
+    tell(touched);
+  }
+
+  async function keep(record: Parameters<typeof vault.append>[0], during: StorageTrouble["during"]): Promise<boolean> {
+    try {
+      await vault.append(record);
+      trouble = null;
+      return true;
+    } catch (cause) {
+      trouble = { during, cause: String(cause) };
+      tell();
+      return false;
+    }
+  }
+
+  function setPlace(id: EntryId, place: Place): void {
+    const entry = held.get(id);
+    if (entry !== undefined) held.set(id, { ...entry, place });
+  }
+
+  async function append(drafts: readonly Draft[]): Promise<Result<readonly EntryId[], AppendFault>> {
+    const joining = new Set<PlayerId>();
+    const state = ledger.state();
+    for (const draft of drafts) {
+      const checked = checkDraft(draft, { state, device: device.id, today: clock.today(), joining });
+      if (!checked.ok) return checked;
+      if (draft.kind === "player-joined") joining.add(draft.body.player);
+    }
+    let { seq, prev } = ledger.next(device.id);
+    const entries: HeldEntry[] = [];
+    const arrivals = [];
+    for (const { kind, body } of drafts) {
+      const payload = { v: 1, book, seq, prev, at: clock.timestamp(), kind, body: body as Record<string, unknown> };
+      const jws = await device.signEntry(payload);
+      const decoded = decodeEntry(jws);
+      if (!decoded.ok) throw new Error(`an entry of our own does not decode: ${decoded.fault.type}`);
+      const entry = decoded.value;
+      entries.push({ id: entry.id, jws, understood: entry.understood, place: null });
+      if (entry.understood) for (const key of keysIn(entry)) verifier.learn(key);
+      arrivals.push(await openCarried(entry, verifier));
+      seq += 1;
+      prev = entry.id;
+    }
+    if (!(await keep({ entries }, "append"))) return fail({ type: "not-saved", cause: trouble?.cause ?? "" });
+    for (const entry of entries) {
+      held.set(entry.id, entry);
+      unplaced.add(entry.id);
+    }
+    tell(ledger.add(arrivals));
+    const ids = entries.map(({ id }) => id);
+    // Saved is saved: what happens to the document after this is repaired at the next start.
+    await push(ids).catch(() => undefined);
+    return ok(ids);
+  }
+
+  /** Seals entries and puts them into the document, once it is there. */
+  async function push(ids: readonly EntryId[]): Promise<void> {
+    if (!transport.attached() || ids.length === 0) return;
+    const epoch = current as EpochKeys;
+    for (let from = 0; from < ids.length; from += options.entriesPerBlock) {
+      const block = ids.slice(from, from + options.entriesPerBlock);
+      const texts = block.flatMap((id) => held.get(id)?.jws ?? []);
+      const place = transport.push(await seal(book, epoch, texts, options.randomBytes));
+      for (const id of block) {
+        setPlace(id, place);
+        unplaced.delete(id);
+      }
+    }
+    tell();
+  }
+
+  /** After meeting the relay: whatever the document has lost goes in again. */
+  async function pushMissing(): Promise<void> {
+    await arrive();
+    const lost = [...held.values()].filter(({ place }) => place === null || !transport.holds(place));
+    await push(lost.map(({ id }) => id));
+  }
+
+  return {
+    id: book,
+    device: device.id,
+    state: () => ledger.state(),
+    roster,
+    append: (drafts) => inTurn(() => append(drafts)),
+    custody(id) {
+      const entry = held.get(id);
+      return entry === undefined ? null : transport.isStored(entry.place) ? "relay" : "here";
+    },
+    waiting: () => [...held.values()].filter(({ place }) => !transport.isStored(place)).length,
+    connection: () => transport.connection(),
+    progress: () => progress,
+    trouble: () => trouble,
+    signed: (id) => held.get(id)?.jws,
+    entries: () => held.values(),
+    counted: () => ledger.counted(),
+    keyOf: (author) => verifier.keyOf(author),
+    digest: () => ledger.digest(),
+    subscribe(listener) {
+      listeners.add(listener);
+      return () => listeners.delete(listener);
+    },
+    goOffline() {
+      transport.pause();
+      roster.pause();
+    },
+    goOnline() {
+      transport.resume();
+      roster.resume();
+    },
+    settled: () => inTurn(() => Promise.resolve()),
+    async close() {
+      await transport.close();
+      await roster.close();
+      await inTurn(() => vault.close());
+    },
+  };
+}

@@ -1,0 +1,52 @@
+/**
+ * A document's store under Node: its updates in LevelDB, in order. Not synced to the disk, since the vault is: an update lost in a
+ * crash is fetched again, or pushed again.
+ */
+import type { RoomKind } from "@sward/core";
+import { ClassicLevel } from "classic-level";
+import * as Y from "yjs";
+import type { DocStore } from "./doc-store.ts";
+import { storedUpdatesAreSound } from "./doc-store.ts";
+
+/** More rows than this and attaching rewrites them as one. */
+const ROWS_BEFORE_REWRITE = 500;
+
+const rowKey = (row: number): string => String(row).padStart(12, "0");
+
+export function createLevelDocStore(folder: string, kind: RoomKind): DocStore {
+  const db = new ClassicLevel<string, Uint8Array>(folder, { keyEncoding: "utf8", valueEncoding: "view" });
+  let release = (): void => undefined;
+  let writing: Promise<void> = Promise.resolve();
+  return {
+    async attach(doc) {
+      await db.open();
+      const rows = await db.iterator().all();
+      const updates = rows.map(([, update]) => update);
+      const sound = storedUpdatesAreSound(updates, kind);
+      for (const update of sound ? updates : []) Y.applyUpdate(doc, update, db);
+      let next = Number(rows.at(-1)?.[0] ?? -1) + 1;
+      if (!sound || rows.length > ROWS_BEFORE_REWRITE) {
+        await db.clear();
+        if (sound) await db.put(rowKey(next++), Y.encodeStateAsUpdate(doc));
+      }
+      const keep = (update: Uint8Array): void => {
+        const key = rowKey(next++);
+        // A row that could not be written leaves a gap, which the screen finds at the next start.
+        writing = writing.then(() => db.put(key, update)).catch(() => undefined);
+      };
+      doc.on("update", keep);
+      release = () => doc.off("update", keep);
+      return { sound };
+    },
+    async wipe() {
+      release();
+      await writing;
+      await db.clear();
+    },
+    async close() {
+      release();
+      await writing;
+      await db.close();
+    },
+  };
+}

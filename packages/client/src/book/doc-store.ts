@@ -1,0 +1,42 @@
+/**
+ * Where a Yjs document is kept between starts. It is transport, not the record: when what is stored does not pass the screen it is
+ * thrown away and the document is filled again from the vault and the relay. Nothing is applied that was not screened first,
+ * whoever wrote it: a store can hold what an older version, another tab or a broken disk left there.
+ */
+import type { RoomKind, ScreenLimits } from "@sward/core";
+import { screenLimits, screenUpdate } from "@sward/core";
+import type * as Y from "yjs";
+
+export interface DocStore {
+  /**
+   * Puts what is stored into the document and keeps every later update. `sound: false`: what was stored did not pass the screen
+   * and was erased.
+   */
+  attach(doc: Y.Doc): Promise<{ readonly sound: boolean }>;
+  /** Forgets what is stored and lets go of the document. */
+  wipe(): Promise<void>;
+  close(): Promise<void>;
+}
+
+/** Our own stored state is one long update; the relay's pages are not. */
+const storedLimits: ScreenLimits = { ...screenLimits, updateBytes: 1024 * 1024 * 1024 };
+
+/** Whether these updates, applied in this order to an empty document, pass the screen. */
+export function storedUpdatesAreSound(updates: readonly Uint8Array[], kind: RoomKind): boolean {
+  const next = new Map<number, number>();
+  const known = { next: (client: number) => next.get(client) ?? 0, clients: 0 };
+  for (const update of updates) {
+    known.clients = next.size;
+    const verdict = screenUpdate(update, known, { kind, policy: "whole", limits: storedLimits });
+    if (verdict.refusals.length > 0 || verdict.gap !== null) return false;
+    for (const [client, clock] of verdict.next) next.set(client, clock);
+  }
+  return true;
+}
+
+/** For tests, and for a browser without storage: the relay and the vault fill the document each time. */
+export const createMemoryDocStore = (): DocStore => ({
+  attach: () => Promise.resolve({ sound: true }),
+  wipe: () => Promise.resolve(),
+  close: () => Promise.resolve(),
+});

@@ -1,0 +1,14 @@
+/** Why a draft was not saved, as data; the sentences are in `messages.ts`. Whatever it says, nothing has changed. */
+import type { Day, Kind, MatchFault, PlayerId, Role } from "@sward/core";
+
+export type AppendFault =
+  /** The form of the draft: `path` names the field. */
+  | { readonly type: "bad-draft"; readonly kind: Kind; readonly path: string }
+  | { readonly type: "bad-match"; readonly match: MatchFault }
+  | { readonly type: "future-date"; readonly field: string; readonly date: Day; readonly today: Day }
+  | { readonly type: "unknown-player"; readonly player: PlayerId }
+  | { readonly type: "handicap-not-in-table"; readonly handicap: number; readonly rules: string }
+  /** This device's role does not allow it, or it is not admitted, or it is barred. */
+  | { readonly type: "may-not"; readonly kind: Kind; readonly role: Role | "root" | "none" | "barred" }
+  /** The device's own storage would not take it. */
+  | { readonly type: "not-saved"; readonly cause: string };

@@ -1,0 +1,30 @@
+/** What a book is opened with: everything that is not logic comes in here, so that tests and platforms can hand in their own. */
+import type { BookId, Day } from "@sward/core";
+import type { Epoch } from "../keys/book-keys.ts";
+import type { Signer } from "../keys/signer.ts";
+import type { OpenWire, WireDeps } from "../wire/connection.ts";
+import type { DocStore } from "./doc-store.ts";
+import type { Vault } from "./vault.ts";
+
+export interface Clock {
+  /** RFC 3339 UTC to the second, for `at`. */
+  timestamp(): string;
+  /** The reader's calendar day. */
+  today(): Day;
+}
+
+export interface BookOptions {
+  readonly book: BookId;
+  readonly device: Signer;
+  /** At least one; the highest seals what is written. */
+  readonly epochs: readonly Epoch[];
+  readonly vault: Vault;
+  readonly ledgerStore: DocStore;
+  readonly rosterStore: DocStore;
+  /** Null: this device meets no relay. */
+  readonly relay: { readonly url: string; readonly open: OpenWire; readonly deps: WireDeps } | null;
+  readonly clock: Clock;
+  readonly randomBytes: (count: number) => Uint8Array;
+  /** Most entries sealed into one envelope. */
+  readonly entriesPerBlock: number;
+}

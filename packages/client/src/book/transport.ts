@@ -1,0 +1,120 @@
+/**
+ * The ledger document of an open book with its store and its wire: what is pushed, what has arrived and was not seen yet, what the
+ * relay has stored. The relay refusing something we sent means this document holds what no relay will take: then a fresh one under
+ * a new client id takes its place and is filled from the vault, which loses nothing.
+ */
+import * as Y from "yjs";
+import type { EpochKeys } from "../keys/book-keys.ts";
+import type { Connection, Wire } from "../wire/connection.ts";
+import type { PlacedEnvelope, SeenUpTo } from "./ledger-doc.ts";
+import { holdsPlace, markSeen, pushEnvelopes, unseenEnvelopes } from "./ledger-doc.ts";
+import type { BookOptions } from "./options.ts";
+import { openRoomWire } from "./room-wire.ts";
+import type { Place } from "./vault.ts";
+
+export interface Transport {
+  /** Loads the document and dials. */
+  attach(): Promise<void>;
+  attached(): boolean;
+  unseen(): PlacedEnvelope[];
+  saw(place: Place): void;
+  push(envelope: Uint8Array): Place;
+  holds(place: Place): boolean;
+  isStored(place: Place | null): boolean;
+  connection(): Connection;
+  pause(): void;
+  resume(): void;
+  close(): Promise<void>;
+}
+
+export interface TransportDeps {
+  readonly options: BookOptions;
+  readonly epoch: EpochKeys;
+  /** Places of the entries already in the vault. */
+  readonly seen: () => readonly Place[];
+  /** Something lies in the document unseen. */
+  readonly arrived: () => void;
+  readonly changed: () => void;
+  /** Everything the relay had has been read. */
+  readonly synced: () => void;
+}
+
+/** A document is rebuilt at most this often while it is open: a relay that refuses whatever we send must not keep us busy. */
+const MOST_REBUILDS = 3;
+
+export function createTransport(deps: TransportDeps): Transport {
+  const { options, epoch } = deps;
+  let doc = new Y.Doc();
+  let wire: Wire | null = null;
+  let attached = false;
+  let paused = false;
+  let wasSynced = false;
+  let rebuilds = 0;
+  const seen: SeenUpTo = new Map();
+  for (const place of deps.seen()) markSeen(seen, place);
+
+  async function attach(): Promise<void> {
+    const { sound } = await options.ledgerStore.attach(doc);
+    if (!sound) seen.clear();
+    doc.on("update", (_update: Uint8Array, _origin: unknown, _doc: Y.Doc, transaction: Y.Transaction) => {
+      if (!transaction.local) deps.arrived();
+    });
+    wire = openRoomWire(options, { kind: "ledger", signer: epoch.ledgerRoom, doc, dial: !paused });
+    wire?.subscribe(onWire);
+    wire?.onStored(deps.changed);
+    attached = true;
+  }
+
+  function onWire(): void {
+    const state = wire?.state();
+    const synced = state?.type === "live" && state.synced;
+    if (synced && !wasSynced) deps.synced();
+    wasSynced = synced;
+    if (wire?.refusals().some(({ by }) => by === "relay") && rebuilds < MOST_REBUILDS) void rebuild();
+    deps.changed();
+  }
+
+  async function rebuild(): Promise<void> {
+    rebuilds += 1;
+    attached = false;
+    const old = wire;
+    wire = null;
+    await old?.close();
+    await options.ledgerStore.wipe();
+    doc.destroy();
+    doc = new Y.Doc();
+    seen.clear();
+    wasSynced = false;
+    await attach();
+  }
+
+  return {
+    attach,
+    attached: () => attached,
+    unseen: () => unseenEnvelopes(doc, seen),
+    saw: (place) => markSeen(seen, place),
+    push(envelope) {
+      const [place] = pushEnvelopes(doc, [envelope]);
+      if (place === undefined) throw new Error("one envelope has one place");
+      markSeen(seen, place);
+      return place;
+    },
+    holds: (place) => holdsPlace(doc, place),
+    isStored: (place) => place !== null && (wire?.stored().get(place.client) ?? 0) > place.clock,
+    connection: () => wire?.state() ?? { type: "offline" },
+    pause() {
+      paused = true;
+      wire?.pause();
+    },
+    resume() {
+      paused = false;
+      wire?.resume();
+    },
+    async close() {
+      attached = false;
+      await wire?.close();
+      await options.ledgerStore.close();
+      doc.destroy();
+    },
+  };
+}

@@ -1,0 +1,50 @@
+/**
+ * The vault under Node: LevelDB, each write synced to the disk before it counts. Records have ascending keys, so that reading in
+ * key order is reading in the order of writing.
+ */
+import { ClassicLevel } from "classic-level";
+import type { Vault, VaultRecord } from "./vault.ts";
+
+const RECORD = "record/";
+const ROSTER = "roster/";
+const PAST = "~";
+const synced = { sync: true } as const;
+
+const recordKey = (place: number): string => `${RECORD}${String(place).padStart(12, "0")}`;
+
+/** `folder` is made when it is not there. */
+export async function openLevelVault(folder: string): Promise<Vault> {
+  const db = new ClassicLevel<string, Uint8Array>(folder, { keyEncoding: "utf8", valueEncoding: "view" });
+  await db.open();
+  const [last] = await db.keys({ gte: RECORD, lt: RECORD + PAST, reverse: true, limit: 1 }).all();
+  let next = last === undefined ? 0 : Number(last.slice(RECORD.length)) + 1;
+
+  const encode = (record: VaultRecord): Uint8Array => new TextEncoder().encode(JSON.stringify(record));
+  const decode = (bytes: Uint8Array): VaultRecord => JSON.parse(new TextDecoder().decode(bytes)) as VaultRecord;
+
+  return {
+    async load() {
+      const values = await db.values({ gte: RECORD, lt: RECORD + PAST }).all();
+      return values.map(decode);
+    },
+    async append(record) {
+      const key = recordKey(next);
+      next += 1;
+      await db.put(key, encode(record), synced);
+    },
+    async replace(records) {
+      const old = await db.keys({ gte: RECORD, lt: RECORD + PAST }).all();
+      const puts = records.map((record) => ({ type: "put" as const, key: recordKey(next++), value: encode(record) }));
+      await db.batch([...old.map((key) => ({ type: "del" as const, key })), ...puts], synced);
+    },
+    async loadRoster() {
+      const rows = await db.iterator({ gte: ROSTER, lt: ROSTER + PAST }).all();
+      return new Map(rows.map(([key, value]) => [key.slice(ROSTER.length), value]));
+    },
+    async saveRoster(changes) {
+      const puts = [...changes].map(([about, value]) => ({ type: "put" as const, key: ROSTER + about, value }));
+      await db.batch(puts, synced);
+    },
+    close: () => db.close(),
+  };
+}

@@ -1,0 +1,27 @@
+/**
+ * A vault that forgets: for tests, and for a browser that gives no storage. In the second case the screen says so; a silent
+ * fall-back was rejected, since "saved" would then be a lie.
+ */
+import type { Vault, VaultRecord } from "./vault.ts";
+
+export function createMemoryVault(): Vault {
+  let records: VaultRecord[] = [];
+  const roster = new Map<string, Uint8Array>();
+  return {
+    load: () => Promise.resolve([...records]),
+    append: (record) => {
+      records.push(record);
+      return Promise.resolve();
+    },
+    replace: (all) => {
+      records = [...all];
+      return Promise.resolve();
+    },
+    loadRoster: () => Promise.resolve(new Map(roster)),
+    saveRoster: (changes) => {
+      for (const [about, envelope] of changes) roster.set(about, envelope);
+      return Promise.resolve();
+    },
+    close: () => Promise.resolve(),
+  };
+}

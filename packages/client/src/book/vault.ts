@@ -1,0 +1,96 @@
+/**
+ * The vault is the record: a device's own durable store of the entries it has checked. The Yjs document is only how they travel,
+ * and can be thrown away and filled again from here. An entry is in the vault before the screen says "saved" and before it is
+ * pushed.
+ *
+ * What is kept is the signed text, whether this version understood it, and where its envelope lies in the ledger document, so
+ * that on the next start only envelopes not seen before are opened and only entries not in the document are pushed. Records
+ * are appended and, when they have become many, rewritten as a few large ones: ten thousand small IndexedDB records take over
+ * a second to read.
+ *
+ * Rejected: keeping the document as the record (one bad update, or a store the browser closed, and entries are gone).
+ */
+import type { EntryId } from "@sward/core";
+
+/** The place of an envelope in the ledger document: Yjs client id and clock. */
+export interface Place {
+  readonly client: number;
+  readonly clock: number;
+}
+
+/** An entry whose signature was checked on this device. */
+export interface HeldEntry {
+  readonly id: EntryId;
+  readonly jws: string;
+  readonly understood: boolean;
+  /** Null until its envelope is in the document. */
+  readonly place: Place | null;
+}
+
+/** Came in an envelope of ours, but the key that would check it is not known yet. */
+export interface UncheckedEntry {
+  readonly jws: string;
+  readonly place: Place;
+}
+
+/** One durable write: everything in it or nothing. */
+export interface VaultRecord {
+  readonly entries: readonly HeldEntry[];
+  readonly unchecked?: readonly UncheckedEntry[];
+  /** Entries held already whose place became known. */
+  readonly placed?: readonly { readonly id: EntryId; readonly place: Place }[];
+}
+
+/** What this device last knew of the roster: by subject, its envelope. */
+export type RosterCopy = ReadonlyMap<string, Uint8Array>;
+
+export interface Vault {
+  /** Every record, oldest first. */
+  load(): Promise<readonly VaultRecord[]>;
+  /** Resolves when the record is on the disk; rejects when it may not be, and then the vault must be opened anew. */
+  append(record: VaultRecord): Promise<void>;
+  /** Puts fewer, larger records in place of all there are, at once or not at all. */
+  replace(records: readonly VaultRecord[]): Promise<void>;
+  loadRoster(): Promise<RosterCopy>;
+  saveRoster(changes: RosterCopy): Promise<void>;
+  close(): Promise<void>;
+}
+
+/** Entries in one record after a rewrite. */
+const ENTRIES_PER_RECORD = 2_000;
+
+/** More records than this and opening rewrites them. */
+export const RECORDS_BEFORE_REWRITE = 200;
+
+export interface VaultContents {
+  readonly entries: Map<EntryId, HeldEntry>;
+  readonly unchecked: readonly UncheckedEntry[];
+}
+
+export function readRecords(records: readonly VaultRecord[]): VaultContents {
+  const entries = new Map<EntryId, HeldEntry>();
+  const unchecked = new Map<string, UncheckedEntry>();
+  for (const record of records) {
+    for (const entry of record.entries) {
+      entries.set(entry.id, entry);
+      unchecked.delete(entry.jws);
+    }
+    for (const entry of record.unchecked ?? []) unchecked.set(entry.jws, entry);
+    for (const { id, place } of record.placed ?? []) {
+      const held = entries.get(id);
+      if (held !== undefined) entries.set(id, { ...held, place });
+    }
+  }
+  return { entries, unchecked: [...unchecked.values()] };
+}
+
+/** The same contents in few large records. */
+export function rewritten({ entries, unchecked }: VaultContents): VaultRecord[] {
+  const all = [...entries.values()];
+  const records: VaultRecord[] = [];
+  for (let from = 0; from < all.length; from += ENTRIES_PER_RECORD) {
+    records.push({ entries: all.slice(from, from + ENTRIES_PER_RECORD) });
+  }
+  if (unchecked.length > 0) records.push({ entries: [], unchecked });
+  return records;
+}

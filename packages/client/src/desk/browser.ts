@@ -1,0 +1,82 @@
+/**
+ * A desk in a browser. Each device has databases of its own, named after its key, so that several demo devices can live in one
+ * browser. Only one tab may write for a device: two would each continue the same chain and fork it, which freezes the device. A
+ * tab holds a Web Lock while it is open; a second one is told, and may take over.
+ */
+import { createIdbDocStore } from "../book/doc-store-idb.ts";
+import type { BookOptions } from "../book/options.ts";
+import { openIdbVault } from "../book/vault-idb.ts";
+import type { Signer } from "../keys/signer.ts";
+import { createSigner } from "../keys/signer.ts";
+import type { OpenWire, WireDeps } from "../wire/connection.ts";
+import type { Desk } from "./desk.ts";
+import { openDesk } from "./desk.ts";
+import type { Pass } from "./pass.ts";
+import { epochsOf, seedOf } from "./pass.ts";
+import { ENTRIES_PER_BLOCK, systemClock, systemRandom } from "./platform.ts";
+
+export interface BrowserDeskOptions {
+  readonly pass: Pass;
+  readonly relay: { readonly url: string; readonly open: OpenWire; readonly deps: WireDeps } | null;
+  /** Another tab has taken this device over, or the browser has closed its storage: this desk must be opened anew. */
+  readonly lost: (why: "another-tab" | "storage-closed") => void;
+  /** Take the device over from another tab. */
+  readonly takeOver?: boolean;
+}
+
+/** Null while another tab has the device open. */
+export async function openBrowserDesk(options: BrowserDeskOptions): Promise<Desk | null> {
+  const { pass, relay, lost } = options;
+  const device = await createSigner(seedOf(pass));
+  const release = await holdDevice(device, options.takeOver === true, () => lost("another-tab"));
+  if (release === null) return null;
+  const bookOptions = (book: Pass["club"]) => browserBookOptions(device, book, relay, () => lost("storage-closed"));
+  const club = await bookOptions(pass.club);
+  const desk = await openDesk({ club, leagues: await Promise.all(pass.leagues.map(bookOptions)) });
+  return {
+    ...desk,
+    async close() {
+      await desk.close();
+      release();
+    },
+  };
+}
+
+async function browserBookOptions(
+  device: Signer,
+  pass: Pass["club"],
+  relay: BookOptions["relay"],
+  closed: () => void,
+): Promise<BookOptions> {
+  const name = `sward/${device.id}/${pass.book}`;
+  return {
+    book: pass.book,
+    device,
+    epochs: epochsOf(pass),
+    vault: await openIdbVault(`${name}/vault`, closed),
+    ledgerStore: createIdbDocStore(`${name}/ledger`, "ledger"),
+    rosterStore: createIdbDocStore(`${name}/roster`, "roster"),
+    relay,
+    clock: systemClock,
+    randomBytes: systemRandom,
+    entriesPerBlock: ENTRIES_PER_BLOCK,
+  };
+}
+
+/** The way to let go of the device, or null when another tab holds it. */
+function holdDevice(device: Signer, takeOver: boolean, stolen: () => void): Promise<(() => void) | null> {
+  return new Promise((resolve) => {
+    let release = (): void => undefined;
+    const untilReleased = new Promise<void>((done) => {
+      release = () => done();
+    });
+    const lockOptions = takeOver ? { steal: true } : { ifAvailable: true };
+    navigator.locks
+      .request(`sward/${device.id}`, lockOptions, (lock) => {
+        resolve(lock === null ? null : release);
+        return lock === null ? undefined : untilReleased;
+      })
+      // The request of a lock that is stolen rejects in the tab that held it.
+      .catch(() => stolen());
+  });
+}
