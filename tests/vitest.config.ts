@@ -15,10 +15,9 @@
 import { fileURLToPath } from "node:url";
 import { playwright } from "@vitest/browser-playwright";
 import { defineConfig } from "vitest/config";
-import { BROWSER_FLAGS, findBrowser } from "./support/browser.ts";
+import { launchOptions } from "./support/browser.ts";
 
 const root = fileURLToPath(new URL("..", import.meta.url));
-const { executablePath } = await findBrowser();
 
 export default defineConfig({
   root,
@@ -57,7 +56,7 @@ export default defineConfig({
             enabled: true,
             headless: true,
             screenshotFailures: false,
-            provider: playwright({ launchOptions: { executablePath, args: [...BROWSER_FLAGS] } }),
+            provider: playwright({ launchOptions: await launchOptions() }),
             instances: [{ browser: "chromium" }],
           },
         },

@@ -85,5 +85,5 @@ test("no browser anywhere is an error that says what to install, and CHROMIUM na
 
 test("CHROMIUM is used before anything else", async () => {
   const found = await findBrowser({ ...bare, env: { CHROMIUM: process.execPath } });
-  expect(found).toEqual({ executablePath: process.execPath, from: "CHROMIUM" });
+  expect(found).toEqual({ executablePath: process.execPath, from: "CHROMIUM", env: {} });
 });

@@ -2,27 +2,23 @@
  * A real browser on any machine, never skipped: where one is installed it is used, else one Playwright downloaded before, else
  * the one packaged in the npm registry (an optional dependency, Linux on x64 only), else an error that says what to install.
  *
- * The packaged one is unpacked by us into node_modules/.cache: its own unpacker writes to a temporary folder shared by every
- * user of the machine. It is about a year behind, so it is for tests only.
- *
  * Rejected: `npx playwright install` during `npm test` (a download of 150 MB from outside the registry, refused on many
  * networks) and Playwright's `channel: "chromium"` (does not find the browser that Debian and Ubuntu install).
  */
-import { createReadStream, createWriteStream, existsSync } from "node:fs";
-import { access, chmod, constants, mkdir, rename, rm } from "node:fs/promises";
-import { createRequire } from "node:module";
-import { delimiter, dirname, join } from "node:path";
-import { pipeline } from "node:stream/promises";
-import { fileURLToPath } from "node:url";
-import { createBrotliDecompress } from "node:zlib";
+import { existsSync } from "node:fs";
+import { access, constants } from "node:fs/promises";
+import { delimiter, join } from "node:path";
 import type { Browser, BrowserContext, Page } from "playwright-core";
 import { chromium } from "playwright-core";
+import { packagedBrowser } from "./packaged-browser.ts";
 
 export interface FoundBrowser {
   /** Absolute path of a Chromium, Chrome or Edge. */
   executablePath: string;
   /** Where it was found, for the log. */
   from: "CHROMIUM" | "installed" | "playwright" | "packaged";
+  /** To be set for it besides the environment it is started from. */
+  env: Readonly<Record<string, string>>;
 }
 
 /**
@@ -91,14 +87,15 @@ export const findBrowser = async (machine: Machine = thisMachine()): Promise<Fou
         `CHROMIUM names a file that does not exist: ${named}. Correct it, or unset it to have one looked for.`,
       );
     }
-    return { executablePath: named, from: "CHROMIUM" };
+    return { executablePath: named, from: "CHROMIUM", env: {} };
   }
   const installed = await findInstalled(machine);
-  if (installed !== undefined) return { executablePath: installed, from: "installed" };
-  if (existsSync(machine.playwrightPath)) return { executablePath: machine.playwrightPath, from: "playwright" };
+  if (installed !== undefined) return { executablePath: installed, from: "installed", env: {} };
+  if (existsSync(machine.playwrightPath))
+    return { executablePath: machine.playwrightPath, from: "playwright", env: {} };
   if (machine.packaged && machine.platform === "linux" && machine.arch === "x64") {
-    const packaged = await unpackPackaged();
-    if (packaged !== undefined) return { executablePath: packaged, from: "packaged" };
+    const packaged = await packagedBrowser();
+    if (packaged !== undefined) return { ...packaged, from: "packaged" };
   }
   throw new Error(INSTALL_LINES);
 };
@@ -122,39 +119,19 @@ const isExecutable = (path: string): Promise<boolean> =>
     () => false,
   );
 
-/** Unpacks once (about 2 s, 190 MB); the rename at the end means a half-written file is never mistaken for a browser. */
-const unpackPackaged = async (): Promise<string | undefined> => {
-  const packed = packagedFile();
-  if (packed === undefined) return undefined;
-  const target = fileURLToPath(
-    new URL(`../../node_modules/.cache/sward-browser/${packed.version}/chromium`, import.meta.url),
-  );
-  if (existsSync(target)) return target;
-  await mkdir(dirname(target), { recursive: true });
-  const partial = `${target}.${process.pid}`;
-  try {
-    await pipeline(createReadStream(packed.path), createBrotliDecompress(), createWriteStream(partial));
-    await chmod(partial, 0o755);
-    await rename(partial, target);
-  } finally {
-    await rm(partial, { force: true });
-  }
-  return target;
-};
-
-const packagedFile = (): { path: string; version: string } | undefined => {
-  const folder = fileURLToPath(new URL("../../node_modules/@sparticuz/chromium", import.meta.url));
-  const path = join(folder, "bin", "chromium.br");
-  if (!existsSync(path)) return undefined;
-  const { version } = createRequire(import.meta.url)(join(folder, "package.json")) as { version: string };
-  return { path, version };
+/** How Playwright starts it, for tests that drive it and for those that run inside it. */
+export const launchOptions = async (): Promise<{
+  executablePath: string;
+  args: string[];
+  env: Record<string, string>;
+}> => {
+  const { executablePath, env } = await findBrowser();
+  const inherited = Object.entries(process.env).filter((pair): pair is [string, string] => pair[1] !== undefined);
+  return { executablePath, args: [...BROWSER_FLAGS], env: { ...Object.fromEntries(inherited), ...env } };
 };
 
 /** Starts the browser. Close it in `afterAll`. */
-export const launch = async (): Promise<Browser> => {
-  const { executablePath } = await findBrowser();
-  return chromium.launch({ executablePath, args: [...BROWSER_FLAGS] });
-};
+export const launch = async (): Promise<Browser> => chromium.launch(await launchOptions());
 
 /** One person's device: storage, service workers and signal of its own, like a separate phone. */
 export interface Device {
