@@ -13,7 +13,9 @@ export type WireFault =
   | { readonly type: "http"; readonly status: number }
   | { readonly type: "not-a-relay" }
   | { readonly type: "no-answer"; readonly after: number }
-  | { readonly type: "closed"; readonly code: number };
+  | { readonly type: "closed"; readonly code: number }
+  /** Something of ours threw while a frame was handled; the text is for a bug report. */
+  | { readonly type: "defect"; readonly cause: string };
 
 export type Connection =
   /** Paused by us; no attempt is made. */
@@ -47,6 +49,7 @@ export interface WireRefusal {
   readonly refusal: UpdateRefusal;
 }
 
+/** What the wire applies to the document has the wire itself as transaction origin. */
 export interface Wire {
   state(): Connection;
   /** Yjs client id -> next clock durably stored at the relay. Empty until the relay's first receipt, and after a wiped relay. */

@@ -1,0 +1,61 @@
+/**
+ * Proof of holding a room's key, for one connection: ask the relay for a nonce, sign it together with the relay's own address.
+ * The token's life is counted on the relay's clock, so a device whose clock is wrong can still connect.
+ */
+import type { Result, RoomName, TokenClaims } from "@sward/core";
+import { fail, NonceReply, ok, roomPath, tokenType } from "@sward/core";
+import { CompactSign, calculateJwkThumbprint } from "jose";
+import type { WireFault, WireRoom } from "./connection.ts";
+
+/** Whatever `jose` signs Ed25519 with: a `CryptoKey`, or a JWK with `d`. */
+export type SigningKey = Parameters<CompactSign["sign"]>[0];
+
+/** The `sign` of a `WireRoom`, from the room's private key. */
+export function createTokenSigner(key: SigningKey, room: RoomName): (claims: TokenClaims) => Promise<string> {
+  const kid = calculateJwkThumbprint({ kty: "OKP", crv: "Ed25519", x: room });
+  return async (claims) =>
+    new CompactSign(new TextEncoder().encode(JSON.stringify(claims)))
+      .setProtectedHeader({ alg: "EdDSA", typ: tokenType, kid: await kid })
+      .sign(key);
+}
+
+export type TokenFault =
+  | WireFault
+  /** The relay goes by another name than the one dialled: a token for it would be good somewhere else. */
+  | { readonly type: "other-name"; readonly relay: string }
+  | { readonly type: "cannot-sign"; readonly cause: string };
+
+/** A fresh token for one connection to `origin`. */
+export async function fetchToken(
+  origin: string,
+  room: WireRoom,
+  fetch: typeof globalThis.fetch,
+  signal: AbortSignal,
+): Promise<Result<string, TokenFault>> {
+  const asked = await askNonce(`${origin}${roomPath(room.kind, room.name)}/nonce`, fetch, signal);
+  if (!asked.ok) return asked;
+  const { nonce, relay, expires } = asked.value;
+  if (relay !== origin) return fail({ type: "other-name", relay });
+  try {
+    return ok(await room.sign({ aud: origin, room: room.name, kind: room.kind, nonce, exp: expires }));
+  } catch (cause) {
+    return fail({ type: "cannot-sign", cause: String(cause) });
+  }
+}
+
+async function askNonce(
+  url: string,
+  fetch: typeof globalThis.fetch,
+  signal: AbortSignal,
+): Promise<Result<NonceReply, WireFault>> {
+  let response: Response;
+  try {
+    response = await fetch(url, { signal, cache: "no-store" });
+  } catch {
+    return fail({ type: "unreachable" });
+  }
+  if (!response.ok) return fail({ type: "http", status: response.status });
+  const body: unknown = await response.json().catch(() => null);
+  const reply = NonceReply.safeParse(body);
+  return reply.success ? ok(reply.data) : fail({ type: "not-a-relay" });
+}

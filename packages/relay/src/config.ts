@@ -1,0 +1,131 @@
+/**
+ * What an operator may set, read once from the environment. Every fault is listed at once, with the name of the variable and
+ * what was expected, and a variable of ours that we do not know is a fault too: a misspelt limit is no limit.
+ */
+import type { Result } from "@sward/core";
+import { fail, ok, screenLimits } from "@sward/core";
+import * as z from "zod";
+
+export interface RelayConfig {
+  readonly host: string;
+  /** 0: any free port. */
+  readonly port: number;
+  /** Folder of the store. */
+  readonly data: string;
+  /** Folder of the built app, or null to serve none. */
+  readonly app: string | null;
+  /** What the relay is called from outside, as `https://relay.example`; empty: by its local names only. */
+  readonly origins: readonly string[];
+  /** Bytes of one WebSocket message. */
+  readonly messageBytes: number;
+  readonly envelopeBytes: number;
+  readonly ledgerBytes: number;
+  readonly rosterBytes: number;
+  readonly connections: number;
+  readonly roomConnections: number;
+  /** Yjs client ids in one room. */
+  readonly clients: number;
+  /** Bytes that may wait for a slow caller before it is let go. */
+  readonly unsentBytes: number;
+  /** How long an empty room stays in memory. */
+  readonly idleMilliseconds: number;
+  /** How often a sign of life is sent; y-websocket gives up after 30 seconds without one. */
+  readonly pulseMilliseconds: number;
+}
+
+export interface ConfigFault {
+  readonly variable: string;
+  readonly expected: string;
+}
+
+const MiB = 1024 * 1024;
+
+const whole = (least: number, most: number, otherwise: number) =>
+  z
+    .string()
+    .regex(/^\d{1,15}$/)
+    .transform(Number)
+    .refine((value) => value >= least && value <= most)
+    .default(otherwise)
+    .describe(`a whole number from ${least} to ${most}`);
+
+/** Scheme and host alone, as a browser sends it. */
+const isOrigin = (text: string): boolean =>
+  URL.canParse(text) && /^https?:$/.test(new URL(text).protocol) && new URL(text).origin === text;
+
+const Environment = z.strictObject({
+  HOST: z.string().min(1).default("127.0.0.1").describe("a host name or address to listen on"),
+  PORT: whole(0, 65_535, 8787),
+  DATA: z.string().min(1).default(".data/relay").describe("a folder"),
+  APP: z.string().default("packages/client/dist").describe("a folder, or nothing"),
+  ORIGINS: z
+    .string()
+    .default("")
+    .transform((text) =>
+      text
+        .split(",")
+        .map((part) => part.trim())
+        .filter((part) => part !== ""),
+    )
+    .refine((origins) => origins.every(isOrigin))
+    .describe("origins with commas between them, such as https://relay.example"),
+  MESSAGE_BYTES: whole(64 * 1024, 64 * MiB, screenLimits.updateBytes),
+  ENVELOPE_BYTES: whole(1024, 16 * MiB, screenLimits.envelopeBytes),
+  LEDGER_BYTES: whole(1024, 2 ** 40, 256 * MiB),
+  ROSTER_BYTES: whole(1024, 2 ** 30, 8 * MiB),
+  CONNECTIONS: whole(1, 100_000, 2000),
+  ROOM_CONNECTIONS: whole(1, 10_000, 200),
+  CLIENTS: whole(1, 100_000, screenLimits.clients),
+  UNSENT_BYTES: whole(64 * 1024, 2 ** 40, 128 * MiB),
+  IDLE_SECONDS: whole(0, 86_400, 60),
+  PULSE_SECONDS: whole(1, 25, 20),
+});
+
+const prefix = "SWARD_RELAY_";
+
+/** Reads the variables that begin with `SWARD_RELAY_`; no others are looked at. */
+export function readConfig(
+  environment: Readonly<Record<string, string | undefined>>,
+): Result<RelayConfig, ConfigFault[]> {
+  const ours = Object.entries(environment).filter(([name, value]) => name.startsWith(prefix) && value !== undefined);
+  const read = Environment.safeParse(
+    Object.fromEntries(ours.map(([name, value]) => [name.slice(prefix.length), value])),
+  );
+  if (!read.success) return fail(read.error.issues.flatMap(faultsOf));
+  const set = read.data;
+  return ok({
+    host: set.HOST,
+    port: set.PORT,
+    data: set.DATA,
+    app: set.APP === "" ? null : set.APP,
+    origins: set.ORIGINS,
+    messageBytes: set.MESSAGE_BYTES,
+    envelopeBytes: set.ENVELOPE_BYTES,
+    ledgerBytes: set.LEDGER_BYTES,
+    rosterBytes: set.ROSTER_BYTES,
+    connections: set.CONNECTIONS,
+    roomConnections: set.ROOM_CONNECTIONS,
+    clients: set.CLIENTS,
+    unsentBytes: set.UNSENT_BYTES,
+    idleMilliseconds: set.IDLE_SECONDS * 1000,
+    pulseMilliseconds: set.PULSE_SECONDS * 1000,
+  });
+}
+
+/** The configuration of an empty environment, with some of it set otherwise. */
+export function defaultConfig(set: Partial<RelayConfig> = {}): RelayConfig {
+  const read = readConfig({});
+  if (!read.ok) throw new Error("the defaults are not valid");
+  return { ...read.value, ...set };
+}
+
+function faultsOf(issue: z.core.$ZodIssue): ConfigFault[] {
+  if (issue.code === "unrecognized_keys") {
+    const known = Object.keys(Environment.shape)
+      .map((name) => prefix + name)
+      .join(", ");
+    return issue.keys.map((name) => ({ variable: prefix + name, expected: `one of ${known}` }));
+  }
+  const name = String(issue.path[0]) as keyof typeof Environment.shape;
+  return [{ variable: prefix + name, expected: Environment.shape[name].description ?? "another value" }];
+}

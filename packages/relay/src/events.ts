@@ -1,0 +1,11 @@
+/** What a relay tells its operator, as data; `main.ts` decides how it is written. No token, nonce or content is ever in one. */
+import type { UpdateRefusal } from "@sward/core";
+
+export type RelayEvent =
+  | { readonly type: "listening"; readonly url: string; readonly store: string }
+  | { readonly type: "turned-away"; readonly room: string; readonly code: number; readonly reason: string }
+  | { readonly type: "refused"; readonly room: string; readonly refusal: UpdateRefusal }
+  | { readonly type: "not-stored"; readonly room: string; readonly cause: string }
+  | { readonly type: "room-unreadable"; readonly room: string; readonly cause: string }
+  | { readonly type: "fault"; readonly cause: string }
+  | { readonly type: "stopped" };

@@ -1,0 +1,7 @@
+/** @sward/relay: a meeting place for books it cannot read. See PROTOCOL.md. */
+export * from "./config.ts";
+export * from "./events.ts";
+export { openLevelStorage } from "./level-storage.ts";
+export { createMemoryStorage } from "./memory-storage.ts";
+export * from "./start.ts";
+export * from "./storage.ts";

@@ -1,0 +1,30 @@
+/** Runs one relay from its environment. The only place here that knows the process, the clock, chance and the console. */
+import { randomBytes } from "node:crypto";
+import { mkdir } from "node:fs/promises";
+import { readConfig } from "./config.ts";
+import { openLevelStorage } from "./level-storage.ts";
+import { startRelay } from "./start.ts";
+
+const random = (bytes: number): Uint8Array => new Uint8Array(randomBytes(bytes));
+const say = (facts: object): void => console.log(JSON.stringify({ at: new Date().toISOString(), ...facts }));
+
+const config = readConfig(process.env);
+if (!config.ok) {
+  console.error("The relay cannot start: its settings are not right.");
+  for (const { variable, expected } of config.fault) console.error(`  ${variable} must be ${expected}`);
+  process.exit(2);
+}
+
+try {
+  await mkdir(config.value.data, { recursive: true });
+  const storage = await openLevelStorage(config.value.data, random);
+  const relay = await startRelay(config.value, { storage, now: Date.now, random, log: say });
+  for (const signal of ["SIGTERM", "SIGINT"] as const) {
+    process.once(signal, () => void relay.close().then(() => process.exit(0)));
+  }
+} catch (cause) {
+  // The cause's cause says more: LevelDB reports there that another process has the folder.
+  const because = cause instanceof Error && cause.cause !== undefined ? ` (${String(cause.cause)})` : "";
+  console.error(`The relay cannot start: ${String(cause)}${because}`);
+  process.exit(1);
+}
