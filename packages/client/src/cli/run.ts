@@ -1,0 +1,36 @@
+/**
+ * The command line as a function of its arguments and of what it is given of the world. A command is a file of its own; to add one,
+ * import it and add it to `COMMANDS`.
+ */
+import { Command, CommanderError } from "commander";
+import { refuse } from "./answer.ts";
+import type { CliDeps } from "./deps.ts";
+import { exchangeCommand } from "./exchange.ts";
+import { rulesCommand } from "./rules.ts";
+import { strokesCommand } from "./strokes.ts";
+
+const COMMANDS: readonly ((deps: CliDeps) => Command)[] = [strokesCommand, exchangeCommand, rulesCommand];
+
+/** @param args as typed after `sward` */
+export async function run(args: readonly string[], deps: CliDeps): Promise<void> {
+  const program = new Command("sward")
+    .description(
+      "A record of handicap play for golf croquet clubs. Every command has --help with an example, and --json.",
+    )
+    .exitOverride()
+    // The parser's own complaints are caught below and said as every other refusal is.
+    .configureOutput({ writeOut: deps.out, writeErr: () => undefined })
+    .helpCommand(false);
+  for (const make of COMMANDS) program.addCommand(make(deps).copyInheritedSettings(program));
+  if (args.length === 0) return program.outputHelp();
+  try {
+    await program.parseAsync(args, { from: "user" });
+  } catch (error) {
+    if (!(error instanceof CommanderError)) throw error;
+    if (error.exitCode === 0) return;
+    const name = COMMANDS.map((make) => make(deps).name()).find((each) => args.includes(each));
+    const command = name === undefined ? "sward" : `sward ${name}`;
+    const problem = error.message.replace(/^error: /, "");
+    refuse(deps, args.includes("--json"), { fault: { type: "command-line", command, problem } });
+  }
+}
