@@ -48,9 +48,12 @@ const commands = (body: string): Command[] =>
       return { words, output: output.join("\n").trim() };
     });
 
-/** Paths in backticks that start at the root of the repository. `<name>` and `*` stand for any name, and are not looked for. */
+/**
+ * Paths from the root of the repository, in backticks or as the target of a link. `<name>` and `*` stand for any name, and are
+ * not looked for.
+ */
 const namedPaths = (text: string): string[] =>
-  [...text.matchAll(/`((?:packages|tests|demo-clubs|\.ci)\/[^`\s]*)`/g)]
+  [...text.matchAll(/(?:`|\]\()((?:packages|tests|demo-clubs|\.ci)\/[^`\s)]*)[`)]/g)]
     .map((match) => (match[1] ?? "").replace(/[#:].*$/, ""))
     .filter((path) => !/[<*{]/.test(path));
 
@@ -119,7 +122,7 @@ test("blocks, commands and paths are read as documents write them", () => {
     { words: ["npx", "sward", "rules", "--json"], output: "[]" },
     { words: ["npx", "sward", "card", "a b"], output: "" },
   ]);
-  expect(namedPaths("`packages/core/SPEC.md#st`, `packages/<name>/src`, `tests/*.ts`, `node:fs`")).toEqual([
-    "packages/core/SPEC.md",
-  ]);
+  expect(
+    namedPaths("`packages/core/SPEC.md#st`, `packages/<name>/src`, `tests/*.ts`, `node:fs`, [a](tests/a.md)"),
+  ).toEqual(["packages/core/SPEC.md", "tests/a.md"]);
 });

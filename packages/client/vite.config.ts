@@ -45,8 +45,8 @@ export default defineConfig({
     host: "127.0.0.1",
     // `npm run serve` beside `npm run dev`: the page comes from vite, rooms from the relay.
     proxy: {
-      "/rooms": { target: "http://127.0.0.1:4300", ws: true },
-      "/health": { target: "http://127.0.0.1:4300" },
+      "/rooms": { target: "http://127.0.0.1:8787", ws: true },
+      "/health": { target: "http://127.0.0.1:8787" },
     },
   },
 });
