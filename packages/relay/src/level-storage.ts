@@ -50,11 +50,13 @@ export async function openLevelStorage(folder: string, random: (bytes: number) =
       const counter = await numbersOf(key);
       const number = counter.next;
       counter.next += 1;
+      const { gte, lte } = rangeOf(key);
+      // LevelDB keeps what was removed until it tidies up; what was erased must not wait for that. It only tidies what lies in
+      // files one above the other, so the old goes to a file before the removal and the two are merged after it.
+      await db.compactRange(gte, lte);
       const old = await db.keys(rangeOf(key)).all();
       const removals = old.map((name) => ({ type: "del", key: name }) as const);
       await db.batch([...removals, { type: "put", key: keyOf(key, number), value: update }], durable);
-      // LevelDB keeps what was removed until it tidies up; what was erased should not wait for that.
-      const { gte, lte } = rangeOf(key);
       await db.compactRange(gte, lte);
     },
     probe,
