@@ -46,6 +46,8 @@ export default defineConfig({
       },
       {
         root,
+        // Libraries are made ready before the first test: met in the middle of one, they would reload its page.
+        optimizeDeps: { entries: ["tests/in-browser/**/*.test.ts", "packages/client/src/index.ts"] },
         test: {
           name: "in-browser",
           include: ["tests/in-browser/**/*.test.ts"],
