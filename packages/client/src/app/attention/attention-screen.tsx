@@ -1,0 +1,2 @@
+/** Placeholder: the screen takes its place. */
+export const AttentionScreen = () => <p>Attention</p>;

@@ -1,0 +1,33 @@
+/**
+ * Days as people read them, in the language of the reader's browser. A day in the record is a calendar day in the club's own
+ * place and no time zone is ever applied to it, so it is read and shown as UTC; a moment (`at`) is shown in local time.
+ */
+import type { Day } from "@sward/core";
+
+const onDay = (options: Intl.DateTimeFormatOptions): ((day: Day) => string) => {
+  const format = new Intl.DateTimeFormat(undefined, { ...options, timeZone: "UTC" });
+  return (day) => format.format(new Date(`${day}T00:00:00Z`));
+};
+
+/** Such as "12 Jul 2025". */
+export const showDay = onDay({ day: "numeric", month: "short", year: "numeric" });
+
+/** Such as "Sat 12 Jul": for lists whose year is plain. */
+export const showDayShort = onDay({ weekday: "short", day: "numeric", month: "short" });
+
+/** Such as "Saturday 12 July 2025". */
+export const showDayLong = onDay({ weekday: "long", day: "numeric", month: "long", year: "numeric" });
+
+const moment = new Intl.DateTimeFormat(undefined, { dateStyle: "medium", timeStyle: "short" });
+
+/** @param at RFC 3339, such as the `at` of an entry */
+export const showMoment = (at: string): string => moment.format(new Date(at));
+
+const DAY = 86_400_000;
+
+/** Whole days from one day to another, negative when `to` is earlier. */
+export const daysBetween = (from: Day, to: Day): number =>
+  (Date.parse(`${to}T00:00:00Z`) - Date.parse(`${from}T00:00:00Z`)) / DAY;
+
+/** Such as "2025": the season a day belongs to. */
+export const seasonOf = (day: Day): string => day.slice(0, 4);

@@ -1,0 +1,124 @@
+/**
+ * The open desk as signals. Books tell of changes by a call, and their maps go on changing in place, so what screens watch is a
+ * number that goes up: reading `version` (which `useDesk` does) is what makes a component draw itself anew. Changes of one moment
+ * are told together, or a first join would draw the screen ten thousand times.
+ */
+
+import { computed, signal } from "@preact/signals";
+import type { PlayerId } from "@sward/core";
+import { openBrowserDesk } from "../desk/browser.ts";
+import type { Desk } from "../desk/desk.ts";
+import type { WireDeps } from "../wire/connection.ts";
+import { openWire } from "../wire/wire.ts";
+import { nameIn, shortNameIn } from "./names.ts";
+import type { KeptPass } from "./passes.ts";
+
+export type Opening =
+  | { readonly type: "none" }
+  | { readonly type: "opening" }
+  | { readonly type: "open" }
+  /** Another tab of this browser has the device open. */
+  | { readonly type: "elsewhere" }
+  | { readonly type: "lost"; readonly why: "another-tab" | "storage-closed" }
+  | { readonly type: "failed"; readonly cause: string };
+
+export const desk = signal<Desk | null>(null);
+/** Goes up with every change of any book of the desk. */
+export const version = signal(0);
+export const opening = signal<Opening>({ type: "none" });
+/** The device the desk belongs to. */
+export const keptPass = signal<KeptPass | null>(null);
+/** When the club's book last was live with the relay and had read everything, RFC 3339; null when never. */
+export const lastMet = signal<string | null>(null);
+
+/** The desk, and a promise to draw again whenever anything in it changes. Only below a screen, where a desk is open. */
+export function useDesk(): Desk {
+  version.value;
+  const open = desk.value;
+  if (open === null) throw new Error("a screen was drawn without an open desk");
+  return open;
+}
+
+/** A player's full name, from the club's roster or a league's; words for one nobody has named. */
+export const nameOf = (player: PlayerId): string => nameIn(useDesk(), player);
+
+/** The same as the club writes it where space or discretion asks for it. */
+export const shortNameOf = (player: PlayerId): string => shortNameIn(useDesk(), player);
+
+/** This device's office in the club's book: "none" until it is admitted. */
+export const officeHere = computed(() => {
+  version.value;
+  const club = desk.value?.club;
+  if (club === undefined) return "none";
+  const device = club.state().devices.get(club.device);
+  return device === undefined ? "none" : device.barred ? "barred" : device.role;
+});
+
+/** May sign off, set handicaps, rule and admit members. */
+export const isHandicapper = computed(() => officeHere.value === "handicapper" || officeHere.value === "root");
+
+const wireDeps = (): WireDeps => ({
+  fetch: (...request) => fetch(...request),
+  WebSocket,
+  now: () => Date.now(),
+  random: () => Math.random(),
+  setTimeout: (run, after) => setTimeout(run, after),
+  clearTimeout: (timer) => clearTimeout(timer as number),
+});
+
+const metKey = (kept: KeptPass): string => `sward/met/${kept.device}`;
+
+let telling = false;
+
+function told(open: Desk, kept: KeptPass): void {
+  if (telling) return;
+  telling = true;
+  setTimeout(() => {
+    telling = false;
+    const connection = open.club.connection();
+    if (connection.type === "live" && connection.synced) {
+      lastMet.value = `${new Date().toISOString().slice(0, 19)}Z`;
+      localStorage.setItem(metKey(kept), lastMet.value);
+    }
+    version.value += 1;
+  }, 0);
+}
+
+/** Closes what is open and opens a device's desk. */
+export async function openDevice(kept: KeptPass, takeOver = false): Promise<void> {
+  await closeDevice();
+  opening.value = { type: "opening" };
+  keptPass.value = kept;
+  lastMet.value = localStorage.getItem(metKey(kept));
+  try {
+    const opened = await openBrowserDesk({
+      pass: kept.pass,
+      relay: { url: location.origin, open: openWire, deps: wireDeps() },
+      takeOver,
+      lost: (why) => {
+        opening.value = { type: "lost", why };
+        desk.value = null;
+      },
+    });
+    if (opened === null) {
+      opening.value = { type: "elsewhere" };
+      return;
+    }
+    opened.subscribe(() => told(opened, kept));
+    desk.value = opened;
+    opening.value = { type: "open" };
+    told(opened, kept);
+    // Without this a browser short of space may throw the record away; it may also say no, which sharing shows.
+    void navigator.storage?.persist?.();
+  } catch (cause) {
+    opening.value = { type: "failed", cause: String(cause) };
+  }
+}
+
+export async function closeDevice(): Promise<void> {
+  const open = desk.value;
+  desk.value = null;
+  keptPass.value = null;
+  opening.value = { type: "none" };
+  await open?.close();
+}

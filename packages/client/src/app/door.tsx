@@ -1,0 +1,116 @@
+/** Which of this browser's devices is open: the list of them, and opening the one the address names. */
+import { signal } from "@preact/signals";
+import { useEffect } from "preact/hooks";
+import { useLocation } from "preact-iso/router";
+import { closeDevice, desk, keptPass, openDevice, opening } from "./desk-store.ts";
+import { Button, ButtonLink } from "./parts/button.tsx";
+import { Empty } from "./parts/empty.tsx";
+import { Notice } from "./parts/notice.tsx";
+import { Page } from "./parts/page.tsx";
+import type { KeptPass } from "./passes.ts";
+import { keepPass, listPasses, passIn, shortId } from "./passes.ts";
+import { baseOf } from "./place.ts";
+import { ScreenHere } from "./shell.tsx";
+import { words } from "./words.ts";
+
+/** Null until read. */
+const passes = signal<readonly KeptPass[] | null>(null);
+const addressBroken = signal(false);
+
+/** Takes a pass out of the address, keeps it, and makes the address that of its device. Before anything is drawn. */
+export async function enterByAddress(): Promise<void> {
+  const given = passIn(location.hash);
+  if (given !== null) history.replaceState(null, "", location.pathname + location.search);
+  if (given === "broken") addressBroken.value = true;
+  else if (given !== null) {
+    const kept = await keepPass(given);
+    history.replaceState(null, "", `/d/${shortId(kept.device)}/`);
+  }
+  passes.value = await listPasses();
+}
+
+export function Door() {
+  const { path } = useLocation();
+  const base = baseOf(path);
+  const kept = passes.value?.find(({ device }) => base === `/d/${shortId(device)}`) ?? null;
+  useEffect(() => {
+    if (kept === null) void closeDevice();
+    else if (keptPass.value?.device !== kept.device) void openDevice(kept);
+  }, [kept]);
+
+  if (passes.value === null) return <p>{words.loading}</p>;
+  if (kept === null) return <Devices kept={passes.value} wanted={base !== null} />;
+  if (desk.value !== null) return <ScreenHere />;
+  return <NotOpen kept={kept} />;
+}
+
+function NotOpen({ kept }: { readonly kept: KeptPass }) {
+  const state = opening.value;
+  switch (state.type) {
+    case "none":
+    case "opening":
+    case "open":
+      return <p role="status">{words.loading}</p>;
+    case "elsewhere":
+      return (
+        <Page title={words.elsewhere.title}>
+          <p>{words.elsewhere.body}</p>
+          <Button look="main" onClick={() => void openDevice(kept, true)}>
+            {words.elsewhere.here}
+          </Button>
+        </Page>
+      );
+    case "lost":
+      return (
+        <Page title={words.lost[state.why].title}>
+          <p>{words.lost[state.why].body}</p>
+          <Button look="main" onClick={() => void openDevice(kept, true)}>
+            {words.lost.again}
+          </Button>
+        </Page>
+      );
+    case "failed":
+      return (
+        <Page title={words.failed.title}>
+          <p>{words.failed.body}</p>
+          <p class="small quiet">{state.cause}</p>
+          <Button look="main" onClick={() => location.reload()}>
+            {words.failed.reload}
+          </Button>
+        </Page>
+      );
+  }
+}
+
+function Devices({ kept, wanted }: { readonly kept: readonly KeptPass[]; readonly wanted: boolean }) {
+  const { devices } = words;
+  const notices = (
+    <>
+      {addressBroken.value && <Notice tone="bad" title={devices.broken} live />}
+      {wanted && <Notice tone="warn" title={devices.unknown} />}
+    </>
+  );
+  if (kept.length === 0) {
+    return (
+      <Page title={devices.title}>
+        {notices}
+        <Empty title={devices.emptyTitle}>
+          <p>{devices.emptyBody}</p>
+          <p>{devices.emptyDemo}</p>
+        </Empty>
+      </Page>
+    );
+  }
+  return (
+    <Page title={devices.title} lead={devices.lead}>
+      {notices}
+      <ul class="devices">
+        {kept.map(({ device, pass }) => (
+          <li key={device}>
+            <ButtonLink href={`/d/${shortId(device)}/`}>{devices.open(pass.label)}</ButtonLink>
+          </li>
+        ))}
+      </ul>
+    </Page>
+  );
+}

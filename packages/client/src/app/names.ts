@@ -1,0 +1,47 @@
+/**
+ * Names beside the record, which has none. A person is looked up in the club's roster first, then in the leagues'; under every id
+ * that is linked to the one asked for. Pure: the desk is handed in, so a test can hand in its own.
+ */
+import type { BookState, PlayerId } from "@sward/core";
+import type { RosterRecord, RosterSubject } from "../book/roster.ts";
+import { words } from "./words.ts";
+
+/** What is needed of a book to find a name. */
+export interface NamedBook {
+  state(): Pick<BookState, "players">;
+  readonly roster: { get(about: RosterSubject): RosterRecord | undefined };
+}
+
+export interface NamedDesk {
+  readonly club: NamedBook;
+  readonly leagues: readonly NamedBook[];
+}
+
+export function rosterRecordOf(desk: NamedDesk, player: PlayerId): RosterRecord | undefined {
+  const books = [desk.club, ...desk.leagues];
+  for (const id of [player, ...linkedTo(books, player)]) {
+    for (const { roster } of books) {
+      const record = roster.get(id);
+      if (record !== undefined) return record;
+    }
+  }
+  return undefined;
+}
+
+export const nameIn = (desk: NamedDesk, player: PlayerId): string =>
+  rosterRecordOf(desk, player)?.name ?? words.nameUnknown(player.slice(0, 4));
+
+export const shortNameIn = (desk: NamedDesk, player: PlayerId): string =>
+  rosterRecordOf(desk, player)?.short ?? words.nameUnknown(player.slice(0, 4));
+
+function linkedTo(books: readonly NamedBook[], player: PlayerId): PlayerId[] {
+  return books.flatMap((book) => {
+    const { players } = book.state();
+    const own = players.get(player)?.alsoKnownAs;
+    if (own !== undefined) return [...own];
+    for (const known of players.values()) {
+      if (known.alsoKnownAs.includes(player)) return [known.player, ...known.alsoKnownAs];
+    }
+    return [];
+  });
+}

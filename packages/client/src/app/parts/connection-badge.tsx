@@ -1,0 +1,40 @@
+/** In the header of every screen: how this device stands with the relay, and what is only here so far. */
+import type { Connection } from "../../wire/connection.ts";
+import { useDesk } from "../desk-store.ts";
+import { words } from "../words.ts";
+
+/** A shape for each state, so that it can be told without colour or reading. */
+const marks: Readonly<Record<Connection["type"], string>> = {
+  offline: "◌",
+  connecting: "◔",
+  live: "●",
+  refused: "✕",
+  closed: "✕",
+};
+
+const furthest: readonly Connection["type"][] = ["live", "connecting", "offline", "closed", "refused"];
+
+/** The connection that most needs saying: a refused book before a paused one before a live one. */
+export function leastConnected(all: readonly Connection[]): Connection {
+  const [first = { type: "closed" } as const, ...rest] = all;
+  return rest.reduce((worst, one) => (furthest.indexOf(one.type) > furthest.indexOf(worst.type) ? one : worst), first);
+}
+
+export function ConnectionBadge({ href }: { readonly href: string }) {
+  const desk = useDesk();
+  const books = [desk.club, ...desk.leagues];
+  const connection = leastConnected(books.map((book) => book.connection()));
+  const waiting = books.reduce((sum, book) => sum + book.waiting(), 0);
+  return (
+    <a class={`connection connection-${connection.type}`} href={href}>
+      <span aria-hidden="true">{marks[connection.type]} </span>
+      <span>{words.connection(connection)}</span>
+      {waiting > 0 && (
+        <span class="connection-waiting">
+          <span aria-hidden="true">{words.waitingShort(waiting)}</span>
+          <span class="unseen">. {words.waiting(waiting)}</span>
+        </span>
+      )}
+    </a>
+  );
+}

@@ -1,0 +1,29 @@
+/** Where screens are: every address below `/d/<device>/` is built here, and read here. */
+import type { PlayerId } from "@sward/core";
+import { useLocation } from "preact-iso";
+
+/** A screen's place below the device, such as `members/abc`. */
+export const places = {
+  attention: "",
+  members: "members",
+  member: (player: PlayerId) => `members/${player}`,
+  entry: "entry",
+  league: "league",
+  strokes: "strokes",
+  sharing: "sharing",
+} as const;
+
+/** `/d/<device>` of an address, or null when it is not below a device. */
+export const baseOf = (path: string): string | null => /^\/d\/[^/]+/.exec(path)?.[0] ?? null;
+
+/** What follows the device in a path, without slashes at its ends. */
+export const placeOf = (path: string): string => path.slice(baseOf(path)?.length ?? 0).replaceAll(/^\/+|\/+$/g, "");
+
+/** Builds addresses of this device: `href(places.members)`, `href(places.entry, { correct: id })`. */
+export function useHref(): (place: string, query?: Readonly<Record<string, string>>) => string {
+  const base = baseOf(useLocation().path) ?? "";
+  return (place, query) => {
+    const search = query === undefined ? "" : `?${new URLSearchParams(query)}`;
+    return `${base}/${place}${search}`;
+  };
+}

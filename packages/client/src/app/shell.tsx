@@ -1,0 +1,169 @@
+/**
+ * What is round every screen: the club, the connection, the tabs; and what stands in a screen's place while there is none to show
+ * (opening, open elsewhere, on its way, failed).
+ */
+import type { ComponentChildren } from "preact";
+import { useErrorBoundary } from "preact/hooks";
+import { useLocation } from "preact-iso/router";
+import { desk, keptPass, useDesk } from "./desk-store.ts";
+import { loadNewVersion, waitingVersion } from "./new-version.ts";
+import { Button } from "./parts/button.tsx";
+import { ConnectionBadge } from "./parts/connection-badge.tsx";
+import { Notice } from "./parts/notice.tsx";
+import { Page } from "./parts/page.tsx";
+import type { TabName } from "./parts/tab-icon.tsx";
+import { TabIcon } from "./parts/tab-icon.tsx";
+import { placeOf, places, useHref } from "./place.ts";
+import { screenAt } from "./routes.ts";
+import { words } from "./words.ts";
+
+const tabs: readonly TabName[] = ["attention", "members", "entry", "league", "strokes", "sharing"];
+
+export const Shell = ({ children }: { readonly children: ComponentChildren }) => (
+  <div class="shell">
+    <a class="skip" href="#sheet">
+      {words.nav.skip}
+    </a>
+    <header class="band">
+      <div class="band-inner">
+        <ClubName />
+        {desk.value !== null && <Connected />}
+      </div>
+    </header>
+    {desk.value !== null && <Tabs />}
+    <main class="sheet" id="sheet">
+      <NewVersion />
+      {children}
+    </main>
+  </div>
+);
+
+function ClubName() {
+  const open = desk.value;
+  const name = open === null ? "" : useDesk().club.state().name;
+  return (
+    <p class="club">
+      {name === "" ? words.appName : name}{" "}
+      {keptPass.value !== null && (
+        <span class="club-device">
+          <a href="/" title={words.nav.devices}>
+            {keptPass.value.pass.label}
+          </a>
+        </span>
+      )}
+    </p>
+  );
+}
+
+function Connected() {
+  const href = useHref();
+  return <ConnectionBadge href={href(places.sharing)} />;
+}
+
+function Tabs() {
+  const href = useHref();
+  const here = placeOf(useLocation().path).split("/")[0] ?? "";
+  const open = useDesk();
+  const questions = [open.club, ...open.leagues].reduce((sum, book) => sum + book.state().questions.length, 0);
+  return (
+    <nav class="nav" aria-label={words.nav.label}>
+      <ul class="tabs">
+        {tabs.map((name) => (
+          <li key={name}>
+            <a class="tab" href={href(places[name])} aria-current={here === places[name] ? "page" : undefined}>
+              <TabIcon name={name} />
+              <span>{words.nav[name]}</span>
+              {name === "attention" && questions > 0 && <span class="tab-count">{questions}</span>}
+            </a>
+          </li>
+        ))}
+      </ul>
+    </nav>
+  );
+}
+
+function NewVersion() {
+  if (waitingVersion.value === null) return null;
+  return (
+    <div class="no-print">
+      <Notice tone="info" title={words.update.title} live>
+        <p>{words.update.body}</p>
+        <Button onClick={loadNewVersion}>{words.update.load}</Button>
+      </Notice>
+    </div>
+  );
+}
+
+/** The screen at the address, once the desk is open. */
+export function ScreenHere() {
+  const { path, query } = useLocation();
+  const place = placeOf(path);
+  const found = screenAt(place);
+  if (found === null) return <NotFound />;
+  const { screen: Screen, params } = found;
+  return (
+    <>
+      <Trouble />
+      <Progress />
+      {useDesk().club.state().as === null ? (
+        <Page title={words.waitingForRecord.title}>
+          <p>{words.waitingForRecord.body}</p>
+        </Page>
+      ) : (
+        <Guarded key={place}>
+          <Screen params={params} query={query} />
+        </Guarded>
+      )}
+    </>
+  );
+}
+
+function Guarded({ children }: { readonly children: ComponentChildren }) {
+  const [error] = useErrorBoundary();
+  if (error === undefined) return <>{children}</>;
+  return (
+    <Page title={words.crashed.title}>
+      <p>{words.crashed.body}</p>
+      <pre class="scroll-x small">{String(error)}</pre>
+      <Button onClick={() => location.reload()}>{words.failed.reload}</Button>
+    </Page>
+  );
+}
+
+function Trouble() {
+  const open = useDesk();
+  const trouble = [open.club, ...open.leagues].map((book) => book.trouble()).find((one) => one !== null);
+  if (trouble === undefined || trouble === null) return null;
+  return (
+    <Notice tone="bad" title={words.trouble[trouble.during]} live>
+      <p>{words.trouble.body}</p>
+      <p class="small">{trouble.cause}</p>
+    </Notice>
+  );
+}
+
+function Progress() {
+  const open = useDesk();
+  const progress = [open.club, ...open.leagues].map((book) => book.progress()).find((one) => one !== null);
+  if (progress === undefined || progress === null) return null;
+  const { checked, total } = progress;
+  return (
+    <Notice tone="info" title={words.checking(checked, total)}>
+      <progress max={total} value={checked}>
+        {words.checking(checked, total)}
+      </progress>
+    </Notice>
+  );
+}
+
+function NotFound() {
+  const href = useHref();
+  return (
+    <Page title={words.notFound.title}>
+      <p>{words.notFound.body}</p>
+      <p>
+        <a href={href(places.attention)}>{words.notFound.back}</a>
+      </p>
+    </Page>
+  );
+}

@@ -1,0 +1,178 @@
+/**
+ * What people read, in one place, so that it can be read as a whole and one day translated. Here what belongs to the shell and to
+ * several screens; one screen's own words are in `words/<screen>.ts`. What is refused has its sentences in `../messages.ts`.
+ */
+import type { LineReason, Occasion, Play } from "@sward/core";
+import type { Connection } from "../wire/connection.ts";
+
+/** Negative numbers with the minus sign that type has for them, not the hyphen. */
+export const number = (value: number): string => (value < 0 ? `−${-value}` : String(value));
+
+/** Such as "+10", "−4" and "0". */
+export const signed = (value: number): string => (value > 0 ? `+${value}` : number(value));
+
+/** Read aloud, "minus 2" is clearer than a sign. */
+export const spoken = (value: number): string => (value < 0 ? `minus ${-value}` : String(value));
+
+export const count = (many: number, one: string, more = `${one}s`): string => `${many} ${many === 1 ? one : more}`;
+
+export const words = {
+  appName: "Sward",
+  nameUnknown: (code: string) => `Player not named (${code})`,
+  prevail: "The governing body's regulations and your club's committee always prevail over these numbers.",
+
+  nav: {
+    label: "Screens",
+    attention: "To do",
+    members: "Members",
+    entry: "Enter",
+    league: "League",
+    strokes: "Strokes",
+    sharing: "Sharing",
+    skip: "Skip to the page",
+    devices: "Other devices in this browser",
+  },
+
+  save: "Save",
+  cancel: "Cancel",
+  close: "Close",
+  undo: "Undo",
+  print: "Print",
+  back: "Back",
+
+  handicap: "Handicap",
+  index: "Index",
+  handicapSpoken: (value: number) => `handicap ${spoken(value)}`,
+
+  connection: (connection: Connection): string => {
+    switch (connection.type) {
+      case "offline":
+        return "Offline, as you asked";
+      case "connecting":
+        return connection.fault === null ? "Looking for the relay" : "No signal";
+      case "live":
+        return connection.synced ? "In step" : "Catching up";
+      case "refused":
+        return "Relay says no";
+      case "closed":
+        return "Closed";
+    }
+  },
+  waiting: (entries: number) =>
+    entries === 0 ? "" : `${count(entries, "entry", "entries")} saved here, not yet at the relay`,
+  waitingShort: (entries: number) => `${entries} waiting`,
+  lastMet: (moment: string | null) =>
+    moment === null ? "This device has not met the relay yet." : `This device last met the relay on ${moment}.`,
+
+  custody: {
+    here: "saved here",
+    relay: "at the relay",
+  },
+
+  office: {
+    root: "the club's own key",
+    handicapper: "a handicapper's device",
+    recorder: "a recorder's device",
+    reader: "a reader's device",
+    none: "not admitted yet",
+    barred: "barred",
+  },
+
+  loading: "Opening the record on this device…",
+  checking: (checked: number, total: number) => `Checking signatures: ${checked} of ${total} entries`,
+  waitingForRecord: {
+    title: "The club's record is on its way",
+    body: "This device has been given its keys and has not yet met the relay, or the club's record is still arriving. It opens by itself as soon as it is here; after that it also opens without a signal.",
+  },
+  elsewhere: {
+    title: "Open in another tab",
+    body: "This device's record is open in another tab or window of this browser. Only one may write at a time, or the club's other devices could not tell which of the two to believe.",
+    here: "Use it here",
+  },
+  lost: {
+    "another-tab": {
+      title: "Taken over by another tab",
+      body: "You are using this device in another tab now. Everything you saved here is in the record.",
+    },
+    "storage-closed": {
+      title: "The browser closed its storage",
+      body: "Everything saved is still on this device. Open it again to go on.",
+    },
+    again: "Open it here again",
+  },
+  failed: {
+    title: "The record could not be opened",
+    body: "Nothing was lost or changed. Reload the page; if it comes again, the browser may be short of space, or in a private window, which keeps nothing.",
+    reload: "Reload the page",
+  },
+  crashed: {
+    title: "This screen could not be shown",
+    body: "That is a fault in the app, not in the record: what was saved is safe. Go to another screen, or reload the page.",
+  },
+  trouble: {
+    append: "The last thing you saved was NOT saved",
+    arrive: "What arrived could not be kept",
+    roster: "Names could not be kept",
+    body: "The browser's storage on this device would not take it. Free some space (photographs are the usual reason) and reload the page. What was saved before is safe.",
+  },
+  update: {
+    title: "A new version of the app is ready",
+    body: "It takes over when you say so. Finish what you are typing first.",
+    load: "Load it now",
+  },
+  notFound: {
+    title: "There is no such screen",
+    body: "The address may have been cut short.",
+    back: "Go to what needs attention",
+  },
+  devices: {
+    title: "Devices in this browser",
+    lead: "Each opens with its own keys, as a phone or tablet of its own would.",
+    open: (label: string) => `Open ${label}`,
+    emptyTitle: "This browser is not a device of a club yet",
+    emptyBody:
+      "Ask your club's handicapper for an address. Opening it once here makes this browser a device of the club: it then works without a signal and keeps the club's record itself.",
+    emptyDemo: "Trying the demonstration clubs? Use one of the addresses that were printed when it was started.",
+    unknown: "This browser has no pass for that device. Open the address you were given once more.",
+    broken:
+      "That address is not complete: it may have been cut by an e-mail program. Copy the whole of it, or ask for it again.",
+  },
+} as const;
+
+export const playWords: Readonly<Record<Play, string>> = {
+  handicap: "handicap play",
+  level: "level play",
+};
+
+/** As on a card. */
+export const playLetter: Readonly<Record<Play, string>> = { handicap: "H", level: "L" };
+
+export const occasionWords: Readonly<Record<Occasion, string>> = {
+  "calendar-event": "calendar event",
+  league: "league match",
+  "inter-club": "match between clubs",
+  "inter-club-friendly": "friendly between clubs",
+  "club-competition": "club competition",
+  "club-friendly": "friendly inside the club",
+  "ad-hoc": "ad-hoc game",
+};
+
+/** Why a line of a card stands as it does. */
+export const reasonWords: Readonly<Record<LineReason, string>> = {
+  start: "starting handicap",
+  discretionary: "set by the handicapper",
+  transfer: "brought from another club",
+  "handicap-singles": "handicap singles",
+  "handicap-doubles": "handicap doubles",
+  "level-singles": "level singles",
+  "level-doubles": "level doubles",
+  "doubles-do-not-count": "doubles do not move the index here",
+  "occasion-does-not-count": "games of this kind do not count",
+  "excluded-beforehand": "both sides agreed beforehand that it does not count",
+  abandoned: "abandoned, so it does not count",
+  walkover: "walkover, so it does not count",
+  drawn: "drawn: no winner, no points",
+  "table-not-readable": "the body's table for such games is not in the rules here: set the index by hand",
+  "handicap-not-in-table": "a handicap in it is not in the table",
+  "before-start": "played before the starting handicap",
+};
