@@ -5,9 +5,9 @@
  * fault (core would have to know a language).
  */
 import type { ExchangeFault, StrokesFault } from "@sward/core";
-import type { CliFault } from "./cli/faults.ts";
+import type { CliFault, ResultsFault } from "./cli/faults.ts";
 
-export type Fault = StrokesFault | ExchangeFault | CliFault;
+export type Fault = StrokesFault | ExchangeFault | CliFault | ResultsFault;
 
 export interface Message {
   readonly what: string;
@@ -23,6 +23,19 @@ type Messages<F extends { readonly type: string }> = {
 export const PREVAIL = "The governing body's regulations and your club's committee always prevail over these numbers.";
 
 const players = (count: number): string => (count === 1 ? "1 player" : `${count} players`);
+
+/** What a column of a results file must hold. */
+const wanted: Readonly<Record<string, string>> = {
+  date: "a day that exists, written 2031-05-24",
+  opponent: "the opponent's name",
+  opponent_handicap: "the handicap the opponent was played off, such as 4 or -2",
+  play: "H for handicap play or L for level play",
+  score: "the player's own score first, such as 7-4",
+  occasion:
+    "calendar-event, league, inter-club, inter-club-friendly, club-competition, club-friendly or ad-hoc, or nothing for club-competition",
+  format: "7, 13 or 19, or nothing for 13",
+  ended: "time, abandoned or walkover, or nothing for a game played out",
+};
 
 const noSuchHandicap = (handicap: number, rules: string, whose: string): Message => ({
   what: `There is no handicap ${handicap} in ${rules} (${whose}).`,
@@ -77,6 +90,57 @@ const messages: Messages<Fault> = {
     why: "A handicap is a whole number, negative for the strongest players.",
     todo: "Write it as 4 or -2; the two of a pair with a comma between them: 4,9.",
   }),
+  "not-an-index": ({ given }) => ({
+    what: `"${given}" is not an index.`,
+    why: "An index is a whole number of points, such as 1390.",
+    todo: "Give the last index on the card, or leave the option out to begin at the handicap's trigger point.",
+  }),
+  "start-unknown-handicap": ({ rules, handicap }) => noSuchHandicap(handicap, rules, "where the card begins"),
+  "results-empty": () => ({
+    what: "The file holds no results.",
+    why: "There is no line below the heading.",
+    todo: "Put one game on each line, under the heading date,opponent,opponent_handicap,play,score,event.",
+  }),
+  "results-column-missing": ({ column, found }) => ({
+    what: `The heading has no column "${column}".`,
+    why: `Line 1 reads: ${found.join(", ")}.`,
+    todo: "The heading must be date,opponent,opponent_handicap,play,score,event, in any order.",
+  }),
+  "results-column-twice": ({ column }) => ({
+    what: `The heading has the column "${column}" twice.`,
+    why: "It cannot be told which of the two is meant.",
+    todo: "Take one of them out or give it another name.",
+  }),
+  "results-quotes": ({ line }) => ({
+    what: `Line ${line} has a quotation mark that is not closed or stands in the wrong place.`,
+    why: "What follows it cannot be told apart into columns.",
+    todo: 'Put the whole value between quotation marks, and write one inside it twice: "Ada ""Hoops"" Finch".',
+  }),
+  "results-fields": ({ line, fields, columns }) => ({
+    what: `Line ${line} has ${fields} values; the heading has ${columns} columns.`,
+    why: "A value is missing, or a comma stands inside one.",
+    todo: "Give a value for every column (nothing between two commas is a value), and put one that has a comma between quotation marks.",
+  }),
+  "results-value": ({ line, column, given }) => ({
+    what:
+      given === ""
+        ? `Line ${line}, ${column}: nothing is there.`
+        : `Line ${line}, ${column}: "${given}" cannot be read.`,
+    why: `The column holds ${wanted[column] ?? "something else"}.`,
+    todo: "Correct the value; a spreadsheet may have turned it into something else.",
+  }),
+  "results-future": ({ line, date, today }) => ({
+    what: `Line ${line}, date: ${date} lies ahead.`,
+    why: `Today is ${today} on this device, and a game is entered after it was played.`,
+    todo: "Correct the date, or the clock of this device.",
+  }),
+  "results-score": ({ line, score, format }) => ({
+    what: `Line ${line}, score: ${score} cannot be the end of a ${format}-point game.`,
+    why: `The winner has ${(format + 1) / 2} and the loser fewer; only a game stopped by time or given up ends below that.`,
+    todo: "Correct the score, or say in a column `ended` that it was time, abandoned or walkover.",
+  }),
+  "results-unknown-handicap": ({ line, handicap, rules }) =>
+    noSuchHandicap(handicap, rules, `line ${line}, opponent_handicap`),
   "file-not-read": ({ path, cause }) => ({
     what: `The file ${path} could not be read.`,
     why: cause,

@@ -5,7 +5,7 @@ import { promisify } from "node:util";
 import { expect, test } from "vitest";
 import { refusalOf, sward } from "./running.ts";
 
-const COMMANDS = ["strokes", "exchange", "rules"];
+const COMMANDS = ["strokes", "exchange", "card", "rules"];
 
 test("sward alone and with --help lists the commands", async () => {
   for (const line of ["", "--help"]) {
@@ -21,8 +21,10 @@ test.each(COMMANDS)("%s --help shows --json and an example that works", async (c
   expect(out).toContain("--json");
   const examples = [...out.matchAll(/^ {2}sward (.+)$/gm)].map((match) => match[1] ?? "");
   expect(examples.length).toBeGreaterThan(0);
+  // A file an example needs is shown above it.
+  const shown = [...out.matchAll(/^ {2}((?:date|\d{4}-).*,.*)$/gm)].map((match) => match[1] ?? "");
   for (const example of examples) {
-    const ran = await sward(example);
+    const ran = await sward(example, { "results.csv": shown.join("\n") });
     expect(ran, example).toMatchObject({ err: "", code: 0 });
     expect(ran.out, example).not.toBe("");
   }

@@ -1,6 +1,6 @@
 /** Options that several commands share, and how what was typed becomes numbers. The form edge of the command line. */
 import type { Result, RuleSet } from "@sward/core";
-import { fail, findRuleSet, ok, ruleSets } from "@sward/core";
+import { fail, findRuleSet, Index, ok, ruleSets } from "@sward/core";
 import { Option } from "commander";
 import type { CliFault } from "./faults.ts";
 
@@ -32,4 +32,12 @@ export function readHandicaps(typed: string): Result<readonly number[], CliFault
     handicaps.push(handicap.value);
   }
   return ok(handicaps);
+}
+
+/** `1390`: an index, as on a card. */
+export function readIndex(typed: string): Result<number, CliFault> {
+  const plain = typed.trim().replace("\u2212", "-");
+  return /^-?\d{1,5}$/.test(plain) && Index.safeParse(Number(plain)).success
+    ? ok(Number(plain))
+    : fail({ type: "not-an-index", given: typed });
 }

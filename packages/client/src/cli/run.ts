@@ -4,12 +4,13 @@
  */
 import { Command, CommanderError } from "commander";
 import { refuse } from "./answer.ts";
+import { cardCommand } from "./card.ts";
 import type { CliDeps } from "./deps.ts";
 import { exchangeCommand } from "./exchange.ts";
 import { rulesCommand } from "./rules.ts";
 import { strokesCommand } from "./strokes.ts";
 
-const COMMANDS: readonly ((deps: CliDeps) => Command)[] = [strokesCommand, exchangeCommand, rulesCommand];
+const COMMANDS: readonly ((deps: CliDeps) => Command)[] = [strokesCommand, exchangeCommand, cardCommand, rulesCommand];
 
 /** @param args as typed after `sward` */
 export async function run(args: readonly string[], deps: CliDeps): Promise<void> {
