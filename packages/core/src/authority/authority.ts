@@ -3,18 +3,21 @@
  * alone: no clock, no order of arrival. The root key opens the book and cannot be barred; only the root (in a league, also a
  * club's own root, for its devices) bars a handicapper; so offices can be settled in layers and there is no cycle to resolve:
  *
- *     root  ->  clubs (league books)  ->  handicappers (least fixed point of admissions)  ->  recorders and readers
+ *     root  ->  clubs (league books)  ->  handicappers (least fixed point of admissions)  ->  recorders  ->  readers
  *
  * A bar names the last entry that counts. Everything after it is out, whatever its clock says; of several bars the lowest cut
  * holds. Rejected: counting by the author's own time (a stolen key can back-date) and seniority among handicappers (an old
  * stolen device would win).
+ *
+ * In a league each layer is settled for the league's own devices first and then for each club's, in the order of the clubs'
+ * keys, and a device stands once: it speaks for one club, whoever else admits it.
  *
  * SPEC: AU.
  */
 import type { BookId, KeyId } from "../ids.ts";
 import type { Chain } from "../ledger/chain.ts";
 import { keyIdOf } from "../ledger/encoding.ts";
-import type { Entry, EntryOf } from "../ledger/entry.ts";
+import type { Entry, EntryOf, KnownEntry } from "../ledger/entry.ts";
 import type { Kind, Role } from "../ledger/kinds.ts";
 import { byCodeUnits } from "../order.ts";
 import type { Office } from "./permissions.ts";
@@ -45,13 +48,13 @@ export const decidesAuthority: ReadonlySet<string> = new Set<Kind>([
   "device-barred",
 ]);
 
-const rank: Readonly<Record<Role, number>> = { handicapper: 3, recorder: 2, reader: 1 };
+const layers: readonly Role[] = ["handicapper", "recorder", "reader"];
 
 export function settleAuthority(book: BookId, chains: ReadonlyMap<KeyId, Chain>): Authority {
   const rootKey = book as string as KeyId;
-  const root = chains.get(rootKey);
-  const opening = root?.sound[0];
-  if (root === undefined || !isKind(opening, "book-opened") || keyIdOf(opening.body.root) !== rootKey) {
+  const rootEntries = chains.get(rootKey)?.sound ?? [];
+  const [opening] = rootEntries;
+  if (!isKind(opening, "book-opened") || keyIdOf(opening.body.root) !== rootKey) {
     return { as: null, opening: null, standings: new Map(), clubs: new Map() };
   }
   const as = opening.body.as;
@@ -59,101 +62,80 @@ export function settleAuthority(book: BookId, chains: ReadonlyMap<KeyId, Chain>)
   const clubs = new Map<KeyId, { club: KeyId; name: string }>();
   standings.set(rootKey, { key: rootKey, office: "root", club: null, admittedBy: rootKey, cut: Infinity });
 
-  const countedOf = (key: KeyId, cut: number): readonly Entry[] => (chains.get(key)?.sound ?? []).slice(0, cut);
+  const countedOf = ({ key, cut }: Standing): readonly Entry[] => (chains.get(key)?.sound ?? []).slice(0, cut);
+  const barsOf = (officers: readonly Standing[]): Bars => barsIn(officers.flatMap(countedOf), chains);
 
-  const rootCuts = barsIn(root.sound, chains);
-  if (as === "league") {
-    for (const entry of root.sound) {
-      if (!isKind(entry, "club-admitted")) continue;
-      const key = keyIdOf(entry.body.club);
-      if (clubs.has(key) || key === rootKey) continue;
-      clubs.set(key, { club: key, name: entry.body.name });
-      standings.set(key, { key, office: "club", club: key, admittedBy: rootKey, cut: cutOf([rootCuts], key) });
-    }
+  const rootBars = barsIn(rootEntries, chains);
+  for (const entry of as === "league" ? rootEntries : []) {
+    if (!isKind(entry, "club-admitted")) continue;
+    const key = keyIdOf(entry.body.club);
+    if (standings.has(key)) continue;
+    clubs.set(key, { club: key, name: entry.body.name });
+    standings.set(key, { key, office: "club", club: key, admittedBy: rootKey, cut: cutOf([rootBars], key) });
   }
 
-  const clubCuts = new Map<KeyId, Cuts>();
-  for (const key of clubs.keys()) clubCuts.set(key, barsIn(countedOf(key, standings.get(key)?.cut ?? 0), chains));
-
-  // Admissions spread from those who already stand; what one more standing adds never takes another away.
-  const admissions = new Map<KeyId, Admission[]>();
-  const waiting: Standing[] = [...standings.values()];
-  for (let from = waiting.pop(); from !== undefined; from = waiting.pop()) {
-    for (const entry of countedOf(from.key, from.cut)) {
-      if (!isKind(entry, "device-admitted")) continue;
-      const key = keyIdOf(entry.body.device);
-      const held = standings.get(key);
-      if (held?.office === "root" || held?.office === "club") continue;
-      const list = admissions.get(key) ?? [];
-      list.push({ role: entry.body.role, by: from.key, club: from.club });
-      admissions.set(key, list);
-      if (entry.body.role !== "handicapper" || held !== undefined) continue;
-      const club = best(list).club;
-      const own = club === null ? undefined : clubCuts.get(club);
-      const cut = cutOf(own === undefined ? [rootCuts] : [rootCuts, own], key);
-      const standing: Standing = { key, office: "handicapper", club, admittedBy: from.key, cut };
-      standings.set(key, standing);
-      waiting.push(standing);
+  // Null stands for the book's own devices: in a club's book, all of them.
+  const domains = [null, ...[...clubs.keys()].sort(byCodeUnits)];
+  for (const role of layers) {
+    for (const club of domains) {
+      const officers = [...standings.values()].filter((one) => one.club === club && isOfficer(one.office));
+      const bars = role === "handicapper" ? [rootBars, barsOf(officers)] : [officerBars(null), officerBars(club)];
+      // Only handicappers admit further: what one more standing adds never takes another away.
+      for (const from of officers) {
+        for (const entry of countedOf(from)) {
+          if (!isKind(entry, "device-admitted") || entry.body.role !== role) continue;
+          const key = keyIdOf(entry.body.device);
+          if (standings.has(key)) continue;
+          const standing: Standing = { key, office: role, club, admittedBy: from.key, cut: cutOf(bars, key) };
+          standings.set(key, standing);
+          if (role === "handicapper") officers.push(standing);
+        }
+      }
     }
-  }
-
-  const officers = [...standings.values()];
-  const officerCuts = officers.map((officer) => ({
-    officer,
-    cuts: barsIn(countedOf(officer.key, officer.cut), chains),
-  }));
-  for (const [key, list] of admissions) {
-    const { role, by, club } = best(list);
-    if (role === "handicapper") {
-      const held = standings.get(key);
-      if (held !== undefined) standings.set(key, { ...held, admittedBy: by, club });
-      continue;
-    }
-    const binding = officerCuts.filter(({ officer }) => officer.club === null || officer.club === club);
-    const cut = cutOf(
-      binding.map(({ cuts }) => cuts),
-      key,
-    );
-    standings.set(key, { key, office: role, club, admittedBy: by, cut });
   }
   return { as, opening, standings, clubs };
+
+  function officerBars(club: KeyId | null): Bars {
+    return barsOf([...standings.values()].filter((one) => one.club === club && isOfficer(one.office)));
+  }
 }
 
 /** Whether one sound, understood entry counts, given who its author is. */
 export function judgeEntry(
-  entry: Extract<Entry, { understood: true }>,
+  entry: KnownEntry,
   authority: Authority,
 ): "yes" | "not-admitted" | "after-bar" | "role-may-not" | "not-this-kind-of-book" | "second-opening" {
   const standing = authority.standings.get(entry.author);
   if (authority.as === null || standing === undefined) return "not-admitted";
   if (entry.seq >= standing.cut) return "after-bar";
   if (entry.kind === "book-opened" && entry.id !== authority.opening?.id) return "second-opening";
+  if (entry.kind === "device-barred" && !mayBar(standing, authority.standings.get(entry.body.device))) {
+    return "role-may-not";
+  }
   return mayMake(entry, standing.office, authority.as, standing.club !== null);
 }
 
-interface Admission {
-  readonly role: Role;
-  readonly by: KeyId;
-  readonly club: KeyId | null;
+export const isOfficer = (office: Office): boolean => office !== "recorder" && office !== "reader";
+
+/** A bar of somebody not admitted holds should he be admitted later. */
+function mayBar(by: Standing, of: Standing | undefined): boolean {
+  if (of === undefined) return true;
+  if (by.office === "root") return of.office !== "root";
+  const own = by.club === null || by.club === of.club;
+  return own && (!isOfficer(of.office) || (by.office === "club" && of.office === "handicapper"));
 }
 
-type Cuts = ReadonlyMap<KeyId, number>;
+/** Of each barred device, the number of entries that count. */
+type Bars = ReadonlyMap<KeyId, number>;
 
-/** Of several admissions the highest role holds; among equals the lowest admitting key, so that order does not matter. */
-function best(list: readonly Admission[]): Admission {
-  const [first, ...others] = [...list].sort((a, b) => rank[b.role] - rank[a.role] || byCodeUnits(a.by, b.by));
-  if (first === undefined) throw new Error("an admitted device has an admission");
-  return others.length === 0 ? first : { ...first };
-}
-
-function barsIn(entries: readonly Entry[], chains: ReadonlyMap<KeyId, Chain>): Cuts {
-  const cuts = new Map<KeyId, number>();
+function barsIn(entries: readonly Entry[], chains: ReadonlyMap<KeyId, Chain>): Bars {
+  const bars = new Map<KeyId, number>();
   for (const entry of entries) {
     if (!isKind(entry, "device-barred")) continue;
     const { device, last } = entry.body;
-    cuts.set(device, Math.min(cuts.get(device) ?? Infinity, last === null ? 0 : reach(chains.get(device), last)));
+    bars.set(device, Math.min(bars.get(device) ?? Infinity, last === null ? 0 : reach(chains.get(device), last)));
   }
-  return cuts;
+  return bars;
 }
 
 /** How far the chain counts when `last` is its last accepted entry: not onto a branch the bar did not name. */
@@ -162,11 +144,8 @@ function reach(chain: Chain | undefined, last: { readonly seq: number; readonly 
   return seen !== undefined && seen.id !== last.id ? last.seq : last.seq + 1;
 }
 
-function cutOf(layers: readonly Cuts[], key: KeyId): number {
-  let cut = Infinity;
-  for (const layer of layers) cut = Math.min(cut, layer.get(key) ?? Infinity);
-  return cut;
-}
+const cutOf = (layered: readonly Bars[], key: KeyId): number =>
+  Math.min(...layered.map((bars) => bars.get(key) ?? Infinity));
 
 function isKind<K extends Kind>(entry: Entry | undefined, kind: K): entry is EntryOf<K> {
   return entry?.understood === true && entry.kind === kind;

@@ -8,6 +8,9 @@
  * withdrawn or replaced, the one with the lower entry id counts. The id is chosen because it is the only order no clock and no
  * arrival can move; the latest by the author's clock was rejected since a wrong clock would win.
  *
+ * A correction may arrive before what it corrects, or correct something that does not count: it then stands by itself. Whether
+ * it may be made is decided once both count, so nothing here is remembered but the entries themselves.
+ *
  * SPEC: AU.
  */
 import type { EntryId } from "../ids.ts";
@@ -15,19 +18,15 @@ import type { KnownEntry } from "../ledger/entry.ts";
 import { byCodeUnits } from "../order.ts";
 import type { Standing } from "./authority.ts";
 
-export type Correctable = KnownEntry & { readonly body: { readonly replaces?: EntryId | undefined } };
-
 export interface Corrections {
   /** Notes a counting entry. Returns the entries whose standing may have changed. */
-  add(entry: KnownEntry): readonly EntryId[];
-  /** Entry ids that replace nothing known, or are the last word on what they replace. */
+  add(entry: KnownEntry): Iterable<EntryId>;
+  /** Not refused, not withdrawn, and the last word on what it corrects. */
   stands(id: EntryId): boolean;
-  /** The other unwithdrawn last words on what `id` corrects, sorted; empty when it has no rival. */
-  rivals(id: EntryId): readonly EntryId[];
-  /** The first entry of the line of corrections that `id` belongs to. */
-  originOf(id: EntryId): EntryId;
-  /** Corrections and withdrawals whose author may not make them. */
+  /** A correction or withdrawal whose author may not make it. */
   refused(id: EntryId): boolean;
+  /** Entries with more than one unwithdrawn last word; these are sorted, and the first counts. */
+  rivalries(): Iterable<{ readonly of: EntryId; readonly words: readonly EntryId[] }>;
 }
 
 /** May the author of `by` correct or withdraw `target`? */
@@ -47,28 +46,18 @@ export function createCorrections(rights: CorrectionRights): Corrections {
   const replacements = new Map<EntryId, EntryId[]>();
   const withdrawals = new Map<EntryId, EntryId[]>();
 
-  const replacedBy = (entry: KnownEntry): EntryId | undefined => (entry as Correctable).body.replaces;
-
   function refused(id: EntryId): boolean {
     const entry = entries.get(id);
-    if (entry === undefined) return false;
-    const target = entries.get((entry.kind === "entry-withdrawn" ? entry.body.withdraws : replacedBy(entry)) ?? id);
-    if (target === undefined || target.id === id) return false;
+    const corrected = entry === undefined ? undefined : (replacedBy(entry) ?? withdrawnBy(entry));
+    const target = corrected === undefined ? undefined : entries.get(corrected);
+    if (entry === undefined || target === undefined) return false;
     const alike = entry.kind === "entry-withdrawn" || entry.kind === target.kind;
     return !alike || !rights(entry, target);
   }
 
-  const withdrawn = (id: EntryId): boolean => (withdrawals.get(id) ?? []).some((by) => entries.has(by) && !refused(by));
+  const withdrawn = (id: EntryId): boolean => (withdrawals.get(id) ?? []).some((by) => !refused(by));
 
-  const children = (id: EntryId): EntryId[] =>
-    (replacements.get(id) ?? []).filter((child) => entries.has(child) && !refused(child));
-
-  /** Unwithdrawn last words at or below an entry. */
-  function lastWords(id: EntryId): EntryId[] {
-    const below = children(id).flatMap(lastWords);
-    return below.length > 0 ? below : entries.has(id) && !withdrawn(id) ? [id] : [];
-  }
-
+  /** The first entry of the line of corrections that `id` belongs to. */
   function originOf(id: EntryId): EntryId {
     let at = id;
     for (;;) {
@@ -79,48 +68,66 @@ export function createCorrections(rights: CorrectionRights): Corrections {
     }
   }
 
-  function rivals(id: EntryId): readonly EntryId[] {
-    if (!replacements.has(id) && replacedBy(entries.get(id) ?? ({ body: {} } as KnownEntry)) === undefined) return [];
-    return lastWords(originOf(id))
-      .filter((other) => other !== id)
-      .sort(byCodeUnits);
+  /** An entry and all that corrects it, directly or not, each after what it corrects. */
+  function lineFrom(origin: EntryId, withRefused: boolean): EntryId[] {
+    const line = [origin];
+    for (const id of line) {
+      for (const child of replacements.get(id) ?? []) if (withRefused || !refused(child)) line.push(child);
+    }
+    return line;
+  }
+
+  /** Unwithdrawn entries of a line that nothing unwithdrawn corrects, sorted. */
+  function lastWords(origin: EntryId): EntryId[] {
+    const corrected = new Set<EntryId>();
+    const words: EntryId[] = [];
+    for (const id of lineFrom(origin, false).reverse()) {
+      const entry = entries.get(id);
+      const isCorrected = corrected.has(id);
+      const standsAlone = entry !== undefined && !isCorrected && !withdrawn(id);
+      if (standsAlone) words.push(id);
+      const before = entry === undefined ? undefined : replacedBy(entry);
+      if (before !== undefined && (isCorrected || standsAlone)) corrected.add(before);
+    }
+    return words.sort(byCodeUnits);
   }
 
   return {
     add(entry) {
       entries.set(entry.id, entry);
-      const touched = new Set<EntryId>([entry.id, originOf(entry.id)]);
-      if (entry.kind === "entry-withdrawn") {
-        push(withdrawals, entry.body.withdraws, entry.id);
-        for (const id of lineOf(entry.body.withdraws)) touched.add(id);
-      }
       const target = replacedBy(entry);
       if (target !== undefined) push(replacements, target, entry.id);
-      for (const id of lineOf(entry.id)) touched.add(id);
-      return [...touched];
+      const takenBack = withdrawnBy(entry);
+      if (takenBack !== undefined) push(withdrawals, takenBack, entry.id);
+      const touched = new Set(lineFrom(originOf(entry.id), true));
+      // A refused correction is no part of the line, yet may have been until its target came.
+      if (target !== undefined) for (const id of lineFrom(originOf(target), true)) touched.add(id);
+      if (takenBack !== undefined) for (const id of lineFrom(originOf(takenBack), true)) touched.add(id);
+      return touched;
     },
     stands(id) {
-      if (refused(id) || withdrawn(id) || children(id).flatMap(lastWords).length > 0) return false;
-      const others = rivals(id);
-      return others.length === 0 || id < (others[0] ?? id);
+      const entry = entries.get(id);
+      if (entry === undefined || refused(id)) return false;
+      // Most entries neither correct nor are corrected: no line to look along.
+      const isAlone = replacedBy(entry) === undefined && !replacements.has(id) && !withdrawals.has(id);
+      return isAlone || lastWords(originOf(id))[0] === id;
     },
-    rivals,
-    originOf,
     refused,
+    *rivalries() {
+      const origins = new Set([...replacements.keys()].filter((id) => entries.has(id)).map(originOf));
+      for (const of of origins) {
+        const words = lastWords(of);
+        if (words.length > 1) yield { of, words };
+      }
+    },
   };
-
-  /** Every entry of the line of corrections around one. */
-  function lineOf(id: EntryId): EntryId[] {
-    if (!entries.has(id)) return [id];
-    const found: EntryId[] = [];
-    const open = [originOf(id)];
-    for (let at = open.pop(); at !== undefined; at = open.pop()) {
-      found.push(at);
-      open.push(...(replacements.get(at) ?? []));
-    }
-    return found;
-  }
 }
+
+const replacedBy = (entry: KnownEntry): EntryId | undefined =>
+  "replaces" in entry.body ? entry.body.replaces : undefined;
+
+const withdrawnBy = (entry: KnownEntry): EntryId | undefined =>
+  entry.kind === "entry-withdrawn" ? entry.body.withdraws : undefined;
 
 function push(map: Map<EntryId, EntryId[]>, key: EntryId, value: EntryId): void {
   const list = map.get(key);

@@ -2,6 +2,9 @@
  * Who may make which kind of entry, as a table. The key of a refusal is the reason shown to people. A reader makes none; a
  * recorder writes down matches and takes back his own; a handicapper does everything but open a book or admit a club.
  *
+ * An entry of another book is carried into a club's book by whoever writes there. One of the same book, which its author's chain no
+ * longer lets count (a fork, a bar), is adopted by an officer carrying it.
+ *
  * SPEC: AU.
  */
 import type { EntryOf } from "../ledger/entry.ts";
@@ -30,7 +33,7 @@ const table: Readonly<Record<Kind, { readonly in: readonly Book[]; readonly by: 
   "card-signed": { in: ["club"], by: officers },
   "ruling-made": { in: ["club", "league"], by: officers },
   "entry-withdrawn": { in: ["club", "league"], by: everyone },
-  "entry-carried": { in: ["club"], by: everyone },
+  "entry-carried": { in: ["club", "league"], by: everyone },
   "fixture-set": { in: ["league"], by: officers },
   "handicap-stated": { in: ["league"], by: officers },
 };

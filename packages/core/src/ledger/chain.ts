@@ -10,7 +10,7 @@
  */
 import type { EntryId, KeyId } from "../ids.ts";
 import { byCodeUnits } from "../order.ts";
-import type { Entry } from "./entry.ts";
+import type { Entry, EntryHead } from "./entry.ts";
 
 export interface Chain {
   readonly author: KeyId;
@@ -51,5 +51,16 @@ function advance(chain: Chain): void {
     chain.sound.push(next);
   }
 }
+
+/**
+ * For settings that have no `replaces`: of one author's the last comes first, since the chain says which that is; among authors,
+ * whose entries no clock can order, the lowest key.
+ */
+export const byAuthorLastFirst = (a: EntryHead, b: EntryHead): number =>
+  byCodeUnits(a.author, b.author) || b.seq - a.seq || byCodeUnits(a.id, b.id);
+
+/** Each author's entries in the order written, the lowest key's first. */
+export const byAuthorInOrder = (a: EntryHead, b: EntryHead): number =>
+  byCodeUnits(a.author, b.author) || a.seq - b.seq || byCodeUnits(a.id, b.id);
 
 const byId = (a: Entry, b: Entry): number => byCodeUnits(a.id, b.id);

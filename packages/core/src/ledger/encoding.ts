@@ -23,6 +23,15 @@ import { bodies, Payload } from "./kinds.ts";
 /** Longest compact JWS taken as an entry, in characters. */
 export const MAX_ENTRY_LENGTH = 32 * 1024;
 
+/**
+ * Deepest nesting of a payload. Without a limit of ours the depth of the machine's stack would be one: a text that one device can
+ * read and another cannot would be a gap in the chain for the second only.
+ */
+export const MAX_DEPTH = 32;
+
+/** An Ed25519 signature, 64 bytes base64url. */
+const signatureShape = /^[A-Za-z0-9_-]{86}$/;
+
 /** `typ` of the protected header: keeps a signature made for something else from being read as an entry. */
 export const ENTRY_TYP = "sward-entry";
 
@@ -57,12 +66,13 @@ const isKind = (kind: string): kind is Kind => Object.hasOwn(bodies, kind);
 export function decodeEntry(jws: string): Result<Entry, EntryFault> {
   if (jws.length > MAX_ENTRY_LENGTH) return fail({ type: "too-long", length: jws.length });
   const [header, body, signature, ...rest] = jws.split(".");
-  if (header === undefined || body === undefined || signature === undefined || rest.length > 0) {
+  if (header === undefined || body === undefined || rest.length > 0 || !signatureShape.test(signature ?? "")) {
     return fail({ type: "not-compact-jws" });
   }
   const author = authorOf(header);
   if (author === null) return fail({ type: "bad-header" });
   const data = parseSegment(body);
+  if (isDeeperThan(data, MAX_DEPTH)) return fail({ type: "bad-payload", path: "body" });
   const parsed = Payload.safeParse(data);
   if (!parsed.success) return fail({ type: "bad-payload", path: parsed.error.issues[0]?.path.join(".") ?? "" });
   if (!isCanonicalSegment(parsed.data, body)) return fail({ type: "not-canonical" });
@@ -115,7 +125,12 @@ function isCanonicalSegment(payload: Payload, segment: string): boolean {
   try {
     return base64urlnopad.encode(utf8ToBytes(canonicalText(payload))) === segment;
   } catch {
-    // Nested beyond the stack, or a lone surrogate.
+    // A lone surrogate.
     return false;
   }
 }
+
+const isDeeperThan = (data: unknown, depth: number): boolean =>
+  typeof data === "object" && data !== null
+    ? depth === 0 || Object.values(data).some((inner) => isDeeperThan(inner, depth - 1))
+    : false;

@@ -16,8 +16,17 @@ type Resolve = (id: PlayerId) => PlayerId;
 
 export function matchKey(body: MatchReported, resolve: Resolve): MatchKey {
   if (body.slot !== undefined) return `slot:${body.slot.fixture}:${body.slot.number}` as MatchKey;
-  const sides = body.sides.map((side) => sideName(side, resolve)).sort(byCodeUnits);
-  return `${body.date}|${body.play}|${body.format}|${sides.join("v")}|${body.n}` as MatchKey;
+  const players = body.sides.map((side) => side.map(({ player }) => resolve(player)));
+  return `${body.date}|${body.play}|${body.format}|${sidesName(players)}|${body.n}` as MatchKey;
+}
+
+/** The identity that a match named before a link has after it; a key of any other form is left as it is. */
+export function currentKey(key: MatchKey, resolve: Resolve): MatchKey {
+  const named = /^([^|]*\|[^|]*\|[^|]*\|)([^|]*)(\|[^|]*)$/.exec(key);
+  const sides = /^(.{22}(?:\+.{22})?)v(.{22}(?:\+.{22})?)$/.exec(named?.[2] ?? "");
+  if (named === null || sides === null) return key;
+  const players = [sides[1], sides[2]].map((side) => (side ?? "").split("+").map((id) => resolve(id as PlayerId)));
+  return `${named[1]}${sidesName(players)}${named[3]}` as MatchKey;
 }
 
 /** The facts of a report with players resolved and sides and partners in canonical order. */
@@ -84,11 +93,11 @@ function scoreCanBe({ score: [a, b], ended }: Game, format: MatchReported["forma
   return high < target;
 }
 
-const sideName = (side: readonly Lineup[], resolve: Resolve): string =>
-  side
-    .map(({ player }) => resolve(player))
+const sidesName = (sides: readonly (readonly PlayerId[])[]): string =>
+  sides
+    .map((side) => [...side].sort(byCodeUnits).join("+"))
     .sort(byCodeUnits)
-    .join("+");
+    .join("v");
 
 const lineupName = (side: readonly Lineup[]): string => side.map(({ player }) => player).join("+");
 

@@ -4,11 +4,13 @@
  * decides. Nothing is discarded: a held or overruled report stays in the record.
  *
  * An event and a starting time are not facts that reports must agree on: one person may leave them out. The lowest given wins,
- * by value, so that it does not depend on order. Rejected: the latest report wins (the slower club would always be right).
+ * by value, so that it does not depend on order. Of several rulings one author's last holds, and among authors the lowest key's.
+ * Rejected: the latest report wins (the slower club would always be right).
  *
  * SPEC: MA.
  */
-import type { BookId, EntryId, EventId, MatchKey } from "../ids.ts";
+import type { BookId, EventId, MatchKey } from "../ids.ts";
+import { byAuthorLastFirst } from "../ledger/chain.ts";
 import type { EntryOf } from "../ledger/entry.ts";
 import { byCodeUnits } from "../order.ts";
 import type { FactName, Match, MatchFacts, MatchStatus, Report } from "../state.ts";
@@ -26,20 +28,20 @@ export interface Account {
 }
 
 export interface Ruling {
-  readonly id: EntryId;
+  readonly entry: EntryOf<"ruling-made">;
   readonly origin: BookId;
-  readonly accepts: EntryId | null;
 }
 
 export function reconcile(
   key: MatchKey,
   accounts: readonly Account[],
   rulings: readonly Ruling[],
+  book: BookId,
   unconfirmed: "counts" | "waits",
 ): Match | null {
   const standing = accounts.filter(({ stands }) => stands).sort(byEntry);
-  const ruling = rulings.filter((one) => rules(one, accounts)).sort(byRuling)[0];
-  const ruled = ruling === undefined ? undefined : accounts.find(({ entry }) => entry.id === ruling.accepts);
+  const ruling = rulings.filter((one) => binds(one, accounts, book)).sort(byRuling)[0]?.entry;
+  const ruled = ruling === undefined ? undefined : accounts.find(({ entry }) => entry.id === ruling.body.accepts);
   const shown = standing.length > 0 ? standing : ruled === undefined ? [] : [ruled];
   const [first] = shown;
   if (first === undefined) return null;
@@ -66,22 +68,25 @@ export function reconcile(
 }
 
 function statusOf(
-  ruling: Ruling | undefined,
+  ruling: EntryOf<"ruling-made"> | undefined,
   differ: boolean,
   parties: number,
   unconfirmed: "counts" | "waits",
 ): MatchStatus {
-  if (ruling !== undefined) return ruling.accepts === null ? "void" : "ruled";
+  if (ruling !== undefined) return ruling.body.accepts === null ? "void" : "ruled";
   if (differ) return "held";
   if (parties > 1) return "confirmed";
   return unconfirmed === "counts" ? "one-report" : "waiting";
 }
 
-/** A ruling binds in the book where the reports were made: a club cannot rule alone on a match of its league. */
-function rules(ruling: Ruling, accounts: readonly Account[]): boolean {
-  return accounts.some(
-    ({ entry, origin }) => origin === ruling.origin && (ruling.accepts === null || ruling.accepts === entry.id),
-  );
+/**
+ * A ruling binds where the reports were made: one of this book not when any of them was carried here, for a club cannot rule alone
+ * on a match of its league.
+ */
+function binds({ entry, origin }: Ruling, accounts: readonly Account[], book: BookId): boolean {
+  if (origin === book && accounts.some((account) => account.origin !== book)) return false;
+  const { accepts } = entry.body;
+  return accounts.some((account) => account.origin === origin && (accepts === null || accepts === account.entry.id));
 }
 
 const toReport = ({ entry, origin, facts }: Account): Report => ({
@@ -94,7 +99,7 @@ const toReport = ({ entry, origin, facts }: Account): Report => ({
 
 const byEntry = (a: Account, b: Account): number => byCodeUnits(a.entry.id, b.entry.id);
 
-const byRuling = (a: Ruling, b: Ruling): number => byCodeUnits(a.id, b.id);
+const byRuling = (a: Ruling, b: Ruling): number => byAuthorLastFirst(a.entry, b.entry);
 
 const lowest = (values: readonly (string | undefined)[]): string | null =>
   values.filter((value) => value !== undefined).sort(byCodeUnits)[0] ?? null;

@@ -3,7 +3,8 @@
  * is all a saved match needs; an entry that changes who may write (an admission, a bar) or that breaks a chain makes everything
  * be judged anew. Both ways give the same answer for the same set of entries, and a test holds them to it.
  *
- * Carried entries come out as what they carry. An inner entry counts while any counting, unwithdrawn copy of it does, once.
+ * Carried entries come out as what they carry. An inner entry counts while any counting, unwithdrawn copy of it does, once. One of
+ * this very book, which its author's chain does not let count, is adopted that way by whoever may correct that author.
  *
  * SPEC: AU, LE.
  */
@@ -77,7 +78,7 @@ export function createAdmission(book: BookId): Admission {
       for (let place = from; place < chain.sound.length; place++) {
         const entry = chain.sound[place];
         if (entry === undefined) break;
-        if (entry.understood && (decidesAuthority.has(entry.kind) || takesBackCarried(entry))) all = true;
+        if (changesOthers(entry)) all = true;
         if (!all) count(entry, fresh);
       }
     }
@@ -99,9 +100,17 @@ export function createAdmission(book: BookId): Admission {
     for (const entry of carriers) count(entry, []);
   }
 
-  /** A carried copy that is withdrawn takes its inner entry out of everything that was built on it. */
-  function takesBackCarried(entry: KnownEntry): boolean {
-    return entry.kind === "entry-withdrawn" && arrivals.get(entry.body.withdraws)?.entry.kind === "entry-carried";
+  function changesOthers(entry: Entry): boolean {
+    // The entry a bar named, or another in its place: only now is it known how far the chain counts.
+    if (entry.seq + 1 === authority.standings.get(entry.author)?.cut) return true;
+    if (!entry.understood) return false;
+    // A carried copy that is withdrawn takes its inner entry out of everything that was built on it.
+    return decidesAuthority.has(entry.kind) || (entry.kind === "entry-withdrawn" && copyTakenBackBy(entry) !== null);
+  }
+
+  function copyTakenBackBy({ body }: EntryOf<"entry-withdrawn">): EntryOf<"entry-carried"> | null {
+    const copy = arrivals.get(body.withdraws)?.entry;
+    return copy?.understood === true && copy.kind === "entry-carried" ? copy : null;
   }
 
   function count(entry: Entry, fresh: Counted[]): void {
@@ -118,35 +127,36 @@ export function createAdmission(book: BookId): Admission {
 
   function opened(copy: EntryOf<"entry-carried">): Counted | null {
     const inner = arrivals.get(copy.id)?.carried;
-    return inner?.understood === true && !isTakenBack(copy) ? { entry: inner, origin: copy.body.from } : null;
+    return inner?.understood === true && !isTakenBack(copy) ? { entry: inner, origin: inner.book } : null;
   }
 
-  function isTakenBack(copy: KnownEntry): boolean {
-    const { standings } = authority;
-    return (withdrawals.get(copy.id) ?? []).some(({ author }) =>
-      mayCorrect(standings.get(author), standings.get(copy.author), author === copy.author),
-    );
-  }
+  const isTakenBack = (copy: KnownEntry): boolean =>
+    (withdrawals.get(copy.id) ?? []).some((by) => mayTakeBack(by, copy));
+
+  const mayTakeBack = (by: KnownEntry, of: KnownEntry): boolean =>
+    mayCorrect(authority.standings.get(by.author), authority.standings.get(of.author), by.author === of.author);
 
   function reasonAgainst(entry: Entry): Uncounted | null {
     if (!entry.understood) return "not-understood";
     const verdict = judgeEntry(entry, authority);
     if (verdict !== "yes") return verdict;
     if (entry.kind === "match-reported" && checkMatch(entry.body) !== null) return "cannot-be";
-    if (entry.kind === "entry-carried" && !isFaithful(entry)) return "carried-copy-invalid";
+    if (entry.kind === "entry-carried") return reasonAgainstCopy(entry);
     return null;
   }
 
-  function isFaithful({ id, body }: EntryOf<"entry-carried">): boolean {
+  function reasonAgainstCopy({ id, author, body }: EntryOf<"entry-carried">): Uncounted | null {
     const inner = arrivals.get(id)?.carried;
-    return (
+    const isFaithful =
       inner?.understood === true &&
       inner.book === body.from &&
-      inner.book !== book &&
       inner.author === keyIdOf(body.key) &&
       carriable.has(inner.kind) &&
-      (inner.kind !== "match-reported" || checkMatch(inner.body) === null)
-    );
+      (inner.kind !== "match-reported" || checkMatch(inner.body) === null);
+    if (!isFaithful) return "carried-copy-invalid";
+    if (inner.book !== book) return authority.as === "league" ? "not-this-kind-of-book" : null;
+    const { standings } = authority;
+    return mayCorrect(standings.get(author), standings.get(inner.author), false) ? null : "role-may-not";
   }
 
   function uncounted(): Map<EntryId, Uncounted> {
@@ -158,11 +168,18 @@ export function createAdmission(book: BookId): Admission {
         const forked = chain.forkedAt !== null && entry.seq >= chain.forkedAt;
         reasons.set(entry.id, forked ? "forked" : "waiting-for-earlier");
       } else {
-        const reason = reasonAgainst(entry);
+        const reason = reasonAgainst(entry) ?? reasonAgainstTakingBack(entry);
         if (reason !== null) reasons.set(entry.id, reason);
       }
     }
     return reasons;
+  }
+
+  /** A withdrawal of a carried copy; of other withdrawals the corrections know. */
+  function reasonAgainstTakingBack(entry: Entry): Uncounted | null {
+    if (!entry.understood || entry.kind !== "entry-withdrawn") return null;
+    const copy = copyTakenBackBy(entry);
+    return copy === null || mayTakeBack(entry, copy) ? null : "may-not-correct";
   }
 
   return { take, counted: () => counting.values(), authority: () => authority, chains, arrivals, uncounted };

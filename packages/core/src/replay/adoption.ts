@@ -4,11 +4,12 @@
  * adoption use the first. An adopted set this version does not have is passed over and named in the state: the club then sees
  * that this device needs a newer version.
  *
- * SPEC: RU.
+ * SPEC: RP.
  */
 
 import type { CompiledRules } from "../exchange/compiled-rules.ts";
 import { compileRules } from "../exchange/compiled-rules.ts";
+import { byAuthorLastFirst } from "../ledger/chain.ts";
 import type { EntryOf } from "../ledger/entry.ts";
 import type { Day } from "../ledger/kinds.ts";
 import { byCodeUnits } from "../order.ts";
@@ -34,8 +35,8 @@ export function settleAdoptions(
   find: (id: string) => RuleSet | undefined,
 ): Adopted {
   const named: { rules: string; from: Day }[] = [];
-  for (const { body } of [...entries].sort(byDateThenId)) {
-    // Of two adoptions for one day the one with the lower entry id holds.
+  for (const { body } of [...entries].sort(byDateThenAuthor)) {
+    // Of several adoptions for one day an author's last holds, and among authors the lowest key's.
     if (named.at(-1)?.from !== body.from) named.push({ rules: body.rules, from: body.from });
   }
   const known: Adoption[] = [];
@@ -55,5 +56,5 @@ export function rulesOn(adoptions: Adoptions, day: Day): CompiledRules {
   return found.rules;
 }
 
-const byDateThenId = (a: EntryOf<"rules-adopted">, b: EntryOf<"rules-adopted">): number =>
-  byCodeUnits(a.body.from, b.body.from) || byCodeUnits(a.id, b.id);
+const byDateThenAuthor = (a: EntryOf<"rules-adopted">, b: EntryOf<"rules-adopted">): number =>
+  byCodeUnits(a.body.from, b.body.from) || byAuthorLastFirst(a, b);

@@ -2,6 +2,9 @@
  * Counting entries sorted by what they are about, with their corrections applied when read. This is the fold's memory between
  * one entry and the next: `note` tells what an entry may have changed, so that only those cards and matches are made again.
  *
+ * A ruling is found by the report it accepts, and only one that accepts none by the match it names: a match's identity follows the
+ * links of its players, a report's id never changes.
+ *
  * SPEC: MA, PE.
  */
 
@@ -11,7 +14,7 @@ import { createCorrections, mayCorrect } from "../authority/corrections.ts";
 import type { BookId, EntryId, EventId, KeyId, MatchKey, PlayerId } from "../ids.ts";
 import type { EntryOf, KnownEntry } from "../ledger/entry.ts";
 import type { Kind } from "../ledger/kinds.ts";
-import { matchFacts, matchKey } from "../matches/identity.ts";
+import { currentKey, matchFacts, matchKey } from "../matches/identity.ts";
 import type { Account, Ruling } from "../matches/reconcile.ts";
 import { byCodeUnits } from "../order.ts";
 import type { Links } from "../people/links.ts";
@@ -53,7 +56,8 @@ export class Books {
   readonly #byKind = new Map<Kind, Map<EntryId, KnownEntry>>();
   readonly #filed = new Map<EntryId, Filed>();
   readonly #byMatch = new Map<MatchKey, Set<EntryId>>();
-  readonly #rulings = new Map<MatchKey, EntryOf<"ruling-made">[]>();
+  readonly #rulingsFor = new Map<EntryId, EntryOf<"ruling-made">[]>();
+  readonly #voidings = new Map<MatchKey, EntryOf<"ruling-made">[]>();
   readonly #setsOf = new Map<PlayerId, EntryOf<"handicap-set">[]>();
   readonly #signedOf = new Map<PlayerId, EntryOf<"card-signed">[]>();
   #links: Links = settleLinks([]);
@@ -82,7 +86,7 @@ export class Books {
     ofKind.set(entry.id, entry);
     this.#byKind.set(entry.kind, ofKind);
     if (entry.kind === "match-reported") this.#file(entry, origin);
-    if (entry.kind === "ruling-made") append(this.#rulings, entry.body.match as MatchKey, entry);
+    if (entry.kind === "ruling-made") this.#fileRuling(entry);
     if (entry.kind === "handicap-set") append(this.#setsOf, entry.body.player, entry);
     if (entry.kind === "card-signed") append(this.#signedOf, entry.body.player, entry);
     for (const id of this.corrections.add(entry)) this.#spoil(id, dirty);
@@ -98,10 +102,10 @@ export class Books {
   relink(): void {
     this.#links = settleLinks(this.standing("player-linked").map(({ body }) => body));
     this.#byMatch.clear();
-    for (const [id, { account }] of this.#filed) {
-      this.#filed.delete(id);
-      this.#file(account.entry, account.origin);
-    }
+    for (const { account } of [...this.#filed.values()]) this.#file(account.entry, account.origin);
+    const voidings = [...this.#voidings.values()].flat();
+    this.#voidings.clear();
+    for (const ruling of voidings) this.#fileRuling(ruling);
   }
 
   matchKeys(): Iterable<MatchKey> {
@@ -131,9 +135,11 @@ export class Books {
   }
 
   rulingsOn(key: MatchKey): Ruling[] {
-    return (this.#rulings.get(key) ?? [])
+    const rulings = [...(this.#voidings.get(key) ?? [])];
+    for (const id of this.#byMatch.get(key) ?? []) rulings.push(...(this.#rulingsFor.get(id) ?? []));
+    return rulings
       .filter(({ id }) => this.corrections.stands(id))
-      .map(({ id, body }) => ({ id, origin: this.#byId.get(id)?.origin ?? this.#book, accepts: body.accepts }));
+      .map((entry) => ({ entry, origin: this.#byId.get(entry.id)?.origin ?? this.#book }));
   }
 
   setsOf(player: PlayerId): EntryOf<"handicap-set">[] {
@@ -159,6 +165,12 @@ export class Books {
     else group.add(entry.id);
   }
 
+  #fileRuling(ruling: EntryOf<"ruling-made">): void {
+    const { match, accepts } = ruling.body;
+    if (accepts !== null) append(this.#rulingsFor, accepts, ruling);
+    else append(this.#voidings, currentKey(match as MatchKey, this.#links.resolve), ruling);
+  }
+
   #spoil(id: EntryId, dirty: Dirty): void {
     const entry = this.entry(id);
     if (entry === undefined) return;
@@ -168,9 +180,12 @@ export class Books {
         if (key !== undefined) dirty.matches.add(key);
         return;
       }
-      case "ruling-made":
-        dirty.matches.add(entry.body.match as MatchKey);
+      case "ruling-made": {
+        const { match, accepts } = entry.body;
+        const key = accepts === null ? currentKey(match as MatchKey, this.#links.resolve) : this.keyOf(accepts);
+        if (key !== undefined) dirty.matches.add(key);
         return;
+      }
       case "handicap-set":
       case "card-signed":
         dirty.players.add(this.#links.resolve(entry.body.player));

@@ -20,11 +20,12 @@
 import type { CompiledRules } from "../exchange/compiled-rules.ts";
 import { doublesPoints, NOT_IN_TABLE, singlesPoints, UNREAD } from "../exchange/compiled-rules.ts";
 import type { EventId, PlayerId } from "../ids.ts";
+import { byAuthorInOrder } from "../ledger/chain.ts";
 import type { EntryOf } from "../ledger/entry.ts";
 import type { Day, Game, Lineup, Occasion } from "../ledger/kinds.ts";
 import { byCodeUnits } from "../order.ts";
 import { isOneSpan } from "../rules/effective.ts";
-import { isInTable, settledHandicap, triggerOf } from "../rules/triggers.ts";
+import { settledHandicap, triggerOf } from "../rules/triggers.ts";
 import type { CardLine, GameLine, LineReason, Match, MatchFacts, SetLine } from "../state.ts";
 import type { Adoptions } from "./adoption.ts";
 import { rulesOn } from "./adoption.ts";
@@ -83,7 +84,7 @@ class Fold {
     this.#input = input;
     this.#rules = rulesOn(input.adoptions, first.body.from);
     this.#handicap = first.body.handicap;
-    this.#index = startingIndex(first, this.#rules) ?? 0;
+    this.#index = startingIndex(first, this.#rules);
   }
 
   set(entry: EntryOf<"handicap-set">): void {
@@ -95,7 +96,7 @@ class Fold {
     this.#rules = rulesOn(this.#input.adoptions, body.from);
     const from = this.#started ? this.#handicap : null;
     this.#handicap = body.handicap;
-    this.#index = startingIndex(entry, this.#rules) ?? this.#index;
+    this.#index = startingIndex(entry, this.#rules);
     this.#started = true;
     const line: SetLine = {
       line: "set",
@@ -245,15 +246,18 @@ function pricedAs({ play, sides }: MatchFacts, worth: number): LineReason {
   return play === "handicap" ? "handicap-doubles" : "level-doubles";
 }
 
-function startingIndex({ body }: EntryOf<"handicap-set">, rules: CompiledRules): number | null {
+/** A handicap the table lacks starts at the trigger of the next higher one it has, or of its last. */
+function startingIndex({ body }: EntryOf<"handicap-set">, { set }: CompiledRules): number {
   if (body.basis !== "discretionary" && body.index !== undefined) return body.index;
-  return isInTable(rules, body.handicap) ? (triggerOf(rules.set, body.handicap) ?? null) : null;
+  const row = set.triggers.find(({ handicap }) => handicap >= body.handicap) ?? set.triggers.at(-1);
+  if (row === undefined) throw new Error(`rule set ${set.id} has no trigger rows`);
+  return row.trigger;
 }
 
 const basisRank = { initial: 0, transfer: 1, discretionary: 2 } as const;
 
 const bySetOrder = (a: EntryOf<"handicap-set">, b: EntryOf<"handicap-set">): number =>
-  byCodeUnits(a.body.from, b.body.from) || basisRank[a.body.basis] - basisRank[b.body.basis] || byCodeUnits(a.id, b.id);
+  byCodeUnits(a.body.from, b.body.from) || basisRank[a.body.basis] - basisRank[b.body.basis] || byAuthorInOrder(a, b);
 
 /** By day, then by stated starting time (unstated last), then by the match's identity, which no clock or arrival can move. */
 export const byMatchOrder = (a: PlayedMatch, b: PlayedMatch): number =>

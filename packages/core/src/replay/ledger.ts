@@ -11,6 +11,7 @@
  * SPEC: RP.
  */
 import type { BookId, EntryId, KeyId, MatchKey, PlayerId } from "../ids.ts";
+import { byAuthorLastFirst } from "../ledger/chain.ts";
 import { digestOf } from "../ledger/encoding.ts";
 import type { Entry } from "../ledger/entry.ts";
 import { reconcile } from "../matches/reconcile.ts";
@@ -68,8 +69,10 @@ export function createLedger(book: BookId, deps: LedgerDeps = { findRules: findR
   let state: BookState | null = null;
 
   function add(arrivals: readonly Arrival[]): Touched {
+    const before = admission.arrivals.size;
     const { all, fresh } = admission.take(arrivals);
     const dirty = nothingDirty();
+    if (admission.arrivals.size === before) return dirty;
     if (all) books = new Books(book, standings);
     for (const counted of all ? admission.counted() : fresh) books.note(counted, dirty);
     state = null;
@@ -106,12 +109,12 @@ export function createLedger(book: BookId, deps: LedgerDeps = { findRules: findR
     players = settlePlayers(books, book);
     events = settleEvents(books);
     adopted = settleAdoptions(books.standing("rules-adopted"), deps.findRules);
-    unconfirmed = books.standing("policy-set")[0]?.body.unconfirmed ?? "counts";
+    unconfirmed = books.standing("policy-set").sort(byAuthorLastFirst)[0]?.body.unconfirmed ?? "counts";
   }
 
   function remakeMatch(key: MatchKey, touched: Set<PlayerId> | null): void {
     const before = matches.get(key);
-    const match = reconcile(key, books.accountsOf(key), books.rulingsOn(key), unconfirmed);
+    const match = reconcile(key, books.accountsOf(key), books.rulingsOn(key), book, unconfirmed);
     for (const player of before === undefined ? [] : playersIn(before)) {
       matchesOf.get(player)?.delete(key);
       touched?.add(player);

@@ -6,6 +6,8 @@
  * SPEC: RP.
  */
 import type { EntryId, PlayerId } from "../ids.ts";
+import { canonicalText } from "../ledger/canonical.ts";
+import type { Day } from "../ledger/kinds.ts";
 import { byCodeUnits } from "../order.ts";
 import type { Card, Device, Match, Player, Question } from "../state.ts";
 
@@ -20,45 +22,49 @@ export interface QuestionSources {
   readonly players: ReadonlyMap<PlayerId, Player>;
   readonly devices: ReadonlyMap<string, Device>;
   readonly held: Iterable<Match>;
-  /** Matches of a fixture that only one side has reported. */
+  /** Matches that wait for a second report, and those of a fixture that count with one. */
   readonly oneSided: Iterable<Match>;
   readonly rivalries: readonly Rivalry[];
   readonly unknownRules: readonly string[];
 }
 
 export function findQuestions(from: QuestionSources): Question[] {
-  const found: Question[] = [];
-  for (const match of from.held) found.push({ about: "disputed-match", match: match.key });
-  for (const { of, counts, others } of from.rivalries) found.push({ about: "rival-corrections", of, counts, others });
+  const found: Asked[] = [];
+  const ask = (question: Question, date: Asked["date"] = ""): number => found.push({ question, date });
+  for (const match of from.held) ask({ about: "disputed-match", match: match.key }, dateOf(match));
+  for (const { of, counts, others } of from.rivalries) ask({ about: "rival-corrections", of, counts, others });
   for (const card of from.cards.values()) cardQuestions(card, found);
   for (const { player, standing } of from.players.values()) {
-    if (standing === "member" && !from.cards.has(player)) found.push({ about: "no-handicap", player });
+    if (standing === "member" && !from.cards.has(player)) ask({ about: "no-handicap", player });
   }
-  for (const { device, forkedAt } of from.devices.values()) {
-    if (forkedAt !== null) found.push({ about: "forked-device", device, seq: forkedAt });
+  for (const { device, forkedAt, barred } of from.devices.values()) {
+    if (forkedAt !== null && !barred) ask({ about: "forked-device", device, seq: forkedAt });
   }
-  for (const match of from.oneSided) found.push({ about: "one-report", match: match.key });
-  for (const rules of from.unknownRules) found.push({ about: "unknown-rules", rules });
-  return found.sort(byUrgency);
+  for (const match of from.oneSided) ask({ about: "one-report", match: match.key }, dateOf(match));
+  for (const rules of from.unknownRules) ask({ about: "unknown-rules", rules });
+  return found.sort(byUrgency).map(({ question }) => question);
 }
 
-function cardQuestions(card: Card, found: Question[]): void {
-  const { player } = card;
+/** Reports of a match may differ in the day: the earliest. */
+const dateOf = ({ reports }: Match): Day => reports.map(({ facts }) => facts.date).sort(byCodeUnits)[0] ?? "";
+
+function cardQuestions(card: Card, found: Asked[]): void {
+  const { player, lines, signatures } = card;
+  const dateOf = (line: number): Day => lines[line]?.date ?? "";
   for (const line of card.unsigned) {
-    const date = card.lines[line]?.date ?? "";
-    found.push({ about: "unsigned-change", player, line, date });
+    found.push({ date: dateOf(line), question: { about: "unsigned-change", player, line, date: dateOf(line) } });
   }
-  // A touched signature is answered by signing anew up to the same day or later.
-  const holding = Math.max(0, ...card.signatures.map((one) => (one.standing === "holds" ? one.lines : 0)));
-  for (const signature of card.signatures) {
-    const line = signature.firstTouched;
-    if (line !== null && line >= holding) {
-      found.push({ about: "touched-signature", player, signature: signature.entry, line });
-    }
+  const holding = signatures.filter(({ standing }) => standing === "holds");
+  for (const { entry, upto, firstTouched: line } of signatures) {
+    // Answered by signing anew up to the same day or later.
+    if (line === null || holding.some((one) => one.upto >= upto)) continue;
+    found.push({ date: upto, question: { about: "touched-signature", player, signature: entry, line } });
   }
-  for (const [position, line] of card.lines.entries()) {
-    if (line.line === "game" && line.notice !== null && position >= holding) {
-      found.push({ about: "played-off", player, match: line.match, line: position });
+  const covered = Math.max(0, ...holding.map((one) => one.lines));
+  for (const [position, line] of lines.entries()) {
+    if (line.line === "game" && line.notice !== null && position >= covered) {
+      const question: Question = { about: "played-off", player, match: line.match, line: position };
+      found.push({ date: line.date, question });
     }
   }
 }
@@ -75,5 +81,13 @@ const urgency: Readonly<Record<Question["about"], number>> = {
   "one-report": 8,
 };
 
-const byUrgency = (a: Question, b: Question): number =>
-  urgency[a.about] - urgency[b.about] || byCodeUnits(JSON.stringify(a), JSON.stringify(b));
+/** A question and the day it is about, where it is about one. */
+interface Asked {
+  readonly question: Question;
+  readonly date: Day | "";
+}
+
+const byUrgency = (a: Asked, b: Asked): number =>
+  urgency[a.question.about] - urgency[b.question.about] ||
+  byCodeUnits(a.date, b.date) ||
+  byCodeUnits(canonicalText(a.question), canonicalText(b.question));

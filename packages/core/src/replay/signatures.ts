@@ -59,7 +59,11 @@ export function settleSignatures(
 
 function settle(card: FoldedCard, { id, author, at, body }: EntryOf<"card-signed">): Signature {
   const now = cardToSign(card, body.upto);
-  const holds = now?.digest === body.digest && now.lines === body.lines;
+  const holds =
+    now?.digest === body.digest &&
+    now.lines === body.lines &&
+    now.handicap === body.handicap &&
+    now.index === body.index;
   return {
     entry: id,
     by: author,
@@ -73,18 +77,20 @@ function settle(card: FoldedCard, { id, author, at, body }: EntryOf<"card-signed
   };
 }
 
+/** The first line whose mark differs; where marks do not reach back to, the first line they do reach. */
 function firstDifference(now: Omit<CardSigned, "player"> | null, then: CardSigned): number {
   if (now === null) return 0;
-  const thenFrom = then.lines - then.marks.length / MARK_TEXT;
-  const nowFrom = now.lines - now.marks.length / MARK_TEXT;
+  const shorter = Math.min(now.lines, then.lines);
+  const [thenFrom, nowFrom] = [firstMarked(then), firstMarked(now)];
   const from = Math.max(thenFrom, nowFrom);
-  for (let line = from; line < Math.min(now.lines, then.lines); line++) {
-    if (markAt(now.marks, line - nowFrom) !== markAt(then.marks, line - thenFrom)) {
-      return line === from ? (from === 0 ? 0 : from) : line;
-    }
+  for (let line = from; line < shorter; line++) {
+    if (markAt(now.marks, line - nowFrom) !== markAt(then.marks, line - thenFrom)) return line;
   }
-  return Math.min(now.lines, then.lines);
+  return now.lines === then.lines ? Math.min(from, now.lines - 1) : shorter;
 }
+
+const firstMarked = ({ lines, marks }: Omit<CardSigned, "player">): number =>
+  Math.max(0, lines - Math.floor(marks.length / MARK_TEXT));
 
 const markAt = (marks: string, place: number): string => marks.slice(place * MARK_TEXT, (place + 1) * MARK_TEXT);
 

@@ -4,10 +4,11 @@
  *
  * SPEC: RP.
  */
-import type { BookId, EventId, FixtureId, KeyId, MatchKey, PlayerId } from "../ids.ts";
+import type { BookId, EntryId, EventId, FixtureId, KeyId, MatchKey, PlayerId } from "../ids.ts";
 import { canonicalText } from "../ledger/canonical.ts";
+import { byAuthorLastFirst } from "../ledger/chain.ts";
+import type { Occasion } from "../ledger/kinds.ts";
 import { differences } from "../matches/identity.ts";
-import { byCodeUnits } from "../order.ts";
 import type { BookState, Card, Device, Fixture, Match, Player, StatedHandicap } from "../state.ts";
 import type { Admission } from "./admission.ts";
 import type { Adopted } from "./adoption.ts";
@@ -30,7 +31,6 @@ export interface ViewSources {
 export function viewState(from: ViewSources): BookState {
   const { book, admission, books, matches, cards, players } = from;
   const { as, opening, clubs } = admission.authority();
-  const devices = once(() => viewDevices(admission));
   const fixtures = once(() => viewFixtures(books, matches));
   const stated = once(() => viewStated(from));
   const uncounted = once(() => {
@@ -39,6 +39,7 @@ export function viewState(from: ViewSources): BookState {
       if (books.corrections.refused(entry.id)) reasons.set(entry.id, "may-not-correct");
     return reasons;
   });
+  const devices = once(() => viewDevices(admission, uncounted()));
   const questions = once(() => {
     const all = [...matches.values()];
     return findQuestions({
@@ -46,7 +47,7 @@ export function viewState(from: ViewSources): BookState {
       players: as === "club" ? players : new Map(),
       devices: devices(),
       held: all.filter(({ status }) => status === "held"),
-      oneSided: all.filter(({ slot, status }) => slot !== null && (status === "one-report" || status === "waiting")),
+      oneSided: all.filter(({ slot, status }) => status === "waiting" || (status === "one-report" && slot !== null)),
       rivalries: viewRivalries(books),
       unknownRules: from.adopted.unknown,
     });
@@ -89,7 +90,7 @@ export function settlePlayers(books: Books, book: BookId): ReadonlyMap<PlayerId,
     const player = resolve(body.player);
     const held = players.get(player);
     if (held?.standing === "member") continue;
-    const home = body.standing === "member" ? { book } : (body.home ?? null);
+    const home = body.home ?? (body.standing === "member" ? { book } : null);
     // A person known under several ids has the home that any of them names.
     const kept = body.standing === "visitor" && home === null ? (held?.home ?? null) : home;
     players.set(player, { player, standing: body.standing, home: kept, alsoKnownAs: othersOf(player) });
@@ -103,10 +104,7 @@ export function settlePlayers(books: Books, book: BookId): ReadonlyMap<PlayerId,
 }
 
 export function settleEvents(books: Books): BookState["events"] {
-  const events = new Map<
-    EventId,
-    { title: string; occasion: Match["reports"][number]["facts"]["occasion"]; from: string; to: string }
-  >();
+  const events = new Map<EventId, { title: string; occasion: Occasion; from: string; to: string }>();
   for (const { body } of books.standing("event-opened")) {
     const { event, title, occasion, from, to } = body;
     if (!events.has(event)) events.set(event, { title, occasion, from, to });
@@ -114,21 +112,18 @@ export function settleEvents(books: Books): BookState["events"] {
   return events;
 }
 
-function viewDevices(admission: Admission): ReadonlyMap<KeyId, Device> {
-  const counted = new Map<KeyId, number>();
-  for (const { entry } of admission.counted()) counted.set(entry.author, (counted.get(entry.author) ?? 0) + 1);
+function viewDevices(admission: Admission, uncounted: BookState["uncounted"]): ReadonlyMap<KeyId, Device> {
   const devices = new Map<KeyId, Device>();
   for (const { key, office, club, admittedBy, cut } of admission.authority().standings.values()) {
-    const role = office === "club" ? "root" : office;
-    const forkedAt = admission.chains.get(key)?.forkedAt ?? null;
+    const chain = admission.chains.get(key);
     devices.set(key, {
       device: key,
-      role,
+      role: office === "club" ? "root" : office,
       club,
       admittedBy,
-      counted: counted.get(key) ?? 0,
+      counted: chain?.sound.filter(({ id }) => !uncounted.has(id)).length ?? 0,
       barred: cut !== Infinity,
-      forkedAt,
+      forkedAt: chain?.forkedAt ?? null,
     });
   }
   return devices;
@@ -151,13 +146,13 @@ function viewFixtures(books: Books, matches: ReadonlyMap<MatchKey, Match>): Read
   return fixtures;
 }
 
-/** Of several statements the one for the latest day holds; for one day, the lowest entry id. */
+/** Of several statements the one for the latest day holds; for one day, an author's last, and among authors the lowest key's. */
 function viewStated({ admission, books }: ViewSources): ReadonlyMap<PlayerId, StatedHandicap> {
   const stated = new Map<PlayerId, StatedHandicap>();
-  for (const { author, body } of books.standing("handicap-stated")) {
+  for (const { author, body } of books.standing("handicap-stated").sort(byAuthorLastFirst)) {
     const player = books.links.resolve(body.player);
     const held = stated.get(player);
-    if (held !== undefined && byCodeUnits(held.on, body.on) >= 0) continue;
+    if (held !== undefined && held.on >= body.on) continue;
     const club = admission.authority().standings.get(author)?.club ?? null;
     stated.set(player, { ...body, player, by: author, club });
   }
@@ -166,17 +161,17 @@ function viewStated({ admission, books }: ViewSources): ReadonlyMap<PlayerId, St
 
 function viewRivalries(books: Books): Rivalry[] {
   const rivalries: Rivalry[] = [];
-  for (const kind of ["match-reported", "handicap-set", "event-opened", "fixture-set"] as const) {
-    for (const entry of books.standing(kind)) {
-      if (entry.body.replaces === undefined) continue;
-      const others = books.corrections.rivals(entry.id).filter((other) => differ(books, entry.id, other));
-      if (others.length > 0) rivalries.push({ of: books.corrections.originOf(entry.id), counts: entry.id, others });
-    }
+  for (const { of, words } of books.corrections.rivalries()) {
+    const [counts, ...rest] = words;
+    if (counts === undefined) continue;
+    const others = rest.filter((other) => differ(books, counts, other));
+    if (others.length > 0) rivalries.push({ of, counts, others });
   }
   return rivalries;
 }
 
-function differ(books: Books, one: KnownId, other: KnownId): boolean {
+/** Two corrections that say the same need no decision. */
+function differ(books: Books, one: EntryId, other: EntryId): boolean {
   const [a, b] = [books.entry(one), books.entry(other)];
   if (a?.kind === "match-reported" && b?.kind === "match-reported") {
     const [x, y] = [books.factsOf(one), books.factsOf(other)];
@@ -186,8 +181,6 @@ function differ(books: Books, one: KnownId, other: KnownId): boolean {
   const { replaces: _b, ...theirs } = (b?.body ?? {}) as { replaces?: string };
   return canonicalText(mine) !== canonicalText(theirs);
 }
-
-type KnownId = Parameters<Books["entry"]>[0];
 
 function once<T>(make: () => T): () => T {
   let made: { readonly value: T } | null = null;
