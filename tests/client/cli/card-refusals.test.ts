@@ -16,7 +16,9 @@ test.each([
   expect(await refusal([GOOD, row, GOOD])).toMatchObject({
     fault: { type: "results-score", line: 3, score, format: 13 },
     at: "results.csv",
-    message: expect.stringContaining(`Line 3, ${column}: ${score} cannot be the end of a 13-point game.`),
+    message: expect.stringContaining(
+      `Line 3, ${column}: ${score} cannot be the end of a 13-point game. The winner has 7 and the loser fewer;`,
+    ),
   });
 });
 
