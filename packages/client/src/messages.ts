@@ -5,9 +5,10 @@
  * fault (core would have to know a language).
  */
 import type { ExchangeFault, StrokesFault } from "@sward/core";
+import type { AppendFault } from "./book/faults.ts";
 import type { CliFault, ResultsFault } from "./cli/faults.ts";
 
-export type Fault = StrokesFault | ExchangeFault | CliFault | ResultsFault;
+export type Fault = StrokesFault | ExchangeFault | CliFault | ResultsFault | AppendFault;
 
 export interface Message {
   readonly what: string;
@@ -42,6 +43,40 @@ const noSuchHandicap = (handicap: number, rules: string, whose: string): Message
   why: "Strokes and points are worked out only from handicaps in the trigger table.",
   todo: `Check the handicap on the card; \`sward rules ${rules}\` lists those there are.`,
 });
+
+/** What a device that was refused is, as far as the book goes. */
+const offices: Readonly<Record<Extract<AppendFault, { readonly type: "may-not" }>["role"], string>> = {
+  root: "The club's own key opens the book and admits devices; in a league each club writes for itself.",
+  handicapper:
+    "A handicapper's device does everything in its club's book; in a league's book some things are the league's own.",
+  recorder: "A recorder's device writes down matches and visitors, and takes back what it wrote itself.",
+  reader: "A reader's device shows the record and writes nothing.",
+  none: "It has not been admitted to this book yet, or the record has not arrived here.",
+  barred: "It was barred by a handicapper of the club.",
+};
+
+const badMatch = (fault: Extract<AppendFault, { readonly type: "bad-match" }>["match"]): Message => {
+  switch (fault.type) {
+    case "uneven-sides":
+      return {
+        what: "One side has more players than the other.",
+        why: "A game is one player against one, or two against two.",
+        todo: "Fill in or take out a partner.",
+      };
+    case "player-twice":
+      return {
+        what: "One player is there twice.",
+        why: "Nobody can play on both sides, or twice on one.",
+        todo: "Choose somebody else in one of the two places.",
+      };
+    case "score-cannot-be":
+      return {
+        what: `Game ${fault.game}: ${fault.score[0]}-${fault.score[1]} cannot be.`,
+        why: "A game that was played out has a winner with exactly the hoops needed; one stopped on time or abandoned has none.",
+        todo: "Correct the score, or say how the game ended.",
+      };
+  }
+};
 
 const messages: Messages<Fault> = {
   "strokes-unknown-handicap": ({ rules, side, player, handicap }) =>
@@ -141,6 +176,33 @@ const messages: Messages<Fault> = {
   }),
   "results-unknown-handicap": ({ line, handicap, rules }) =>
     noSuchHandicap(handicap, rules, `line ${line}, opponent_handicap`),
+  "bad-draft": ({ kind, path }) => ({
+    what: `"${path === "" ? kind : path}" is not filled in as it must be.`,
+    why: "Nothing was saved.",
+    todo: "Correct that field and save again.",
+  }),
+  "bad-match": ({ match }) => badMatch(match),
+  "future-date": ({ date, today }) => ({
+    what: `${date} has not come yet.`,
+    why: `Today is ${today} on this device, and only what has been played or looked at can be saved.`,
+    todo: "Correct the date; if the date is right, correct the device's own clock.",
+  }),
+  "unknown-player": () => ({
+    what: "One of the players is not known in this book.",
+    why: "A match can name only members and visitors who have joined.",
+    todo: "Add the player first, then save again.",
+  }),
+  "handicap-not-in-table": ({ handicap, rules }) => noSuchHandicap(handicap, rules, "played off or to be set"),
+  "may-not": ({ role }) => ({
+    what: "This device may not do that.",
+    why: offices[role],
+    todo: "Ask a handicapper of the club to do it, or to change what this device may do.",
+  }),
+  "not-saved": ({ cause }) => ({
+    what: "It was NOT saved.",
+    why: `This device's storage would not take it (${cause}).`,
+    todo: "Free some space on the device, load the app again, and save once more.",
+  }),
   "file-not-read": ({ path, cause }) => ({
     what: `The file ${path} could not be read.`,
     why: cause,
