@@ -1,0 +1,110 @@
+/**
+ * Who can be chosen in a match, and who is meant by a few letters. The club's own people come first, then those its leagues know:
+ * choosing one of these makes the same person a visitor here, under the same id, so that nobody is in the record twice. Rejected:
+ * matching anywhere inside a name ("an" finds half a club; people type how a name begins, or the initials on the noticeboard).
+ */
+import type { BookState, Player, PlayerId } from "@sward/core";
+import { byCodeUnits } from "@sward/core";
+import { rosterRecordOf } from "../names.ts";
+import type { ReadableBook, ReadableDesk } from "./reading.ts";
+
+export interface Person {
+  readonly player: PlayerId;
+  readonly name: string;
+  readonly short: string;
+  /** `league`: known to a league only. `new`: typed in just now. Both join as visitors when the match is saved. */
+  readonly standing: Player["standing"] | "league" | "new";
+  readonly home: Player["home"];
+  /** Name of the home club; null for the club's own members and where nobody knows. */
+  readonly club: string | null;
+}
+
+/** A visitor typed in just now, who joins together with the match. */
+export interface NewVisitor {
+  readonly player: PlayerId;
+  readonly name: string;
+  readonly club: string;
+}
+
+/** Everyone who can be chosen, in the order they are offered. Those without a name in any roster are left out. */
+export function knownPeople({ club, leagues }: ReadableDesk, fresh: readonly NewVisitor[] = []): readonly Person[] {
+  const people = new Map<PlayerId, Person>();
+  for (const { player, standing, home } of club.state().players.values()) {
+    const record = rosterRecordOf({ club, leagues }, player);
+    if (record === undefined) continue;
+    const { name, short } = record;
+    const away = standing === "visitor" ? clubName(home, leagues) : null;
+    people.set(player, { player, name, short, standing, home, club: away });
+  }
+  const known = alsoKnown(club.state());
+  for (const league of leagues) {
+    for (const { player, home } of league.state().players.values()) {
+      if (people.has(player) || known.has(player)) continue;
+      const record = rosterRecordOf({ club: league, leagues: [] }, player);
+      if (record === undefined) continue;
+      const { name, short } = record;
+      people.set(player, { player, name, short, standing: "league", home, club: clubName(home, leagues) });
+    }
+  }
+  for (const { player, name, club: home } of fresh) {
+    if (people.has(player)) continue;
+    people.set(player, { player, name, short: name, standing: "new", home: { club: home }, club: home });
+  }
+  return [...people.values()].sort(byOffer);
+}
+
+/** Those a few typed letters can mean, best first: every word must begin a part of the name or of the short name. */
+export function findPeople(
+  people: readonly Person[],
+  typed: string,
+  taken: ReadonlySet<PlayerId>,
+  most: number,
+): readonly Person[] {
+  const words = partsOf(typed);
+  const found = people.filter((person) => {
+    if (taken.has(person.player)) return false;
+    const parts = [...partsOf(person.name), ...partsOf(person.short)];
+    return words.every((word) => parts.some((part) => part.startsWith(word))) || isShort(person, typed);
+  });
+  const first = (person: Person): number => (isShort(person, typed) ? 0 : 1);
+  return found.sort((a, b) => first(a) - first(b) || byOffer(a, b)).slice(0, most);
+}
+
+/** The one person whose whole name or short name was typed; undefined when none is, or several are. */
+export function exactPerson(people: readonly Person[], typed: string): Person | undefined {
+  const text = partsOf(typed).join(" ");
+  if (text === "") return undefined;
+  const found = people.filter(({ name, short }) => [name, short].some((one) => partsOf(one).join(" ") === text));
+  return found.length === 1 ? found[0] : undefined;
+}
+
+/** The home club in words. A club is named in a league by the key id that also names its book. */
+export function clubName(home: Player["home"], leagues: readonly Pick<ReadableBook, "state">[]): string | null {
+  if (home?.club !== undefined) return home.club;
+  if (home?.book === undefined) return null;
+  for (const league of leagues) {
+    for (const { club, name } of league.state().clubs.values()) if ((club as string) === home.book) return name;
+  }
+  return null;
+}
+
+const alsoKnown = (state: BookState): ReadonlySet<PlayerId> =>
+  new Set([...state.players.values()].flatMap(({ alsoKnownAs }) => alsoKnownAs));
+
+const isShort = ({ short }: Person, typed: string): boolean => {
+  const text = partsOf(typed).join(" ");
+  return text !== "" && partsOf(short).join(" ") === text;
+};
+
+/** Lower case without accents, cut where letters end: "O'Hara-Lund" is ohara and lund. */
+function partsOf(text: string): readonly string[] {
+  const plain = text.normalize("NFD").replace(/\p{M}/gu, "").toLowerCase().replace(/['’]/g, "");
+  return plain.split(/[^\p{L}\p{N}]+/u).filter((part) => part !== "");
+}
+
+const rank = { member: 0, new: 1, visitor: 1, league: 2, left: 3 } as const;
+
+const byOffer = (a: Person, b: Person): number =>
+  rank[a.standing] - rank[b.standing] ||
+  byCodeUnits(partsOf(a.name).join(" "), partsOf(b.name).join(" ")) ||
+  byCodeUnits(a.player, b.player);
