@@ -39,6 +39,7 @@ async function storedRows(name: string): Promise<Uint8Array[]> {
       upgrade(_db, _from, _to, tx) {
         // Making the database is y-indexeddb's business: it makes its stores only in a database it has made itself.
         isNew = true;
+        tx.done.catch(() => undefined);
         tx.abort();
       },
     });
