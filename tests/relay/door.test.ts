@@ -20,7 +20,7 @@ afterAll(async () => {
 const path = (token?: string): string => roomPath("ledger", room.name) + (token === undefined ? "" : `?token=${token}`);
 const stale = { code: closeCodes.staleToken, reason: "token-stale" };
 
-test("a good token opens the room once", async () => {
+test("RL1 a good token opens the room once", async () => {
   const token = await tokenFor(relay.origin, room, "ledger");
   const caller = await dial(relay.origin, path(token));
   await until("greeted", () => caller.frames.length >= 3);
@@ -29,7 +29,7 @@ test("a good token opens the room once", async () => {
   await caller.close();
 });
 
-test("no token, and tokens that are nothing", async () => {
+test("RL2 no token, and tokens that are nothing", async () => {
   expect(await ending(relay.origin, path())).toEqual({ code: closeCodes.staleToken, reason: "token-missing" });
   for (const token of ["x", "a.b.c", "..", "a".repeat(5000), Buffer.from("{}").toString("base64url")]) {
     expect(await ending(relay.origin, path(token))).toEqual({
@@ -39,7 +39,7 @@ test("no token, and tokens that are nothing", async () => {
   }
 });
 
-test("a token for another relay, passed on by it", async () => {
+test("RL1 a token for another relay, passed on by it", async () => {
   const claims = { aud: other.origin };
   const asked = await tokenFor(relay.origin, room, "ledger", claims);
   expect(await ending(relay.origin, path(asked))).toEqual({
@@ -51,14 +51,14 @@ test("a token for another relay, passed on by it", async () => {
   );
 });
 
-test("a token for another room, or for the same room of the other kind", async () => {
+test("RL1 a token for another room, or for the same room of the other kind", async () => {
   const wrong = { code: closeCodes.wrongToken, reason: "token-for-another-room" };
   const neighbour = await newRoom();
   expect(await ending(relay.origin, path(await tokenFor(relay.origin, neighbour, "ledger")))).toEqual(wrong);
   expect(await ending(relay.origin, path(await tokenFor(relay.origin, room, "roster")))).toEqual(wrong);
 });
 
-test("a nonce for another room, and one of nobody", async () => {
+test("RL1 a nonce for another room, and one of nobody", async () => {
   const neighbour = await newRoom();
   const asked = await fetch(`${relay.origin}${roomPath("ledger", neighbour.name)}/nonce`);
   const { nonce } = (await asked.json()) as { nonce: string };
@@ -70,7 +70,7 @@ test("a nonce for another room, and one of nobody", async () => {
   }
 });
 
-test("a token that has run out, and one that would last too long", async () => {
+test("RL1 a token that has run out, and one that would last too long", async () => {
   const now = Math.floor(Date.now() / 1000);
   expect(await ending(relay.origin, path(await tokenFor(relay.origin, room, "ledger", { exp: now })))).toEqual(stale);
   expect(await ending(relay.origin, path(await tokenFor(relay.origin, room, "ledger", { exp: now + 90 })))).toEqual({
@@ -79,7 +79,7 @@ test("a token that has run out, and one that would last too long", async () => {
   });
 });
 
-test("a token signed by another key, of another type, without a signature, or with a byte changed", async () => {
+test("RL1 a token signed by another key, of another type, without a signature, or with a byte changed", async () => {
   const wrong = { code: closeCodes.wrongToken, reason: "token-signature" };
   const { privateKey, publicKey } = await generateKeyPair("EdDSA", { crv: "Ed25519" });
   const sign = async (claims: object, typ: string, kid: string) =>
@@ -106,7 +106,7 @@ test("a token signed by another key, of another type, without a signature, or wi
   }
 });
 
-test("a failed try does not spend the nonce of an honest caller", async () => {
+test("RL3 a failed try does not spend the nonce of an honest caller", async () => {
   const token = await tokenFor(relay.origin, room, "ledger");
   const [head = "", body = ""] = token.split(".");
   await ending(relay.origin, path(`${head}.${body}.AAAA`));
@@ -115,7 +115,7 @@ test("a failed try does not spend the nonce of an honest caller", async () => {
   await caller.close();
 });
 
-test("addresses that are no rooms", async () => {
+test("RL2 addresses that are no rooms", async () => {
   const none = { code: closeCodes.noSuchRoom, reason: "no-such-room" };
   for (const address of [
     "/rooms/ledger/",
@@ -130,7 +130,7 @@ test("addresses that are no rooms", async () => {
   expect((await fetch(`${relay.origin}/rooms/ledger/abc/nonce`)).status).toBe(404);
 });
 
-test("the relay's name in a nonce is the one it was called by, if it has that name", async () => {
+test("RL1 the relay's name in a nonce is the one it was called by, if it has that name", async () => {
   const named = await relayWith({ origins: ["https://relay.example", "http://127.0.0.1:1"] });
   const asked = await fetch(`http://127.0.0.1:${named.port}${roomPath("ledger", room.name)}/nonce`);
   expect(await asked.json()).toMatchObject({ relay: "https://relay.example" });
@@ -139,7 +139,7 @@ test("the relay's name in a nonce is the one it was called by, if it has that na
   expect(await local.json()).toMatchObject({ relay: `http://localhost:${relay.port}` });
 });
 
-test("too many callers are told to try later; those inside stay", async () => {
+test("RL4 too many callers are told to try later; those inside stay", async () => {
   const small = await relayWith({ connections: 3, roomConnections: 2 });
   const crowd = await newRoom();
   const inside = [await enter(small.origin, crowd), await enter(small.origin, crowd)];

@@ -58,7 +58,7 @@ async function refusedFor(caller: PlainCaller, frame: Uint8Array): Promise<strin
 const oneItem = (number: number, client = 9, clock = 0): Uint8Array =>
   update([block(client, clock, [binaryItem(envelope(number), clock > 0 ? { origin: [client, clock - 1] } : {})])]);
 
-test("two plain y-websocket clients exchange through the relay, as they are sold", async () => {
+test("RL5 two plain y-websocket clients exchange through the relay, as they are sold", async () => {
   const { origin } = await relay();
   const room = await newRoom();
   const provide = async (): Promise<{ doc: Y.Doc; provider: WebsocketProvider }> => {
@@ -81,10 +81,11 @@ test("two plain y-websocket clients exchange through the relay, as they are sold
   south.doc.getArray("entries").push([envelope(2)]);
   await until("both have both", () => [north, south].every(({ doc }) => doc.getArray("entries").length === 2));
   expect(north.doc.getArray("entries").toJSON()).toEqual(south.doc.getArray("entries").toJSON());
+  south.provider.awareness.setLocalStateField("here", true);
   await until("awareness of each other", () => north.provider.awareness.getStates().size === 2);
 });
 
-test("an update is passed on to others and receipted to all, after it is stored", async () => {
+test("RL6 an update is passed on to others and receipted to all, after it is stored", async () => {
   const storage = createMemoryStorage("order");
   const order: string[] = [];
   const slow = {
@@ -111,7 +112,7 @@ test("an update is passed on to others and receipted to all, after it is stored"
   expect(writer.frames.slice(3)).toEqual([{ type: "receipt", stored: new Map([[9, 1]]) }]);
 });
 
-test("a deletion is refused with its reason, and the room is as it was", async () => {
+test("RL7 a deletion is refused with its reason, and the room is as it was", async () => {
   const { origin } = await relay();
   const room = await newRoom();
   const [writer, hostile] = [await enter(origin, room), await enter(origin, room)];
@@ -129,7 +130,7 @@ test("a deletion is refused with its reason, and the room is as it was", async (
   expect([writer.closed(), hostile.closed()]).toEqual([null, null]);
 });
 
-test("of a partly bad page the good part is taken, stored and passed on", async () => {
+test("RL7 of a partly bad page the good part is taken, stored and passed on", async () => {
   const { origin } = await relay();
   const room = await newRoom();
   const [writer, reader] = [await enter(origin, room), await enter(origin, room)];
@@ -141,7 +142,7 @@ test("of a partly bad page the good part is taken, stored and passed on", async 
   );
 });
 
-test("a gap is asked about; in an answer it is refused, so that nobody asks for ever", async () => {
+test("RL8 a gap is asked about; in an answer it is refused, so that nobody asks for ever", async () => {
   const { origin } = await relay();
   const room = await newRoom();
   const caller = await enter(origin, room);
@@ -151,7 +152,7 @@ test("a gap is asked about; in an answer it is refused, so that nobody asks for 
   expect((await contentOf(origin, room)).getArray("entries").length).toBe(0);
 });
 
-test("an envelope over the limit is refused; a message over the limit ends the connection with 1009", async () => {
+test("RL7 an envelope over the limit is refused; a message over the limit ends the connection with 1009", async () => {
   const { origin } = await relay({ messageBytes: 64 * 1024, envelopeBytes: 2000 });
   const room = await newRoom();
   const caller = await enter(origin, room);
@@ -163,7 +164,7 @@ test("an envelope over the limit is refused; a message over the limit ends the c
   expect((await contentOf(origin, room)).getArray("entries").length).toBe(0);
 });
 
-test("a full room refuses what is over its limit, and says how full it is", async () => {
+test("RL7 a full room refuses what is over its limit, and says how full it is", async () => {
   const { origin } = await relay({ ledgerBytes: 1024 });
   const room = await newRoom();
   const caller = await enter(origin, room);
@@ -174,7 +175,7 @@ test("a full room refuses what is over its limit, and says how full it is", asyn
   expect(kept).toBeLessThan(20);
 });
 
-test("what is no frame, or a frame only a relay sends, ends the connection with 4400", async () => {
+test("RL12 what is no frame, or a frame only a relay sends, ends the connection with 4400", async () => {
   const { origin } = await relay();
   const frames = [
     Uint8Array.of(99),
@@ -195,7 +196,7 @@ test("what is no frame, or a frame only a relay sends, ends the connection with 
   expect(texting.closed()).toEqual({ code: closeCodes.badMessage, reason: "text" });
 });
 
-test("random frames never bring a room down (seed 4711)", async () => {
+test("RL12 random frames never bring a room down (seed 4711)", async () => {
   const { origin, events } = await relay();
   const room = await newRoom();
   const witness = await enter(origin, room);
@@ -219,7 +220,7 @@ test("random frames never bring a room down (seed 4711)", async () => {
   expect(events.filter(({ type }) => type === "fault" || type === "not-stored")).toEqual([]);
 });
 
-test("a long history comes in pages, the last of them as the answer", async () => {
+test("RL5 a long history comes in pages, the last of them as the answer", async () => {
   const { origin } = await relay({ messageBytes: 64 * 1024 });
   const room = await newRoom();
   const doc = new Y.Doc();
@@ -240,7 +241,7 @@ test("a long history comes in pages, the last of them as the answer", async () =
   expect((await contentOf(origin, room)).getArray("entries").toJSON()).toEqual(doc.getArray("entries").toJSON());
 });
 
-test("a roster's value is replaced and erased, and what was erased is not stored any more", async () => {
+test("RL10 a roster's value is replaced and erased, and what was erased is not stored any more", async () => {
   const storage = createMemoryStorage("roster");
   const { origin } = await relay({}, storage);
   const room = await newRoom();
@@ -256,14 +257,14 @@ test("a roster's value is replaced and erased, and what was erased is not stored
   await expect.poll(stored, { timeout: 5000 }).toEqual({ one: envelope(3) });
   const kept = await storage.load({ kind: "roster", room: room.name });
   expect(kept).toHaveLength(1);
-  expect(Buffer.from(kept[0]!).includes(envelope(2).subarray(1))).toBe(false);
+  expect(Buffer.from(kept[0]!).includes(Buffer.from(envelope(2)))).toBe(false);
   // The same once more is not written once more.
   writer.send(historyFrame(Y.encodeStateAsUpdate(doc)));
   await contentOf(origin, room, "roster");
   expect(await storage.load({ kind: "roster", room: room.name })).toEqual(kept);
 });
 
-test("awareness comes back to its sender too, for clients that count on it", async () => {
+test("RL5 awareness comes back to its sender too, for clients that count on it", async () => {
   const { origin } = await relay();
   const caller = await enter(origin, await newRoom());
   caller.send(awarenessFrame(Uint8Array.of(0)));

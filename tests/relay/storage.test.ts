@@ -30,7 +30,7 @@ test("LevelDB: a folder that another store has open is refused", async () => {
   await first.close();
 });
 
-test("LevelDB: what was replaced is gone from the disk", async () => {
+test("RL10 LevelDB: what was replaced is gone from the disk", async () => {
   const at = folder();
   const storage = await openLevelStorage(at, random);
   const key = { kind: "roster", room: "r".repeat(43) as RoomName } as const;

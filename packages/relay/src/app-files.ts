@@ -65,7 +65,8 @@ export async function serveAppFile(folder: string, path: string): Promise<Respon
 }
 
 /** An address of a screen: no file name at its end, and none of the paths that are not the app's. */
-const isScreen = (path: string): boolean => !/^\/(assets|rooms|health)(\/|$)/.test(path) && extname(path) === "";
+const isScreen = (path: string): boolean =>
+  decodePath(path) !== null && !/^\/(assets|rooms|health)(\/|$)/.test(path) && extname(path) === "";
 
 async function findFile(folder: string, path: string): Promise<{ name: string; bytes: Uint8Array } | null> {
   const decoded = decodePath(path);
