@@ -1,0 +1,4 @@
+/** What a book needs under Node: LevelDB for vault and documents. */
+export { createLevelDocStore } from "./book/doc-store-level.ts";
+export { openLevelVault } from "./book/vault-level.ts";
+export { type NodeDeskOptions, nodeBookOptions, openNodeDesk } from "./desk/node.ts";
