@@ -57,8 +57,9 @@ interface Job {
   readonly done: () => void;
 }
 
-/** How many updates are written together at most: the screening of one batch must not hold up other rooms. */
-const batchSize = 64;
+/** How much is written together at most: the screening of one batch must not hold up other rooms. */
+const batchUpdates = 64;
+const batchBytes = 2 * 1024 * 1024;
 
 /** Reads the room from storage. Rejects if it cannot be read, or holds what the screen would not let in. */
 export async function openRoom(
@@ -152,7 +153,7 @@ export async function openRoom(
 
   const run = async (): Promise<void> => {
     while (waiting.length > 0) {
-      const jobs = waiting.splice(0, batchSize);
+      const jobs = waiting.splice(0, batchLength(waiting));
       try {
         await runBatch(jobs);
       } catch (cause) {
@@ -195,6 +196,15 @@ export async function openRoom(
       while (running !== null) await running;
     },
   };
+}
+
+function batchLength(waiting: readonly Job[]): number {
+  let bytes = 0;
+  const end = waiting.findIndex(({ update }, index) => {
+    bytes += update.length;
+    return index >= batchUpdates || bytes > batchBytes;
+  });
+  return end === -1 ? waiting.length : Math.max(end, 1);
 }
 
 /** Applies what was stored, after screening it again: a damaged disk is no better than a stranger. Returns its bytes. */

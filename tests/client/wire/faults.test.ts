@@ -246,3 +246,22 @@ test("a handler of the document that throws does not take the wire down", async 
   await until("all the same", () => south.entries.length === 2);
   await until("live", () => south.wire.state().type === "live");
 });
+
+test("a wire that is closed or paused by a listener, which then throws, stays so", async () => {
+  const relay = await relayWith();
+  open.push(relay);
+  const room = await newRoom();
+  const north = join(relay.origin, room);
+  for (const end of ["close", "pause"] as const) {
+    const south = join(relay.origin, room);
+    await until("live", () => south.wire.state().type === "live");
+    south.doc.on("update", () => {
+      void south.wire[end]();
+      throw new Error("after that");
+    });
+    north.entries.push([envelope(1)]);
+    await until("ended", () => south.wire.state().type !== "live");
+    await new Promise((done) => setTimeout(done, 400));
+    expect(south.wire.state().type).toBe(end === "close" ? "closed" : "offline");
+  }
+});

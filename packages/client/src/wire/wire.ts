@@ -24,7 +24,9 @@ const mostRefusals = 100;
 
 /** Opens a wire; it dials by itself unless `dial` is false. Never throws. */
 export const openWire: OpenWire = (options) => {
-  const { doc, room, deps } = options;
+  const { doc, room } = options;
+  // Called by these names alone: a browser's own refuse to be called as methods of something else.
+  const { fetch, random, setTimeout, clearTimeout } = options.deps;
   const origin = URL.canParse(options.relay) ? new URL(options.relay).origin : options.relay;
   const listeners = new Set<() => void>();
   const storedListeners = new Set<(stored: StateVector) => void>();
@@ -50,25 +52,30 @@ export const openWire: OpenWire = (options) => {
     for (const listener of storedListeners) listener(stored);
   };
   const wait = (milliseconds: number, run: () => void): void => {
-    deps.clearTimeout(timer);
-    timer = deps.setTimeout(run, milliseconds);
+    clearTimeout(timer);
+    timer = setTimeout(run, milliseconds);
   };
+
+  /** Whether somebody outside has ended it, perhaps while a frame was being handled; then a failure starts nothing anew. */
+  const isOver = (): boolean => connection.type === "closed" || connection.type === "offline";
 
   /** Ends whatever is going on. */
   const stop = (): void => {
     turn += 1;
-    deps.clearTimeout(timer);
+    clearTimeout(timer);
     asking?.abort();
     socket.hangUp();
   };
   const refused = (code: number, reason: string): void => {
+    if (isOver()) return;
     stop();
     become({ type: "refused", code, reason });
   };
   const retry = (fault: WireFault): void => {
+    if (isOver()) return;
     stop();
     const longest = Math.min(options.maxBackoff ?? longestPause, firstPause * 2 ** Math.min(attempt - 1, 20));
-    const next = Math.round(longest * (0.5 + deps.random() / 2));
+    const next = Math.round(longest * (0.5 + random() / 2));
     become({ type: "connecting", attempt, next, fault });
     wait(next, () => void dial());
   };
@@ -81,7 +88,7 @@ export const openWire: OpenWire = (options) => {
     become({ type: "connecting", attempt, next: null, fault });
     wait(patience, () => retry({ type: "no-answer", after: patience }));
     asking = new AbortController();
-    const token = await fetchToken(origin, room, deps.fetch, asking.signal);
+    const token = await fetchToken(origin, room, fetch, asking.signal);
     if (mine !== turn) return;
     if (token.ok) socket.open(token.value);
     else if (token.fault.type === "other-name") refused(closeCodes.wrongToken, "relay-has-another-name");
@@ -97,7 +104,7 @@ export const openWire: OpenWire = (options) => {
   const tend = (): void => {
     ask();
     if (lacks(stored, doc)) sendSince(Y.encodeStateVector(new Map(stored)));
-    wait(tendEvery * (0.75 + deps.random() / 2), tend);
+    wait(tendEvery * (0.75 + random() / 2), tend);
   };
 
   const note = (by: WireRefusal["by"], found: readonly WireRefusal["refusal"][]): void => {
@@ -131,7 +138,7 @@ export const openWire: OpenWire = (options) => {
     }
     if (connection.type === "live") return;
     become({ type: "live", synced: false });
-    wait(tendEvery * (0.75 + deps.random() / 2), tend);
+    wait(tendEvery * (0.75 + random() / 2), tend);
   };
 
   const handle = (frame: Frame | null): void => {
@@ -171,13 +178,13 @@ export const openWire: OpenWire = (options) => {
     close: async () => {
       if (connection.type === "closed") return;
       turn += 1;
-      deps.clearTimeout(timer);
+      clearTimeout(timer);
       asking?.abort();
       become({ type: "closed" });
       await socket.destroy();
     },
   };
-  const socket = createSocket(address, doc, wire, deps.WebSocket, {
+  const socket = createSocket(address, doc, wire, options.deps.WebSocket, {
     onFrame: (frame) => {
       try {
         handle(frame);
