@@ -16,3 +16,4 @@ export { deriveEpoch, type Epoch, type EpochKeys } from "./keys/book-keys.ts";
 export { createSigner, type Signer } from "./keys/signer.ts";
 export { createVerifier, type Verifier } from "./keys/verifier.ts";
 export type { Connection, OpenWire, Wire, WireDeps } from "./wire/connection.ts";
+export { openWire } from "./wire/wire.ts";

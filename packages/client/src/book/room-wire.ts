@@ -14,7 +14,10 @@ export interface RoomToDial {
 }
 
 /** Null when the device meets no relay. */
-export function openRoomWire({ relay }: BookOptions, { kind, signer, doc, dial }: RoomToDial): Wire | null {
+export function openRoomWire(
+  { relay }: Pick<BookOptions, "relay">,
+  { kind, signer, doc, dial }: RoomToDial,
+): Wire | null {
   if (relay === null) return null;
   return relay.open({
     relay: relay.url,
