@@ -4,6 +4,7 @@
  */
 import type { BookState } from "@sward/core";
 import { byCodeUnits, canonicalText } from "@sward/core";
+import type { Book } from "./cast.ts";
 
 /** Every member of a state. The type fails to compile when one is missing. */
 const members: Readonly<Record<keyof BookState, true>> = {
@@ -35,4 +36,15 @@ export function stateText(state: BookState): string {
 function withoutMaps(value: unknown): unknown {
   if (!(value instanceof Map)) return value;
   return [...(value as Map<string, unknown>)].sort(([a], [b]) => byCodeUnits(a, b));
+}
+
+/** The state of a book of the cast; throws when it is not the same handed in one by one, in the order written and in reverse. */
+export function stateOf(book: Book): BookState {
+  const whole = stateText(book.state());
+  for (const order of [book.written, [...book.written].reverse()]) {
+    const ledger = book.empty();
+    for (const one of order) ledger.add([one]);
+    if (stateText(ledger.state()) !== whole) throw new Error("the state depends on the order of the entries");
+  }
+  return book.state();
 }

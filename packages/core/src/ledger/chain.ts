@@ -20,13 +20,22 @@ export interface Chain {
   readonly sound: Entry[];
   /** First place with two entries, else null. */
   forkedAt: number | null;
+  /** Last place with an entry; -1 when there is none. */
+  top: number;
 }
 
-export const createChain = (author: KeyId): Chain => ({ author, places: new Map(), sound: [], forkedAt: null });
+export const createChain = (author: KeyId): Chain => ({
+  author,
+  places: new Map(),
+  sound: [],
+  forkedAt: null,
+  top: -1,
+});
 
 /** Adds an entry not yet in the chain. True when all that was sound before is still sound. */
 export function extendChain(chain: Chain, entry: Entry): boolean {
   const place = chain.places.get(entry.seq);
+  chain.top = Math.max(chain.top, entry.seq);
   if (place === undefined) chain.places.set(entry.seq, [entry]);
   else {
     place.push(entry);

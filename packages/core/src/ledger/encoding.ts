@@ -95,13 +95,14 @@ export function decodeEntry(jws: string): Result<Entry, EntryFault> {
 
 /**
  * Reads again an entry this device has decoded and checked before and kept with its id: no hashing, no check of form, a tenth of
- * the time. Only for text out of the device's own vault. Null when that text is damaged.
+ * the time. Only for text out of the device's own vault. Null when that text is damaged, or not of this version.
  */
 export function recallEntry(jws: string, id: EntryId): Entry | null {
   const [header = "", body = ""] = jws.split(".");
-  const head = parseSegment(header) as { readonly kid: KeyId } | undefined;
-  const payload = parseSegment(body) as Payload | undefined;
-  if (head === undefined || payload === undefined) return null;
+  const head = parseSegment(header) as { readonly kid?: KeyId } | null | undefined;
+  const payload = parseSegment(body) as Partial<Payload> | null | undefined;
+  // A later version's kind may be in the vault too, when somebody goes back to this one.
+  if (!head?.kid || !payload?.body || payload.v !== 1 || !isKind(payload.kind ?? "")) return null;
   const { book, seq, prev, at, kind } = payload;
   return { id, author: head.kid, book, seq, prev, at, understood: true, kind, body: payload.body } as unknown as Entry;
 }

@@ -168,10 +168,9 @@ export function createLedger(book: BookId, deps: LedgerDeps = { findRules: findR
     counted: () => admission.counted(),
     next(author) {
       const chain = admission.chains.get(author);
-      let seq = 0;
-      while (chain?.places.has(seq)) seq = Math.max(seq + 1, chain.sound.length);
-      const before = chain?.places.get(seq - 1)?.[0];
-      return { seq, prev: before?.id ?? null };
+      if (chain === undefined) return { seq: 0, prev: null };
+      // After the last one held, gap or not: to fill a gap would be a fork when the missing entry comes.
+      return { seq: chain.top + 1, prev: chain.places.get(chain.top)?.[0]?.id ?? null };
     },
     digest: () => digestOf([...admission.arrivals.keys()].sort(byCodeUnits).join("\n")),
   };
