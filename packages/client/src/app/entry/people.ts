@@ -23,6 +23,7 @@ export interface Person {
 export interface NewVisitor {
   readonly player: PlayerId;
   readonly name: string;
+  /** Empty where nobody knows. */
   readonly club: string;
 }
 
@@ -48,7 +49,16 @@ export function knownPeople({ club, leagues }: ReadableDesk, fresh: readonly New
   }
   for (const { player, name, club: home } of fresh) {
     if (people.has(player)) continue;
-    people.set(player, { player, name, short: name, standing: "new", home: { club: home }, club: home });
+    const away = home === "" ? null : home;
+    const short = shortened(name);
+    people.set(player, {
+      player,
+      name,
+      short,
+      standing: "new",
+      home: away === null ? null : { club: away },
+      club: away,
+    });
   }
   return [...people.values()].sort(byOffer);
 }
@@ -77,6 +87,16 @@ export function exactPerson(people: readonly Person[], typed: string): Person | 
   const found = people.filter(({ name, short }) => [name, short].some((one) => partsOf(one).join(" ") === text));
   return found.length === 1 ? found[0] : undefined;
 }
+
+/** "Vera Lisle" as "Vera L": how a name typed in here is shortened until somebody writes another. */
+export function shortened(name: string): string {
+  const [first = "", ...others] = name.trim().split(/\s+/);
+  const last = others.at(-1);
+  return (last === undefined ? first : `${first} ${[...last][0]}`).slice(0, LONGEST_SHORT);
+}
+
+/** As long as a roster's short name may be. */
+const LONGEST_SHORT = 40;
 
 /** The home club in words. A club is named in a league by the key id that also names its book. */
 export function clubName(home: Player["home"], leagues: readonly Pick<ReadableBook, "state">[]): string | null {
