@@ -16,6 +16,7 @@
  */
 import type { BookId, KeyId } from "../ids.ts";
 import type { Chain } from "../ledger/chain.ts";
+import { soundAt } from "../ledger/chain.ts";
 import { keyIdOf } from "../ledger/encoding.ts";
 import type { Entry, EntryOf, KnownEntry } from "../ledger/entry.ts";
 import type { Kind, Role } from "../ledger/kinds.ts";
@@ -29,7 +30,7 @@ export interface Standing {
   /** League books: the club whose root admitted the device, or which the key is the root of. */
   readonly club: KeyId | null;
   readonly admittedBy: KeyId;
-  /** Number of entries from the start of the chain that may count; Infinity when never barred. */
+  /** The first seq that does not count any more; Infinity when never barred. */
   readonly cut: number;
 }
 
@@ -54,7 +55,7 @@ export function settleAuthority(book: BookId, chains: ReadonlyMap<KeyId, Chain>)
   const rootKey = book as string as KeyId;
   const rootEntries = chains.get(rootKey)?.sound ?? [];
   const [opening] = rootEntries;
-  if (!isKind(opening, "book-opened") || keyIdOf(opening.body.root) !== rootKey) {
+  if (!isKind(opening, "book-opened") || opening.seq !== 0 || keyIdOf(opening.body.root) !== rootKey) {
     return { as: null, opening: null, standings: new Map(), clubs: new Map() };
   }
   const as = opening.body.as;
@@ -62,7 +63,8 @@ export function settleAuthority(book: BookId, chains: ReadonlyMap<KeyId, Chain>)
   const clubs = new Map<KeyId, { club: KeyId; name: string }>();
   standings.set(rootKey, { key: rootKey, office: "root", club: null, admittedBy: rootKey, cut: Infinity });
 
-  const countedOf = ({ key, cut }: Standing): readonly Entry[] => (chains.get(key)?.sound ?? []).slice(0, cut);
+  const countedOf = ({ key, cut }: Standing): readonly Entry[] =>
+    (chains.get(key)?.sound ?? []).filter((entry) => entry.seq < cut);
   const barsOf = (officers: readonly Standing[]): Bars => barsIn(officers.flatMap(countedOf), chains);
 
   const rootBars = barsIn(rootEntries, chains);
@@ -125,7 +127,7 @@ function mayBar(by: Standing, of: Standing | undefined): boolean {
   return own && (!isOfficer(of.office) || (by.office === "club" && of.office === "handicapper"));
 }
 
-/** Of each barred device, the number of entries that count. */
+/** Of each barred device, the first seq that does not count. */
 type Bars = ReadonlyMap<KeyId, number>;
 
 function barsIn(entries: readonly Entry[], chains: ReadonlyMap<KeyId, Chain>): Bars {
@@ -140,7 +142,7 @@ function barsIn(entries: readonly Entry[], chains: ReadonlyMap<KeyId, Chain>): B
 
 /** How far the chain counts when `last` is its last accepted entry: not onto a branch the bar did not name. */
 function reach(chain: Chain | undefined, last: { readonly seq: number; readonly id: string }): number {
-  const seen = chain?.sound[last.seq];
+  const seen = chain === undefined ? undefined : soundAt(chain, last.seq);
   return seen !== undefined && seen.id !== last.id ? last.seq : last.seq + 1;
 }
 

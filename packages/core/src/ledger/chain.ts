@@ -6,17 +6,24 @@
  * Rejected: accepting entries beyond a gap (a withheld entry could then be slipped in later, in the past) and letting the first
  * entry seen win a fork (two devices would differ for ever).
  *
- * SPEC: LE.
+ * One player's record is an excerpt: it has gaps by its nature, and who signed it vouches that nothing which belongs there is left
+ * out. Its chains count over gaps, up to the first fork.
+ *
+ * SPEC: LE, RE.
  */
 import type { EntryId, KeyId } from "../ids.ts";
 import { byCodeUnits } from "../order.ts";
 import type { Entry, EntryHead } from "./entry.ts";
 
+/** `whole`: a gap ends what counts. `excerpt`: gaps are to be expected. */
+export type Completeness = "whole" | "excerpt";
+
 export interface Chain {
   readonly author: KeyId;
+  readonly kept: Completeness;
   /** Every entry of the author, by place; more than one in a place is a fork. */
   readonly places: Map<number, Entry[]>;
-  /** Entries from 0 up to before the first gap, fork or broken link. */
+  /** Whole: entries from 0 up to before the first gap, fork or broken link. Excerpt: all before the first fork, in order of seq. */
   readonly sound: Entry[];
   /** First place with two entries, else null. */
   forkedAt: number | null;
@@ -24,15 +31,22 @@ export interface Chain {
   top: number;
 }
 
-export const createChain = (author: KeyId): Chain => ({
+export const createChain = (author: KeyId, kept: Completeness = "whole"): Chain => ({
   author,
+  kept,
   places: new Map(),
   sound: [],
   forkedAt: null,
   top: -1,
 });
 
-/** Adds an entry not yet in the chain. True when all that was sound before is still sound. */
+/** The sound entry with that seq. */
+export function soundAt({ kept, sound, places, forkedAt }: Chain, seq: number): Entry | undefined {
+  if (kept === "whole") return sound[seq];
+  return forkedAt !== null && seq >= forkedAt ? undefined : places.get(seq)?.[0];
+}
+
+/** Adds an entry not yet in the chain. True when all that was sound before still is, and what is new comes after it. */
 export function extendChain(chain: Chain, entry: Entry): boolean {
   const place = chain.places.get(entry.seq);
   chain.top = Math.max(chain.top, entry.seq);
@@ -41,13 +55,30 @@ export function extendChain(chain: Chain, entry: Entry): boolean {
     place.push(entry);
     place.sort(byId);
     if (chain.forkedAt === null || entry.seq < chain.forkedAt) chain.forkedAt = entry.seq;
-    if (entry.seq < chain.sound.length) {
-      chain.sound.length = entry.seq;
+    const cut = placeInSound(chain, entry.seq);
+    if (cut < chain.sound.length) {
+      chain.sound.length = cut;
       return false;
     }
   }
+  if (chain.kept === "excerpt") return insert(chain, entry);
   advance(chain);
   return true;
+}
+
+/** How many sound entries have a lower seq. */
+function placeInSound({ kept, sound }: Chain, seq: number): number {
+  if (kept === "whole") return Math.min(seq, sound.length);
+  let place = sound.length;
+  while (place > 0 && (sound[place - 1]?.seq ?? -1) >= seq) place -= 1;
+  return place;
+}
+
+function insert(chain: Chain, entry: Entry): boolean {
+  if (chain.forkedAt !== null && entry.seq >= chain.forkedAt) return true;
+  const place = placeInSound(chain, entry.seq);
+  chain.sound.splice(place, 0, entry);
+  return place === chain.sound.length - 1;
 }
 
 function advance(chain: Chain): void {

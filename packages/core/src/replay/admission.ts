@@ -12,8 +12,8 @@ import type { Authority } from "../authority/authority.ts";
 import { decidesAuthority, judgeEntry, settleAuthority } from "../authority/authority.ts";
 import { mayCorrect } from "../authority/corrections.ts";
 import type { BookId, EntryId, KeyId } from "../ids.ts";
-import type { Chain } from "../ledger/chain.ts";
-import { createChain, extendChain } from "../ledger/chain.ts";
+import type { Chain, Completeness } from "../ledger/chain.ts";
+import { createChain, extendChain, soundAt } from "../ledger/chain.ts";
 import { keyIdOf } from "../ledger/encoding.ts";
 import type { Entry, EntryOf, KnownEntry } from "../ledger/entry.ts";
 import type { Kind } from "../ledger/kinds.ts";
@@ -52,7 +52,7 @@ export interface Admission {
   uncounted(): Map<EntryId, Uncounted>;
 }
 
-export function createAdmission(book: BookId): Admission {
+export function createAdmission(book: BookId, kept: Completeness = "whole"): Admission {
   const arrivals = new Map<EntryId, Arrival>();
   const chains = new Map<KeyId, Chain>();
   let authority = settleAuthority(book, chains);
@@ -68,7 +68,7 @@ export function createAdmission(book: BookId): Admission {
       if (arrivals.has(entry.id)) continue;
       arrivals.set(entry.id, arrival);
       if (entry.book !== book) continue;
-      const chain = chains.get(entry.author) ?? createChain(entry.author);
+      const chain = chains.get(entry.author) ?? createChain(entry.author, kept);
       chains.set(entry.author, chain);
       if (!grown.has(chain)) grown.set(chain, chain.sound.length);
       if (!extendChain(chain, entry)) all = true;
@@ -164,7 +164,7 @@ export function createAdmission(book: BookId): Admission {
     for (const { entry } of arrivals.values()) {
       const chain = chains.get(entry.author);
       if (entry.book !== book || chain === undefined) reasons.set(entry.id, "wrong-book");
-      else if (chain.sound[entry.seq]?.id !== entry.id) {
+      else if (soundAt(chain, entry.seq)?.id !== entry.id) {
         const forked = chain.forkedAt !== null && entry.seq >= chain.forkedAt;
         reasons.set(entry.id, forked ? "forked" : "waiting-for-earlier");
       } else {

@@ -11,6 +11,7 @@
  * SPEC: RP.
  */
 import type { BookId, EntryId, KeyId, MatchKey, PlayerId } from "../ids.ts";
+import type { Completeness } from "../ledger/chain.ts";
 import { byAuthorLastFirst } from "../ledger/chain.ts";
 import { digestOf } from "../ledger/encoding.ts";
 import type { Entry } from "../ledger/entry.ts";
@@ -31,6 +32,8 @@ import { settleEvents, settlePlayers, viewState } from "./view.ts";
 
 export interface LedgerDeps {
   readonly findRules: (id: string) => RuleSet | undefined;
+  /** `excerpt` for one player's record, whose chains have gaps; `whole` unless said. */
+  readonly chains?: Completeness;
 }
 
 /** What one `add` made again. */
@@ -56,7 +59,7 @@ export interface Ledger {
 }
 
 export function createLedger(book: BookId, deps: LedgerDeps = { findRules: findRuleSet }): Ledger {
-  const admission = createAdmission(book);
+  const admission = createAdmission(book, deps.chains);
   const standings = () => admission.authority().standings;
   let books = new Books(book, standings);
   const matches = new Map<MatchKey, Match>();
