@@ -1,5 +1,5 @@
 /** @sward/client: books on a device. For both platforms; `@sward/client/node` adds what needs Node. */
-export type { Book, Custody, StorageTrouble } from "./book/book.ts";
+export type { Book, Custody } from "./book/book.ts";
 export { openBook } from "./book/book.ts";
 export { createMemoryDocStore, type DocStore } from "./book/doc-store.ts";
 export type { AppendFault } from "./book/faults.ts";

@@ -25,25 +25,22 @@ import type { EpochKeys } from "../keys/book-keys.ts";
 import { deriveEpoch } from "../keys/book-keys.ts";
 import { createVerifier } from "../keys/verifier.ts";
 import type { Connection } from "../wire/connection.ts";
+import type { Progress, TakenEntries } from "./arrivals.ts";
+import { createArrivals } from "./arrivals.ts";
 import { checkDraft } from "./check-draft.ts";
-import type { AppendFault } from "./faults.ts";
-import { keysIn, openCarried, takeIn } from "./intake.ts";
+import type { AppendFault, TakeFault } from "./faults.ts";
+import type { StorageTrouble } from "./holdings.ts";
+import { openHoldings } from "./holdings.ts";
+import { keysIn, openCarried } from "./intake.ts";
 import type { BookOptions } from "./options.ts";
 import type { Roster } from "./roster-book.ts";
 import { openRoster } from "./roster-book.ts";
-import { openEnvelope, seal } from "./seal.ts";
+import { seal } from "./seal.ts";
 import { createTransport } from "./transport.ts";
-import type { HeldEntry, Place, UncheckedEntry } from "./vault.ts";
-import { RECORDS_BEFORE_REWRITE, readRecords, rewritten } from "./vault.ts";
+import type { HeldEntry } from "./vault.ts";
 
 /** What an entry has reached: this device's disk, or also the relay's. */
 export type Custody = "here" | "relay";
-
-/** Something is wrong with this device's own storage. */
-export interface StorageTrouble {
-  readonly during: "append" | "arrive" | "roster";
-  readonly cause: string;
-}
 
 export interface Book {
   readonly id: BookId;
@@ -52,12 +49,14 @@ export interface Book {
   readonly roster: Roster;
   /** Saves drafts, all or none; resolves with their ids once they are durable on this device. */
   append(drafts: readonly Draft[]): Promise<Result<readonly EntryId[], AppendFault>>;
+  /** Takes in entries of this book that came another way than by the relay; all or none, durable when it resolves. */
+  takeEntries(texts: readonly string[]): Promise<Result<TakenEntries, TakeFault>>;
   custody(id: EntryId): Custody | null;
   /** Entries not stored at the relay yet. */
   waiting(): number;
   connection(): Connection;
   /** A long check of arriving entries under way. */
-  progress(): { readonly checked: number; readonly total: number } | null;
+  progress(): Progress | null;
   trouble(): StorageTrouble | null;
   /** The signed text of an entry, for export. */
   signed(id: EntryId): string | undefined;
@@ -87,11 +86,6 @@ export async function openBook(options: BookOptions): Promise<Book> {
   verifier.learn(device.key);
   const listeners = new Set<(touched: Touched | null) => void>();
   let queue: Promise<unknown> = Promise.resolve();
-  let trouble: StorageTrouble | null = null;
-  let progress: { checked: number; total: number } | null = null;
-  let unchecked: readonly UncheckedEntry[] = [];
-  let held = new Map<EntryId, HeldEntry>();
-  const unplaced = new Set<EntryId>();
 
   const tell = (touched: Touched | null = null): void => {
     for (const listener of listeners) listener(touched);
@@ -102,14 +96,28 @@ export async function openBook(options: BookOptions): Promise<Book> {
     return turn;
   };
 
+  const holdings = await openHoldings(vault, () => tell());
+  const held = holdings.entries;
   await recall();
   const transport = createTransport({
     options,
     epoch: current,
     seen: () => [...held.values()].flatMap(({ place }) => (place === null ? [] : [place])),
-    arrived: () => void inTurn(arrive),
+    arrived: () => void inTurn(arrivals.arrive),
     changed: () => tell(),
     synced: () => void inTurn(pushMissing),
+  });
+  const arrivals = createArrivals({
+    book,
+    epochs,
+    holdings,
+    ledger,
+    verifier,
+    document: transport,
+    tell: (touched) => {
+      if (touched !== null) roster.recheck();
+      tell(touched);
+    },
   });
   const roster = await openRoster({
     options,
@@ -121,88 +129,27 @@ export async function openBook(options: BookOptions): Promise<Book> {
       return role !== undefined && role !== "reader";
     },
     changed: () => tell(),
-    failed: (cause) => {
-      trouble = { during: "roster", cause };
-      tell();
-    },
+    failed: (cause) => holdings.inTrouble({ during: "roster", cause }),
   });
   void inTurn(async () => {
     await transport.attach();
-    await arrive();
-    await push([...unplaced]);
+    await arrivals.arrive();
+    await push([...holdings.unplaced]);
   });
 
   /** Fills the ledger from the vault; nothing is hashed or checked again. */
   async function recall(): Promise<void> {
-    const records = await vault.load();
-    const contents = readRecords(records);
-    held = contents.entries;
-    unchecked = contents.unchecked;
-    const arrivals = [];
-    for (const { id, jws, understood, place } of held.values()) {
+    const recalled = [];
+    for (const { id, jws, understood } of held.values()) {
       // What an earlier version did not understand is read anew: this one may.
       const again = understood ? recallEntry(jws, id) : null;
       const decoded = again === null ? decodeEntry(jws) : null;
       const entry = again ?? (decoded?.ok ? decoded.value : null);
       if (entry === null) continue;
       if (entry.understood) for (const key of keysIn(entry)) verifier.learn(key);
-      arrivals.push(entry.kind === "entry-carried" ? await openCarried(entry, verifier) : { entry });
-      if (place === null) unplaced.add(id);
+      recalled.push(entry.kind === "entry-carried" ? await openCarried(entry, verifier) : { entry });
     }
-    ledger.add(arrivals);
-    if (records.length > RECORDS_BEFORE_REWRITE) await vault.replace(rewritten(contents));
-  }
-
-  /** Opens what lies in the document unseen, checks it, keeps it, and lets it count. */
-  async function arrive(): Promise<void> {
-    const opened = [];
-    for (const { place, envelope } of transport.unseen()) {
-      const texts = await openEnvelope(book, (epoch) => epochs.get(epoch), envelope);
-      if (Array.isArray(texts)) for (const jws of texts as readonly string[]) opened.push({ jws, place });
-      transport.saw(place);
-    }
-    if (opened.length === 0) return;
-    const taken = await takeIn(
-      book,
-      [...unchecked, ...opened],
-      verifier,
-      (id) => held.has(id),
-      (checked, total) => {
-        progress = total > 256 && checked < total ? { checked, total } : null;
-        if (progress !== null) tell();
-      },
-    );
-    const placed = taken.again.filter(({ id }) => unplaced.has(id));
-    progress = null;
-    if (taken.held.length + taken.unchecked.length + placed.length > 0) {
-      if (!(await keep({ entries: taken.held, unchecked: taken.unchecked, placed }, "arrive"))) return;
-    }
-    for (const entry of taken.held) held.set(entry.id, entry);
-    for (const { id, place } of placed) {
-      setPlace(id, place);
-      unplaced.delete(id);
-    }
-    unchecked = taken.unchecked;
-    const touched = ledger.add(taken.arrivals);
-    roster.recheck();
-    tell(touched);
-  }
-
-  async function keep(record: Parameters<typeof vault.append>[0], during: StorageTrouble["during"]): Promise<boolean> {
-    try {
-      await vault.append(record);
-      trouble = null;
-      return true;
-    } catch (cause) {
-      trouble = { during, cause: String(cause) };
-      tell();
-      return false;
-    }
-  }
-
-  function setPlace(id: EntryId, place: Place): void {
-    const entry = held.get(id);
-    if (entry !== undefined) held.set(id, { ...entry, place });
+    ledger.add(recalled);
   }
 
   async function append(drafts: readonly Draft[]): Promise<Result<readonly EntryId[], AppendFault>> {
@@ -215,7 +162,7 @@ export async function openBook(options: BookOptions): Promise<Book> {
     }
     let { seq, prev } = ledger.next(device.id);
     const entries: HeldEntry[] = [];
-    const arrivals = [];
+    const written = [];
     for (const { kind, body } of drafts) {
       const payload = { v: 1, book, seq, prev, at: clock.timestamp(), kind, body: body as Record<string, unknown> };
       const jws = await device.signEntry(payload);
@@ -224,20 +171,24 @@ export async function openBook(options: BookOptions): Promise<Book> {
       const entry = decoded.value;
       entries.push({ id: entry.id, jws, understood: entry.understood, place: null });
       if (entry.understood) for (const key of keysIn(entry)) verifier.learn(key);
-      arrivals.push(await openCarried(entry, verifier));
+      written.push(await openCarried(entry, verifier));
       seq += 1;
       prev = entry.id;
     }
-    if (!(await keep({ entries }, "append"))) return fail({ type: "not-saved", cause: trouble?.cause ?? "" });
-    for (const entry of entries) {
-      held.set(entry.id, entry);
-      unplaced.add(entry.id);
+    if (!(await holdings.keep({ entries }, "append"))) {
+      return fail({ type: "not-saved", cause: holdings.trouble()?.cause ?? "" });
     }
-    tell(ledger.add(arrivals));
+    tell(ledger.add(written));
     const ids = entries.map(({ id }) => id);
     // Saved is saved: what happens to the document after this is repaired at the next start.
     await push(ids).catch(() => undefined);
     return ok(ids);
+  }
+
+  async function takeEntries(texts: readonly string[]): Promise<Result<TakenEntries, TakeFault>> {
+    const taken = await arrivals.take(texts);
+    if (taken.ok) await push(taken.value.added).catch(() => undefined);
+    return taken;
   }
 
   /** Seals entries and puts them into the document, once it is there. */
@@ -248,17 +199,14 @@ export async function openBook(options: BookOptions): Promise<Book> {
       const block = ids.slice(from, from + options.entriesPerBlock);
       const texts = block.flatMap((id) => held.get(id)?.jws ?? []);
       const place = transport.push(await seal(book, epoch, texts, options.randomBytes));
-      for (const id of block) {
-        setPlace(id, place);
-        unplaced.delete(id);
-      }
+      for (const id of block) holdings.put(id, place);
     }
     tell();
   }
 
   /** After meeting the relay: whatever the document has lost goes in again. */
   async function pushMissing(): Promise<void> {
-    await arrive();
+    await arrivals.arrive();
     const lost = [...held.values()].filter(({ place }) => place === null || !transport.holds(place));
     await push(lost.map(({ id }) => id));
   }
@@ -269,14 +217,15 @@ export async function openBook(options: BookOptions): Promise<Book> {
     state: () => ledger.state(),
     roster,
     append: (drafts) => inTurn(() => append(drafts)),
+    takeEntries: (texts) => inTurn(() => takeEntries(texts)),
     custody(id) {
       const entry = held.get(id);
       return entry === undefined ? null : transport.isStored(entry.place) ? "relay" : "here";
     },
     waiting: () => [...held.values()].filter(({ place }) => !transport.isStored(place)).length,
     connection: () => transport.connection(),
-    progress: () => progress,
-    trouble: () => trouble,
+    progress: () => arrivals.progress(),
+    trouble: () => holdings.trouble(),
     signed: (id) => held.get(id)?.jws,
     entries: () => held.values(),
     counted: () => ledger.counted(),

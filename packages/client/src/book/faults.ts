@@ -12,3 +12,9 @@ export type AppendFault =
   | { readonly type: "may-not"; readonly kind: Kind; readonly role: Role | "root" | "none" | "barred" }
   /** The device's own storage would not take it. */
   | { readonly type: "not-saved"; readonly cause: string };
+
+/** Why entries that were handed in were not taken: not one of them was. */
+export type TakeFault =
+  /** So many are not entries of this book, not signed by who they say, or signed by somebody nobody has named. */
+  | { readonly type: "entries-not-taken"; readonly refused: number; readonly of: number }
+  | Extract<AppendFault, { readonly type: "not-saved" }>;

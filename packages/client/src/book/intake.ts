@@ -10,7 +10,8 @@ import type { HeldEntry, Place, UncheckedEntry } from "./vault.ts";
 
 export interface Incoming {
   readonly jws: string;
-  readonly place: Place;
+  /** Null when it did not come through the document. */
+  readonly place: Place | null;
 }
 
 export interface Taken {
@@ -18,7 +19,10 @@ export interface Taken {
   readonly again: readonly { readonly id: EntryId; readonly place: Place }[];
   readonly arrivals: readonly Arrival[];
   readonly held: readonly HeldEntry[];
+  /** Of the document: kept until their key comes. */
   readonly unchecked: readonly UncheckedEntry[];
+  /** Not of the document, and their key is not known. */
+  readonly keyless: number;
   /** Texts that are no entries of this book, or whose signature is not their author's. */
   readonly refused: number;
 }
@@ -50,12 +54,14 @@ export async function takeIn(
   progress: (checked: number, total: number) => void,
 ): Promise<Taken> {
   const again: { id: EntryId; place: Place }[] = [];
+  let known = 0;
   const decoded: { readonly entry: Entry; readonly from: Incoming }[] = [];
   for (const from of incoming) {
     const result = decodeEntry(from.jws);
     if (!result.ok || result.value.book !== book) continue;
     if (has(result.value.id)) {
-      again.push({ id: result.value.id, place: from.place });
+      known += 1;
+      if (from.place !== null) again.push({ id: result.value.id, place: from.place });
       continue;
     }
     decoded.push({ entry: result.value, from });
@@ -64,13 +70,15 @@ export async function takeIn(
   const arrivals: Arrival[] = [];
   const held: HeldEntry[] = [];
   const unchecked: UncheckedEntry[] = [];
-  let refused = incoming.length - decoded.length - again.length;
+  let keyless = 0;
+  let refused = incoming.length - decoded.length - known;
   for (let at = 0; at < decoded.length; at += SLICE) {
     const slice = decoded.slice(at, at + SLICE);
     const checked = await Promise.all(slice.map(({ entry, from }) => checkOne(entry, from.jws, verifier)));
     for (const [n, { entry, from }] of slice.entries()) {
       const arrival = checked[n];
-      if (arrival === "no-key") unchecked.push(from);
+      if (arrival === "no-key" && from.place !== null) unchecked.push({ jws: from.jws, place: from.place });
+      else if (arrival === "no-key") keyless += 1;
       else if (arrival === undefined || arrival === "forged") refused += 1;
       else {
         arrivals.push(arrival);
@@ -79,7 +87,7 @@ export async function takeIn(
     }
     progress(Math.min(at + SLICE, decoded.length), decoded.length);
   }
-  return { again, arrivals, held, unchecked, refused };
+  return { again, arrivals, held, unchecked, keyless, refused };
 }
 
 async function checkOne(entry: Entry, jws: string, verifier: Verifier): Promise<Arrival | "no-key" | "forged"> {

@@ -1,0 +1,83 @@
+/**
+ * What a device holds of a book: entries whose signature it has checked, those whose key has not come yet, and where each lies in
+ * the ledger document. All of it goes through `keep`, which is on the disk before it is in memory; so nobody can be shown an entry
+ * that a crash would take away.
+ */
+import type { EntryId } from "@sward/core";
+import type { HeldEntry, Place, UncheckedEntry, Vault, VaultRecord } from "./vault.ts";
+import { RECORDS_BEFORE_REWRITE, readRecords, rewritten } from "./vault.ts";
+
+/** Something is wrong with this device's own storage. */
+export interface StorageTrouble {
+  readonly during: "append" | "arrive" | "roster";
+  readonly cause: string;
+}
+
+export interface Holdings {
+  readonly entries: ReadonlyMap<EntryId, HeldEntry>;
+  /** Entries that are not in the document yet. */
+  readonly unplaced: ReadonlySet<EntryId>;
+  unchecked(): readonly UncheckedEntry[];
+  /**
+   * Holds all of a record once it is durable; false, and nothing changed, when the vault would not take it. `unchecked`, where
+   * given, takes the place of what there was.
+   */
+  keep(record: VaultRecord, during: StorageTrouble["during"]): Promise<boolean>;
+  /** Where an entry lies now. Not durable: it shows again when the document is next read. */
+  put(id: EntryId, place: Place): void;
+  trouble(): StorageTrouble | null;
+  inTrouble(trouble: StorageTrouble): void;
+}
+
+export async function openHoldings(vault: Vault, changed: () => void): Promise<Holdings> {
+  const records = await vault.load();
+  const contents = readRecords(records);
+  const entries = contents.entries;
+  let unchecked = contents.unchecked;
+  const unplaced = new Set<EntryId>();
+  for (const { id, place } of entries.values()) if (place === null) unplaced.add(id);
+  let trouble: StorageTrouble | null = null;
+  if (records.length > RECORDS_BEFORE_REWRITE) await vault.replace(rewritten(contents));
+
+  function put(id: EntryId, place: Place): void {
+    const entry = entries.get(id);
+    if (entry !== undefined) entries.set(id, { ...entry, place });
+    unplaced.delete(id);
+  }
+
+  function inTrouble(what: StorageTrouble): void {
+    trouble = what;
+    changed();
+  }
+
+  return {
+    entries,
+    unplaced,
+    unchecked: () => unchecked,
+    async keep(record, during) {
+      const { entries: fresh, unchecked: waiting, placed = [] } = record;
+      if (fresh.length + (waiting?.length ?? 0) + placed.length > 0) {
+        try {
+          await vault.append(record);
+        } catch (cause) {
+          inTrouble({ during, cause: String(cause) });
+          return false;
+        }
+        trouble = null;
+      }
+      for (const entry of fresh) {
+        // The same entry may come twice at once, from the document and from elsewhere.
+        if (entries.get(entry.id)?.place) continue;
+        entries.set(entry.id, entry);
+        if (entry.place === null) unplaced.add(entry.id);
+        else unplaced.delete(entry.id);
+      }
+      for (const { id, place } of placed) put(id, place);
+      if (waiting !== undefined) unchecked = waiting;
+      return true;
+    },
+    put,
+    trouble: () => trouble,
+    inTrouble,
+  };
+}
