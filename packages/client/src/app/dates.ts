@@ -12,6 +12,12 @@ const onDay = (options: Intl.DateTimeFormatOptions): ((day: Day) => string) => {
 /** Such as "12 Jul 2025". */
 export const showDay = onDay({ day: "numeric", month: "short", year: "numeric" });
 
+const dayAndMonth = onDay({ day: "numeric", month: "short" });
+
+/** Such as "12 Jul", with the year only where it is not today's. */
+export const showDayNear = (day: Day, today: Day): string =>
+  seasonOf(day) === seasonOf(today) ? dayAndMonth(day) : showDay(day);
+
 /** Such as "Sat 12 Jul": for lists whose year is plain. */
 export const showDayShort = onDay({ weekday: "short", day: "numeric", month: "short" });
 

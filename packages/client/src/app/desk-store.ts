@@ -5,13 +5,14 @@
  */
 
 import { computed, signal } from "@preact/signals";
-import type { PlayerId } from "@sward/core";
+import type { KeyId, PlayerId } from "@sward/core";
 import { openBrowserDesk } from "../desk/browser.ts";
 import type { Desk } from "../desk/desk.ts";
 import type { WireDeps } from "../wire/connection.ts";
 import { openWire } from "../wire/wire.ts";
-import { nameIn, shortNameIn } from "./names.ts";
+import { deviceIn, nameIn, shortNameIn } from "./names.ts";
 import type { KeptPass } from "./passes.ts";
+import { words } from "./words.ts";
 
 export type Opening =
   | { readonly type: "none" }
@@ -44,6 +45,12 @@ export const nameOf = (player: PlayerId): string => nameIn(useDesk(), player);
 
 /** The same as the club writes it where space or discretion asks for it. */
 export const shortNameOf = (player: PlayerId): string => shortNameIn(useDesk(), player);
+
+/** Who a device is, by its key: "this device" for our own. */
+export function deviceName(device: KeyId): string {
+  const open = useDesk();
+  return device === open.club.device ? words.thisDevice : deviceIn(open, device);
+}
 
 /** This device's office in the club's book: "none" until it is admitted. */
 export const officeHere = computed(() => {

@@ -2,7 +2,7 @@
  * Names beside the record, which has none. A person is looked up in the club's roster first, then in the leagues'; under every id
  * that is linked to the one asked for. Pure: the desk is handed in, so a test can hand in its own.
  */
-import type { BookState, PlayerId } from "@sward/core";
+import type { BookState, KeyId, PlayerId } from "@sward/core";
 import type { RosterRecord, RosterSubject } from "../book/roster.ts";
 import { words } from "./words.ts";
 
@@ -44,4 +44,13 @@ function linkedTo(books: readonly NamedBook[], player: PlayerId): PlayerId[] {
     }
     return [];
   });
+}
+
+/** Who a device is, such as "Ada Wren (pavilion tablet)"; words for one the roster does not name. */
+export function deviceIn(desk: NamedDesk, device: KeyId): string {
+  for (const { roster } of [desk.club, ...desk.leagues]) {
+    const record = roster.get(device);
+    if (record !== undefined) return record.device === undefined ? record.name : `${record.name} (${record.device})`;
+  }
+  return words.deviceUnknown(device.slice(0, 4));
 }

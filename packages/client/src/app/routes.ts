@@ -6,14 +6,11 @@ import { CardScreen } from "./card/card-screen.tsx";
 import { EntryScreen } from "./entry/entry-screen.tsx";
 import { LeagueScreen } from "./league/league-screen.tsx";
 import { MembersScreen } from "./members/members-screen.tsx";
+import type { ScreenProps } from "./screen-props.ts";
 import { SharingScreen } from "./sharing/sharing-screen.tsx";
 import { StrokesScreen } from "./strokes/strokes-screen.tsx";
 
-/** What a screen is drawn with: what its address says. A screen that needs neither may ignore them. */
-export interface ScreenProps {
-  readonly params: Readonly<Record<string, string>>;
-  readonly query: Readonly<Record<string, string>>;
-}
+export type { ScreenProps } from "./screen-props.ts";
 
 type Screen = AnyComponent<ScreenProps>;
 

@@ -11,6 +11,7 @@ import { Button } from "./parts/button.tsx";
 import { ConnectionBadge } from "./parts/connection-badge.tsx";
 import { Notice } from "./parts/notice.tsx";
 import { Page } from "./parts/page.tsx";
+import { SavedBar } from "./parts/saved-bar.tsx";
 import type { TabName } from "./parts/tab-icon.tsx";
 import { TabIcon } from "./parts/tab-icon.tsx";
 import { placeOf, places, useHref } from "./place.ts";
@@ -30,7 +31,10 @@ export const Shell = ({ children }: { readonly children: ComponentChildren }) =>
         {desk.value !== null && <Connected />}
       </div>
     </header>
-    {desk.value !== null && <Tabs />}
+    <div class="foot">
+      <SavedBar />
+      {desk.value !== null && <Tabs />}
+    </div>
     <main class="sheet" id="sheet">
       <NewVersion />
       {children}
@@ -69,7 +73,7 @@ function Tabs() {
     <nav class="nav" aria-label={words.nav.label}>
       <ul class="tabs">
         {tabs.map((name) => (
-          <li key={name}>
+          <li key={name} class={`tab-${name}`}>
             <a class="tab" href={href(places[name])} aria-current={here === places[name] ? "page" : undefined}>
               <TabIcon name={name} />
               <span>{words.nav[name]}</span>

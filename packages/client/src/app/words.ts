@@ -18,7 +18,18 @@ export const count = (many: number, one: string, more = `${one}s`): string => `$
 
 export const words = {
   appName: "Sward",
+  nameForm: {
+    name: "Name",
+    nameHint: "First and last name, as on the card.",
+    missing: "Write the name: games are entered by it.",
+    short: "Short name",
+    shortHint: "Where space is short, and outside the club. Left empty, it is made from the name.",
+    junior: "Under eighteen",
+  },
+  nameNotSaved: "The name could not be kept on this device.",
   nameUnknown: (code: string) => `Player not named (${code})`,
+  deviceUnknown: (code: string) => `a device not named (${code})`,
+  thisDevice: "this device",
   prevail: "The governing body's regulations and your club's committee always prevail over these numbers.",
 
   nav: {
@@ -39,6 +50,13 @@ export const words = {
   undo: "Undo",
   print: "Print",
   back: "Back",
+
+  keys: {
+    backsOut: "backs out",
+    saves: "saves",
+    finds: "finds somebody",
+    opensFirst: "opens the first one",
+  },
 
   handicap: "Handicap",
   index: "Index",
@@ -63,6 +81,12 @@ export const words = {
   waitingShort: (entries: number) => `${entries} waiting`,
   lastMet: (moment: string | null) =>
     moment === null ? "This device has not met the relay yet." : `This device last met the relay on ${moment}.`,
+
+  saved: {
+    undone: (sentence: string) => `Undone: ${sentence}`,
+    undoReason: "undone by the device that wrote it",
+    undoMeans: "Saved on this device. Undo writes an entry that takes it back; both stay in the record.",
+  },
 
   custody: {
     here: "saved here",

@@ -1,2 +1,163 @@
-/** Placeholder: the screen takes its place. */
-export const CardScreen = () => <p>Card</p>;
+/** A member's card. */
+import type { BookState, PlayerId } from "@sward/core";
+import { findRuleSet } from "@sward/core";
+import { useState } from "preact/hooks";
+import "./card.css";
+import { showDay } from "../dates.ts";
+import { nameOf, officeHere, useDesk } from "../desk-store.ts";
+import { Button } from "../parts/button.tsx";
+import { Page } from "../parts/page.tsx";
+import { Prevail } from "../parts/prevail.tsx";
+import { mayHere } from "../permission.ts";
+import { places, useHref } from "../place.ts";
+import type { ScreenProps } from "../screen-props.ts";
+import { cardWords } from "../words/card.ts";
+import { number, words } from "../words.ts";
+import { CardFront } from "./card-front.tsx";
+import { changesOf } from "./card-groups.ts";
+import { CardLines } from "./card-lines.tsx";
+import { CardPrint } from "./card-print.tsx";
+import { planChart } from "./chart-plan.ts";
+import { IndexChart } from "./index-chart.tsx";
+import { NameDialog } from "./name-dialog.tsx";
+import { SetHandicapDialog } from "./set-handicap-dialog.tsx";
+import { SignDialog } from "./sign-dialog.tsx";
+import { Signatures } from "./signatures.tsx";
+
+export function CardScreen({ params, query }: ScreenProps) {
+  const desk = useDesk();
+  const state = desk.club.state();
+  const asked = params["player"] as PlayerId;
+  const player = state.players.get(asked) ?? [...state.players.values()].find((p) => p.alsoKnownAs.includes(asked));
+  const card = player === undefined ? undefined : state.cards.get(player.player);
+  const [open, setOpen] = useState<"sign" | "set" | "name" | null>(null);
+  const [which, setWhich] = useState<"season" | "all">("season");
+  const close = (): void => setOpen(null);
+  if (player === undefined || card === undefined) return <NoCard player={asked} state={state} />;
+
+  const name = nameOf(player.player);
+  const today = desk.today();
+  const rules = rulesToday(state, today);
+  const plan = planChart(card.lines, rules?.set, card.handicap);
+  const show = /^\d+$/.test(query["line"] ?? "") ? Number(query["line"]) : null;
+  return (
+    <Page title={name}>
+      <div class="no-print">
+        <CardFront card={card} player={player} today={today} rules={rules} />
+        <div class="row card-actions">
+          <Permitted kind="card-signed" why={cardWords.mayNot.sign} act={() => setOpen("sign")}>
+            {cardWords.sign.button}
+          </Permitted>
+          <Permitted kind="handicap-set" why={cardWords.mayNot.set} act={() => setOpen("set")}>
+            {cardWords.set.button}
+          </Permitted>
+          <Button onClick={() => setOpen("name")} disabled={officeHere.value === "reader"}>
+            {cardWords.name.button}
+          </Button>
+          <Button onClick={() => window.print()}>{cardWords.print.button}</Button>
+          <label class="row">
+            <span>{cardWords.print.which}</span>
+            <select value={which} onChange={(event) => setWhich(event.currentTarget.value as typeof which)}>
+              <option value="season">{cardWords.print.season}</option>
+              <option value="all">{cardWords.print.all}</option>
+            </select>
+          </label>
+        </div>
+        {plan !== null && (
+          <section aria-labelledby="card-chart">
+            <h2 id="card-chart">{cardWords.chart.title}</h2>
+            <IndexChart plan={plan} name={name} />
+            <ChangesTable card={card} />
+          </section>
+        )}
+        <CardLines card={card} state={state} show={show} />
+        <Signatures card={card} />
+        <Prevail />
+      </div>
+      <CardPrint card={card} which={which} />
+      {open === "sign" && <SignDialog card={card} onClose={close} />}
+      {open === "set" && <SetHandicapDialog card={card} onClose={close} />}
+      {open === "name" && <NameDialog player={player.player} onClose={close} />}
+    </Page>
+  );
+}
+
+interface PermittedProps {
+  readonly kind: "card-signed" | "handicap-set";
+  readonly why: string;
+  readonly act: () => void;
+  readonly children: string;
+}
+
+/** A button, or beside a dead one why this device may not press it. */
+function Permitted({ kind, why, act, children }: PermittedProps) {
+  const may = mayHere(useDesk().club, kind);
+  return (
+    <span class="row">
+      <Button onClick={act} disabled={!may}>
+        {children}
+      </Button>
+      {!may && (
+        <span class="quiet small">
+          {why} {cardWords.mayNot.here(words.office[officeHere.value])}
+        </span>
+      )}
+    </span>
+  );
+}
+
+function ChangesTable({ card }: { readonly card: Parameters<typeof CardFront>[0]["card"] }) {
+  return (
+    <details class="card-changes">
+      <summary>{cardWords.chart.asTable}</summary>
+      <table>
+        <thead>
+          <tr>
+            <th scope="col">{cardWords.lines.date}</th>
+            <th scope="col">{cardWords.print.change}</th>
+            <th scope="col" class="number">
+              {words.index}
+            </th>
+          </tr>
+        </thead>
+        <tbody>
+          {changesOf(card.lines).map(({ place, date, from, to, index }) => (
+            <tr key={place}>
+              <td>{showDay(date)}</td>
+              <td>{cardWords.moved(from, to)}</td>
+              <td class="number">{number(index)}</td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </details>
+  );
+}
+
+function NoCard({ player, state }: { readonly player: PlayerId; readonly state: BookState }) {
+  const href = useHref();
+  const standing = state.players.get(player)?.standing;
+  const { notHere } = cardWords;
+  const said =
+    standing === undefined
+      ? notHere.unknown
+      : standing === "visitor"
+        ? notHere.visitor(nameOf(player))
+        : notHere.none(nameOf(player));
+  return (
+    <Page title={standing === undefined ? notHere.title : nameOf(player)}>
+      <p>{said}</p>
+      <p>
+        <a href={href(places.members)}>{words.nav.members}</a>
+      </p>
+    </Page>
+  );
+}
+
+function rulesToday(state: BookState, today: string) {
+  for (const { rules, from } of [...state.rules].reverse()) {
+    const set = from <= today ? findRuleSet(rules) : undefined;
+    if (set !== undefined) return { set, from };
+  }
+  return null;
+}

@@ -1,2 +1,166 @@
-/** Placeholder: the screen takes its place. */
-export const MembersScreen = () => <p>Members</p>;
+/** Everybody in the club's record: found by a few letters, in the order asked for. */
+import { signal } from "@preact/signals";
+import type { PlayerId } from "@sward/core";
+import { useEffect, useRef, useState } from "preact/hooks";
+import { useLocation } from "preact-iso/router";
+import "./members.css";
+import { useDesk } from "../desk-store.ts";
+import { findPeople } from "../entry/people.ts";
+import { nameIn, rosterRecordOf, shortNameIn } from "../names.ts";
+import { Button } from "../parts/button.tsx";
+import { Empty } from "../parts/empty.tsx";
+import { Field } from "../parts/field.tsx";
+import { KeyHints } from "../parts/key-hints.tsx";
+import { Page } from "../parts/page.tsx";
+import { Prevail } from "../parts/prevail.tsx";
+import { mayHere } from "../permission.ts";
+import { places, useHref } from "../place.ts";
+import { membersWords } from "../words/members.ts";
+import { words } from "../words.ts";
+import { JoinDialog } from "./join-dialog.tsx";
+import type { RollRow, RollSort } from "./roll.ts";
+import { rollOf, sortRoll } from "./roll.ts";
+import { RollTable } from "./roll-table.tsx";
+
+/** Kept while other screens are looked at, so that coming back from a card finds the list as it was. */
+const typed = signal("");
+const sort = signal<RollSort>("name");
+
+export function MembersScreen() {
+  const desk = useDesk();
+  const { route } = useLocation();
+  const href = useHref();
+  const [adding, setAdding] = useState(false);
+  const search = useRef<HTMLInputElement>(null);
+  useSlash(search);
+  const named = (player: PlayerId) => ({
+    name: nameIn(desk, player),
+    short: shortNameIn(desk, player),
+    junior: rosterRecordOf(desk, player)?.junior === true,
+  });
+  const all = rollOf(desk.club.state(), named, desk.today());
+  const rows = sortRoll(found(all, typed.value), sort.value);
+  const of = (standing: RollRow["standing"]) => rows.filter((row) => row.standing === standing);
+  const members = all.filter(({ standing }) => standing === "member").length;
+  const visitors = all.filter(({ standing }) => standing === "visitor").length;
+  const mayMember = mayHere(desk.club, "player-joined", { standing: "member" });
+  const mayVisitor = mayHere(desk.club, "player-joined", { standing: "visitor" });
+
+  const openFirst = (event: Event): void => {
+    event.preventDefault();
+    const [first] = [...of("member"), ...of("visitor"), ...of("left")];
+    if (first !== undefined) route(href(places.member(first.player)));
+  };
+
+  return (
+    <Page
+      title={membersWords.title}
+      lead={membersWords.lead(members, visitors)}
+      actions={
+        <>
+          <Button onClick={() => setAdding(true)} disabled={!mayVisitor}>
+            {membersWords.add.button}
+          </Button>
+          {!mayVisitor && <span class="quiet small">{membersWords.add.mayNot}</span>}
+        </>
+      }
+    >
+      {all.length === 0 ? (
+        <Empty title={membersWords.empty.title}>
+          <p>{membersWords.empty.body}</p>
+        </Empty>
+      ) : (
+        <>
+          <search>
+            <form class="roll-find" onSubmit={openFirst}>
+              <Field label={membersWords.find} hint={membersWords.findHint}>
+                {(control) => (
+                  <input
+                    {...control}
+                    ref={search}
+                    type="search"
+                    autoComplete="off"
+                    value={typed.value}
+                    onInput={(event) => {
+                      typed.value = event.currentTarget.value;
+                    }}
+                  />
+                )}
+              </Field>
+              <Field label={membersWords.sort}>
+                {(control) => (
+                  <select
+                    {...control}
+                    value={sort.value}
+                    onChange={(event) => {
+                      sort.value = event.currentTarget.value as RollSort;
+                    }}
+                  >
+                    {Object.entries(membersWords.sorts).map(([key, said]) => (
+                      <option key={key} value={key}>
+                        {said}
+                      </option>
+                    ))}
+                  </select>
+                )}
+              </Field>
+            </form>
+          </search>
+          <KeyHints
+            keys={[
+              ["/", words.keys.finds],
+              ["Enter", words.keys.opensFirst],
+            ]}
+          />
+          <p class="quiet" role="status">
+            {rows.length === 0 ? membersWords.nobody(typed.value.trim()) : membersWords.found(rows.length, all.length)}
+          </p>
+          <RollTable rows={of("member")} kind="member" />
+          {of("visitor").length > 0 && (
+            <section aria-labelledby="visitors">
+              <h2 id="visitors">{membersWords.visitors}</h2>
+              <p class="quiet">{membersWords.visitorsLead}</p>
+              <RollTable rows={of("visitor")} kind="visitor" />
+            </section>
+          )}
+          {of("left").length > 0 && (
+            <section aria-labelledby="left">
+              <h2 id="left">{membersWords.left}</h2>
+              <RollTable rows={of("left")} kind="left" />
+            </section>
+          )}
+          <Prevail />
+        </>
+      )}
+      {adding && (
+        <JoinDialog
+          mayMember={mayMember}
+          names={new Set(all.map(({ name }) => name.toLowerCase()))}
+          onClose={() => setAdding(false)}
+        />
+      )}
+    </Page>
+  );
+}
+
+function found(rows: readonly RollRow[], text: string): readonly RollRow[] {
+  if (text.trim() === "") return rows;
+  const people = rows.map((row) => ({ ...row, club: null }));
+  const met = new Set(findPeople(people, text, new Set(), people.length).map(({ player }) => player));
+  return rows.filter(({ player }) => met.has(player));
+}
+
+/** A slash outside a field goes to the search. */
+function useSlash(search: { readonly current: HTMLInputElement | null }): void {
+  useEffect(() => {
+    const typedKey = (event: KeyboardEvent): void => {
+      const target = event.target as Element | null;
+      if (event.key !== "/" || target?.closest("input, select, textarea, dialog") !== null) return;
+      event.preventDefault();
+      search.current?.focus();
+      search.current?.select();
+    };
+    addEventListener("keydown", typedKey);
+    return () => removeEventListener("keydown", typedKey);
+  }, [search]);
+}

@@ -27,6 +27,7 @@ export function ConnectionBadge({ href }: { readonly href: string }) {
   const waiting = books.reduce((sum, book) => sum + book.waiting(), 0);
   return (
     <a class={`connection connection-${connection.type}`} href={href}>
+      <span class="unseen">{words.nav.sharing}: </span>
       <span aria-hidden="true">{marks[connection.type]} </span>
       <span>{words.connection(connection)}</span>
       {waiting > 0 && (

@@ -1,0 +1,147 @@
+/**
+ * The card on paper: front (changes and signatures) and inside (one line a game), in black and white, for A4 and A5 alike, since it
+ * takes its size from the sheet. Columns in the order a paper card has them, own score first.
+ */
+import type { Card, CardLine, GameLine } from "@sward/core";
+import { handicapInForce } from "@sward/core";
+import { seasonOf, showDay, showMoment } from "../dates.ts";
+import { deviceName, nameOf, useDesk } from "../desk-store.ts";
+import { cardWords, scoreWords, whyWords } from "../words/card.ts";
+import { number, playLetter, reasonWords, signed, words } from "../words.ts";
+import { changesOf } from "./card-groups.ts";
+import { holdingLines } from "./signing.ts";
+
+export interface CardPrintProps {
+  readonly card: Card;
+  readonly which: "season" | "all";
+}
+
+export function CardPrint({ card, which }: CardPrintProps) {
+  const desk = useDesk();
+  const today = desk.today();
+  const { print } = cardWords;
+  const lines = card.lines.filter((line) => which === "all" || seasonOf(line.date) === seasonOf(today));
+  return (
+    <div class="print-only print-card">
+      <header class="print-head">
+        <div>
+          <p class="print-name">{nameOf(card.player)}</p>
+          <p>{desk.club.state().name}</p>
+        </div>
+        <p>
+          {words.handicap} <strong>{number(handicapInForce(card, today).handicap)}</strong>, {words.index}{" "}
+          <strong>{number(card.index)}</strong>
+          <br />
+          {print.printed(today)}
+        </p>
+      </header>
+      <h2>{print.front}</h2>
+      <Front card={card} />
+      <h2>{print.inside}</h2>
+      <table>
+        <thead>
+          <tr>
+            <th>{cardWords.lines.date}</th>
+            <th>{cardWords.lines.opponent}</th>
+            <th class="number">{cardWords.lines.opponentOff}</th>
+            <th>{cardWords.lines.play}</th>
+            <th>{cardWords.lines.score}</th>
+            <th class="number">+/−</th>
+            <th class="number">{words.index}</th>
+            <th class="number">{cardWords.lines.handicap}</th>
+          </tr>
+        </thead>
+        <tbody>
+          {lines.map((line, place) => (
+            <PrintLine key={`${line.date} ${place}`} line={line} />
+          ))}
+        </tbody>
+      </table>
+      <p class="print-foot">{words.prevail}</p>
+    </div>
+  );
+}
+
+function Front({ card }: { readonly card: Card }) {
+  const covered = holdingLines(card);
+  const { print } = cardWords;
+  return (
+    <>
+      <table>
+        <thead>
+          <tr>
+            <th>{cardWords.lines.date}</th>
+            <th>{print.change}</th>
+            <th class="number">{words.index}</th>
+            <th>{cardWords.lines.why}</th>
+            <th>{print.signature}</th>
+          </tr>
+        </thead>
+        <tbody>
+          {changesOf(card.lines).map(({ place, date, from, to, index, line }) => (
+            <tr key={place}>
+              <td>{showDay(date)}</td>
+              <td>{cardWords.moved(from, to)}</td>
+              <td class="number">{number(index)}</td>
+              <td>{line.line === "set" ? whyWords(line) : reasonWords[line.reason]}</td>
+              <td>{line.line === "set" ? deviceName(line.by) : signerOf(card, place, covered)}</td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+      {card.signatures.map(({ entry, by, at, upto, handicap, index, standing }) => (
+        <p key={entry}>
+          {cardWords.signatures.line(deviceName(by), showMoment(at), upto, handicap, index)}{" "}
+          {cardWords.signatures[standing]}
+        </p>
+      ))}
+    </>
+  );
+}
+
+/** The first signature that still holds and covers the line. */
+function signerOf({ signatures }: Card, place: number, covered: number): string {
+  if (place >= covered) return cardWords.print.notSigned;
+  const signature = signatures.find(({ standing, lines }) => standing === "holds" && lines > place);
+  return signature === undefined ? cardWords.print.notSigned : deviceName(signature.by);
+}
+
+function PrintLine({ line }: { readonly line: CardLine }) {
+  if (line.line === "set") {
+    return (
+      <tr>
+        <td>{showDay(line.date)}</td>
+        <td colSpan={5}>
+          {cardWords.moved(line.moved.from, line.moved.to)}: {whyWords(line)}
+        </td>
+        <td class="number">{number(line.index)}</td>
+        <td class="number">{number(line.handicap)}</td>
+      </tr>
+    );
+  }
+  return (
+    <tr>
+      <td>{showDay(line.date)}</td>
+      <td>
+        {line.opponents.map(({ player }) => nameOf(player)).join(" & ")}
+        {line.partner !== null && ` ${cardWords.lines.partner(nameOf(line.partner.player))}`}
+        {remark(line)}
+      </td>
+      <td class="number">{line.opponents.map(({ off }) => number(off)).join(", ")}</td>
+      <td>{playLetter[line.play]}</td>
+      <td>{scoreWords(line)}</td>
+      <td class="number">{signed(line.points)}</td>
+      <td class="number">{number(line.index)}</td>
+      <td class="number">{number(line.handicap)}</td>
+    </tr>
+  );
+}
+
+/** What a reader of the paper could not see otherwise: why nothing moved, and a handicap that was another one. */
+function remark(line: GameLine): string {
+  const parts: string[] = [];
+  if (line.points === 0) parts.push(whyWords(line));
+  if (line.notice !== null) parts.push(cardWords.notice(line.notice.off, line.notice.record));
+  if (!line.confirmed) parts.push(cardWords.lines.oneReport);
+  return parts.length === 0 ? "" : ` (${parts.join("; ")})`;
+}

@@ -1,0 +1,141 @@
+/**
+ * The chart of a card, drawn at its real size so that its text is as large as all other text. Legible without colour: dots,
+ * rings with a number, diamonds, and lines that differ by their dashes.
+ */
+import { useEffect, useRef, useState } from "preact/hooks";
+import { showDay } from "../dates.ts";
+import { cardWords } from "../words/card.ts";
+import { number, words } from "../words.ts";
+import { labelled } from "./chart-labels.ts";
+import type { ChartPlan, ChartPoint } from "./chart-plan.ts";
+
+export interface IndexChartProps {
+  readonly plan: ChartPlan;
+  readonly name: string;
+}
+
+const HEIGHT = 300;
+const TOP = 36;
+const BOTTOM = 34;
+const LEFT = 52;
+const RIGHT = 48;
+/** Without a measured width: on paper. */
+const PAPER_WIDTH = 680;
+
+export function IndexChart({ plan, name }: IndexChartProps) {
+  const box = useRef<HTMLDivElement>(null);
+  const [width, setWidth] = useState(PAPER_WIDTH);
+  useEffect(() => {
+    const element = box.current;
+    if (element === null) return;
+    const measure = new ResizeObserver(() => {
+      if (element.clientWidth > 0) setWidth(element.clientWidth);
+    });
+    measure.observe(element);
+    return () => measure.disconnect();
+  }, []);
+  const indexes = plan.points.map(({ index }) => index);
+  const changes = plan.points.filter(({ became }) => became !== null).length - 1;
+  const label = cardWords.chart.label(
+    name,
+    Math.min(...indexes),
+    Math.max(...indexes),
+    indexes.at(-1) ?? 0,
+    Math.max(0, changes),
+  );
+  return (
+    <figure class="chart" ref={box}>
+      <svg viewBox={`0 0 ${width} ${HEIGHT}`} width={width} height={HEIGHT} role="img" aria-label={label}>
+        <Drawing plan={plan} width={width} />
+      </svg>
+      <figcaption class="quiet small">{cardWords.chart.legend}</figcaption>
+    </figure>
+  );
+}
+
+function Drawing({ plan, width }: { readonly plan: ChartPlan; readonly width: number }) {
+  const right = width - RIGHT;
+  const bottom = HEIGHT - BOTTOM;
+  const x = (days: number): number => LEFT + 8 + (days / plan.days) * (right - LEFT - 16);
+  const y = (index: number): number => TOP + ((plan.high - index) / (plan.high - plan.low)) * (bottom - TOP);
+  const at = (point: ChartPoint): string => `${round(x(point.x))},${round(y(point.index))}`;
+  const line = `M${plan.points.map(at).join("L")}`;
+  const ticks = width < 480 ? plan.ticks.filter((_, place) => place % 2 === 0) : plan.ticks;
+  return (
+    <>
+      {plan.triggers.map(({ handicap, trigger, next }) => (
+        <line
+          key={handicap}
+          class={next ? "chart-next" : "chart-trigger"}
+          x1={LEFT}
+          x2={right}
+          y1={round(y(trigger))}
+          y2={round(y(trigger))}
+        />
+      ))}
+      {labelled(plan.triggers, y).map(({ handicap, trigger, next }) => (
+        <g key={handicap}>
+          <text class={next ? "chart-text chart-strong" : "chart-text"} x={right + 8} y={round(y(trigger)) + 5}>
+            {number(handicap)}
+          </text>
+          <text class="chart-text" x={LEFT - 6} y={round(y(trigger)) + 5} text-anchor="end">
+            {number(trigger)}
+          </text>
+        </g>
+      ))}
+      <text class="chart-text" x={0} y={16}>
+        {words.index}
+      </text>
+      <text class="chart-text" x={width} y={16} text-anchor="end">
+        {words.handicap}
+      </text>
+      <line class="chart-axis" x1={LEFT} x2={right} y1={bottom} y2={bottom} />
+      {ticks.map(({ date, x: days }) => (
+        <g key={date}>
+          <line class="chart-axis" x1={round(x(days))} x2={round(x(days))} y1={bottom} y2={bottom + 6} />
+          <text class="chart-text" x={round(x(days))} y={bottom + 26} text-anchor="middle">
+            {showMonth(date)}
+          </text>
+        </g>
+      ))}
+      <path class="chart-line" d={line} />
+      {plan.points.map((point, place) => (
+        <Mark key={`${point.date} ${place}`} point={point} cx={round(x(point.x))} cy={round(y(point.index))} />
+      ))}
+    </>
+  );
+}
+
+function Mark({ point, cx, cy }: { readonly point: ChartPoint; readonly cx: number; readonly cy: number }) {
+  const said = `${showDay(point.date)}: ${words.index} ${number(point.index)}`;
+  if (point.became === null) {
+    return (
+      <circle class="chart-dot" cx={cx} cy={cy} r="3.5">
+        <title>{said}</title>
+      </circle>
+    );
+  }
+  const became = `${said}, ${words.handicap} ${number(point.became)}`;
+  return (
+    <g>
+      <title>{became}</title>
+      {point.set ? (
+        <path class="chart-ring" d={`M${cx} ${cy - 15}l15 15-15 15-15-15z`} />
+      ) : (
+        <circle class="chart-ring" cx={cx} cy={cy} r="12" />
+      )}
+      <text class="chart-text chart-strong" x={cx} y={cy + 5.5} text-anchor="middle">
+        {number(point.became)}
+      </text>
+    </g>
+  );
+}
+
+const round = (value: number): number => Math.round(value * 10) / 10;
+
+const month = new Intl.DateTimeFormat(undefined, { month: "short", timeZone: "UTC" });
+const year = new Intl.DateTimeFormat(undefined, { year: "numeric", timeZone: "UTC" });
+
+/** The year stands in place of January. */
+const showMonth = (date: string): string =>
+  (date.slice(5, 7) === "01" ? year : month).format(new Date(`${date}T00:00:00Z`));

@@ -1,0 +1,78 @@
+/** Rows of the list: a table where there is room, and a card-index slip for each person where there is not. */
+
+import { showDayNear } from "../dates.ts";
+import { useDesk } from "../desk-store.ts";
+import { clubName } from "../entry/people.ts";
+import { Badge } from "../parts/badge.tsx";
+import { Numeral } from "../parts/numeral.tsx";
+import { places, useHref } from "../place.ts";
+import { membersWords } from "../words/members.ts";
+import { number } from "../words.ts";
+import type { RollRow } from "./roll.ts";
+
+export interface RollTableProps {
+  readonly rows: readonly RollRow[];
+  readonly kind: RollRow["standing"];
+}
+
+export function RollTable({ rows, kind }: RollTableProps) {
+  const { columns } = membersWords;
+  const visitors = kind === "visitor";
+  if (rows.length === 0) return null;
+  return (
+    <table class="roll">
+      <thead>
+        <tr>
+          <th scope="col" class="number">
+            {columns.handicap}
+          </th>
+          <th scope="col">{columns.name}</th>
+          {visitors ? (
+            <th scope="col">{columns.home}</th>
+          ) : (
+            <th scope="col" class="number">
+              {columns.index}
+            </th>
+          )}
+          <th scope="col" class="number">
+            {columns.games}
+          </th>
+          <th scope="col">{columns.last}</th>
+        </tr>
+      </thead>
+      <tbody>
+        {rows.map((row) => (
+          <Row key={row.player} row={row} visitors={visitors} />
+        ))}
+      </tbody>
+    </table>
+  );
+}
+
+function Row({ row, visitors }: { readonly row: RollRow; readonly visitors: boolean }) {
+  const href = useHref();
+  const desk = useDesk();
+  return (
+    <tr>
+      <td class="number roll-handicap">{row.handicap === null ? "–" : <Numeral value={row.handicap} />}</td>
+      <td class="roll-name">
+        <a href={href(places.member(row.player))}>{row.name}</a>
+        {row.waiting !== null && <Badge tone="info">{membersWords.waiting(row.waiting.to, row.waiting.after)}</Badge>}
+        {row.handicap === null && !visitors && <Badge tone="warn">{membersWords.noHandicap}</Badge>}
+        {row.junior && <Badge>{membersWords.junior}</Badge>}
+      </td>
+      {visitors ? (
+        <td class="roll-home">{clubName(row.home, desk.leagues) ?? "–"}</td>
+      ) : (
+        <td class="number roll-index">
+          {row.index !== null && <span class="narrow-label">{membersWords.columns.index} </span>}
+          {row.index === null ? "–" : number(row.index)}
+        </td>
+      )}
+      <td class="number roll-games">
+        {row.games} <span class="narrow-label">{membersWords.columns.gamesShort}</span>
+      </td>
+      <td class="roll-last">{row.last === null ? membersWords.never : showDayNear(row.last, desk.today())}</td>
+    </tr>
+  );
+}

@@ -1,0 +1,102 @@
+/**
+ * The list of members as rows to be found and sorted: worked out from the state in one pass, since a list is looked at more often
+ * than anything else. Pure; names and the day are handed in.
+ */
+import type { BookState, Card, Day, Player, PlayerId } from "@sward/core";
+import { byCodeUnits, handicapInForce } from "@sward/core";
+import { seasonOf } from "../dates.ts";
+
+export interface RollRow {
+  readonly player: PlayerId;
+  readonly name: string;
+  readonly short: string;
+  readonly junior: boolean;
+  readonly standing: Player["standing"];
+  readonly home: Player["home"];
+  /** In force today; a visitor's is what was played off last. Null when nobody has set one. */
+  readonly handicap: number | null;
+  readonly waiting: { readonly to: number; readonly after: Day } | null;
+  readonly index: number | null;
+  /** Games this season that are on the card; a visitor's those against us. */
+  readonly games: number;
+  readonly last: Day | null;
+}
+
+export type RollSort = "name" | "handicap" | "index" | "last";
+
+export interface Named {
+  readonly name: string;
+  readonly short: string;
+  readonly junior: boolean;
+}
+
+export function rollOf(state: BookState, named: (player: PlayerId) => Named, today: Day): readonly RollRow[] {
+  const seen = seenWithoutCard(state, today);
+  return [...state.players.values()].map((player): RollRow => {
+    const card = state.cards.get(player.player);
+    const { standing, home } = player;
+    const known = { player: player.player, ...named(player.player), standing, home };
+    return card === undefined
+      ? { ...known, ...(seen.get(player.player) ?? nothingSeen) }
+      : { ...known, ...fromCard(card, today) };
+  });
+}
+
+type Played = Pick<RollRow, "handicap" | "waiting" | "index" | "games" | "last">;
+
+const nothingSeen: Played = { handicap: null, waiting: null, index: null, games: 0, last: null };
+
+function fromCard(card: Card, today: Day): Played {
+  const season = seasonOf(today);
+  let games = 0;
+  let last: Day | null = null;
+  for (const line of card.lines) {
+    if (line.line !== "game") continue;
+    if (seasonOf(line.date) === season) games += 1;
+    last = line.date;
+  }
+  const { handicap, waiting } = handicapInForce(card, today);
+  return { handicap, waiting, index: card.index, games, last };
+}
+
+/** What matches say of people who have no card here: visitors, and members without a starting handicap. */
+function seenWithoutCard(state: BookState, today: Day): ReadonlyMap<PlayerId, Played> {
+  const season = seasonOf(today);
+  const seen = new Map<PlayerId, Played>();
+  for (const { facts } of state.matches.values()) {
+    if (facts === null) continue;
+    const games = seasonOf(facts.date) === season ? facts.games.length : 0;
+    for (const { player, off } of facts.sides.flat()) {
+      if (state.cards.has(player)) continue;
+      const before = seen.get(player) ?? nothingSeen;
+      const later = before.last === null || facts.date >= before.last;
+      seen.set(player, {
+        ...before,
+        games: before.games + games,
+        handicap: later ? off : before.handicap,
+        last: later ? facts.date : before.last,
+      });
+    }
+  }
+  return seen;
+}
+
+/** People without the number asked for come last, whatever the order. */
+export function sortRoll(rows: readonly RollRow[], by: RollSort): readonly RollRow[] {
+  return [...rows].sort((a, b) => compare[by](a, b) || byName(a, b));
+}
+
+const collator = new Intl.Collator(undefined, { sensitivity: "base" });
+
+const byName = (a: RollRow, b: RollRow): number => collator.compare(a.name, b.name) || byCodeUnits(a.player, b.player);
+
+const emptyLast = <T>(a: T | null, b: T | null, order: (a: T, b: T) => number): number =>
+  a === null || b === null ? Number(a === null) - Number(b === null) : order(a, b);
+
+/** Strongest first; the most recently seen first. */
+const compare: Readonly<Record<RollSort, (a: RollRow, b: RollRow) => number>> = {
+  name: byName,
+  handicap: (a, b) => emptyLast(a.handicap, b.handicap, (x, y) => x - y),
+  index: (a, b) => emptyLast(a.index, b.index, (x, y) => y - x),
+  last: (a, b) => emptyLast(a.last, b.last, (x, y) => byCodeUnits(y, x)),
+};

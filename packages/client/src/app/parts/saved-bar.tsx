@@ -1,0 +1,36 @@
+/** What was saved last, spoken and shown, with Undo beside it. It stays until it is put away or something else is saved. */
+import { saved, undoSaved } from "../saved.ts";
+import { words } from "../words.ts";
+import { Button } from "./button.tsx";
+
+export function SavedBar() {
+  const last = saved.value;
+  return (
+    <div class="saved-bar no-print" role="status">
+      {last !== null && (
+        <div class="saved-inner">
+          <p>
+            <span aria-hidden="true">✓ </span>
+            {last.sentence} {last.undo !== null && <span class="small">{words.saved.undoMeans}</span>}
+            {last.fault !== undefined && (
+              <strong>
+                {last.fault.what} {last.fault.why} {last.fault.todo}
+              </strong>
+            )}
+          </p>
+          <div class="row">
+            {last.undo !== null && <Button onClick={() => void undoSaved()}>{words.undo}</Button>}
+            <Button
+              look="quiet"
+              onClick={() => {
+                saved.value = null;
+              }}
+            >
+              {words.close}
+            </Button>
+          </div>
+        </div>
+      )}
+    </div>
+  );
+}

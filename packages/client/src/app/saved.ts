@@ -1,0 +1,45 @@
+/**
+ * Saving from a screen: what was saved is said in a sentence, with the way to undo it beside it for as long as it is the last thing
+ * that was saved. Undoing makes an entry that takes back the others; nothing is ever erased. Rejected: "are you sure?" before each
+ * saving (people learn to press it unread).
+ */
+import { signal } from "@preact/signals";
+import type { Draft, EntryId } from "@sward/core";
+import type { Book } from "../book/book.ts";
+import type { Message } from "../messages.ts";
+import { messageOf } from "../messages.ts";
+import { words } from "./words.ts";
+
+export interface Saved {
+  /** What was done, as a sentence. */
+  readonly sentence: string;
+  /** Null when it is itself an undoing, or cannot be undone. */
+  readonly undo: { readonly book: Book; readonly entries: readonly EntryId[] } | null;
+  /** Why undoing was refused. */
+  readonly fault?: Message;
+}
+
+/** The last thing saved on this screen or the one before; null when it has been put away. */
+export const saved = signal<Saved | null>(null);
+
+/** Saves all or none. Null when it is durable on this device; else why not, and nothing has changed. */
+export async function save(book: Book, drafts: readonly Draft[], sentence: string): Promise<Message | null> {
+  const answer = await book.append(drafts);
+  if (!answer.ok) return messageOf(answer.fault);
+  saved.value = { sentence, undo: { book, entries: answer.value } };
+  return null;
+}
+
+/** Takes back what was saved last, in reverse order. */
+export async function undoSaved(): Promise<void> {
+  const last = saved.value;
+  if (last === null || last.undo === null) return;
+  const { book, entries } = last.undo;
+  const drafts = [...entries]
+    .reverse()
+    .map((withdraws): Draft => ({ kind: "entry-withdrawn", body: { withdraws, reason: words.saved.undoReason } }));
+  const answer = await book.append(drafts);
+  saved.value = answer.ok
+    ? { sentence: words.saved.undone(last.sentence), undo: null }
+    : { ...last, fault: messageOf(answer.fault) };
+}

@@ -1,0 +1,76 @@
+/** What people read on the list of members, and when somebody joins. */
+import type { Day, Player } from "@sward/core";
+import { showDay } from "../dates.ts";
+import { count, number } from "../words.ts";
+
+export const membersWords = {
+  title: "Members",
+  lead: (members: number, visitors: number) => `${count(members, "member")}, ${count(visitors, "visitor")}.`,
+  find: "Find",
+  findHint: "A few letters of any name are enough.",
+  sort: "In order of",
+  sorts: { name: "name", handicap: "handicap", index: "index", last: "last game" },
+  found: (shown: number, all: number) => (shown === all ? "" : `${shown} of ${all} shown.`),
+  nobody: (typed: string) => `Nobody here is called “${typed}”.`,
+  visitors: "Visitors",
+  visitorsLead: "Their home clubs keep their cards. The handicap is what they last played off here.",
+  left: "Have left",
+  columns: {
+    name: "Name",
+    handicap: "Handicap",
+    index: "Index",
+    games: "Games this season",
+    gamesShort: "games",
+    last: "Last game",
+    home: "Home club",
+  },
+  never: "none yet",
+  noHandicap: "no handicap yet",
+  waiting: (to: number, after: Day) => `${number(to)} after ${showDay(after)}`,
+  standing: { member: "member", visitor: "visitor", left: "has left" } satisfies Record<Player["standing"], string>,
+  junior: "under 18",
+  empty: {
+    title: "Nobody has joined yet",
+    body: "Add the first member: a name and a starting handicap are enough. Games can be entered as soon as two people are here.",
+  },
+
+  add: {
+    button: "Add somebody",
+    title: "Somebody new",
+    who: "Who is it?",
+    member: "A member of this club",
+    visitor: "A visitor, whose card another club keeps",
+    home: "Home club",
+    homeHint: "Its name, so that two visitors of one name can be told apart.",
+    strokes: "Strokes in the three-rounds test",
+    strokesHint: "Three times round hoops 1 to 6, all strokes added. Leave empty if it was not played.",
+    proposal: (handicap: number) => `The starting table gives ${number(handicap)}. The handicapper decides.`,
+    notACount: "Write the strokes as a whole number, such as 64.",
+    noTable: "The rules this club plays under have no starting table here.",
+    belowTable: "Fewer strokes than the table has: such players are assessed separately.",
+    handicap: "Starting handicap",
+    later: "None yet: decide later",
+    index: (trigger: number) => `The index starts at ${number(trigger)}, the trigger point of that handicap.`,
+    indexField: "Index on the card",
+    indexHint: "From the last line of a card kept until now. Left empty, it is the trigger point.",
+    indexNotANumber: "Write the index as a whole number, such as 1390.",
+    noIndex: "Without a starting handicap games are kept, and begin to count when one is set.",
+    review: "Look at it again after the first five to ten results.",
+    from: "In force from",
+    fromMissing: "Choose the day it is in force from.",
+    reason: "How it was found",
+    reasonHint: "Such as “three-rounds test, 64” or “card from another club”. No names of others.",
+    reasonMissing: "Write how the handicap was found: it is asked at the first review.",
+    sameName: (name: string) =>
+      `Somebody called ${name} is here already. If it is the same person, do not add them twice.`,
+    done: (name: string, handicap: number | null) =>
+      handicap === null ? `${name} has joined.` : `${name} has joined with handicap ${number(handicap)}.`,
+    mayNotMember: "Only a handicapper's device adds members. This one may add visitors.",
+    mayNot: "This device may not add anybody.",
+  },
+
+  start: {
+    title: (name: string) => `${name}'s starting handicap`,
+    done: (name: string, handicap: number) => `${name} starts at ${number(handicap)}.`,
+  },
+} as const;
