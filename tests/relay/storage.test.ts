@@ -2,7 +2,8 @@ import { readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import type { RoomName } from "@sward/core";
 import { createMemoryStorage, openLevelStorage } from "@sward/relay";
-import { expect, test } from "vitest";
+import { ClassicLevel } from "classic-level";
+import { expect, test, vi } from "vitest";
 import { temporaryFolders } from "../support/folders.ts";
 import { random } from "../support/meeting.ts";
 import { keepsStorageContract } from "../support/storage-contract.ts";
@@ -41,4 +42,17 @@ test("RL10 LevelDB: what was replaced is gone from the disk", async () => {
   await storage.replace(key, Uint8Array.of(1));
   await storage.close();
   expect(onDisk()).toBe(false);
+});
+
+test("RL6 LevelDB: every write asks the disk to have it before it resolves", async () => {
+  // A killed process leaves its writes with the system; only the loss of power would show their absence, so the request is looked at.
+  const writes = [vi.spyOn(ClassicLevel.prototype, "batch"), vi.spyOn(ClassicLevel.prototype, "put")];
+  const storage = await openLevelStorage(folder(), random);
+  await storage.append({ kind: "ledger", room: "l".repeat(43) as RoomName }, [Uint8Array.of(1)]);
+  await storage.replace({ kind: "roster", room: "r".repeat(43) as RoomName }, Uint8Array.of(1));
+  await storage.probe();
+  await storage.close();
+  const options = writes.flatMap((spy) => spy.mock.calls.map((call: readonly unknown[]) => call.at(-1)));
+  expect(options).toEqual(Array(4).fill({ sync: true }));
+  vi.restoreAllMocks();
 });
