@@ -60,11 +60,13 @@ export function PlayerField(props: PlayerFieldProps) {
       event.preventDefault();
       if (!open) show(true);
       else setActive((at + (event.key === "ArrowDown" ? 1 : options.length - 1)) % Math.max(1, options.length));
-    } else if (event.key === "Enter" && !event.ctrlKey && !open && player === null) {
+    } else if (event.key === "Enter" && (event.ctrlKey || event.metaKey)) {
+      left();
+    } else if (event.key === "Enter" && !open && player === null) {
       event.preventDefault();
       event.stopPropagation();
       show(true);
-    } else if (event.key === "Enter" && !event.ctrlKey && option !== undefined) {
+    } else if (event.key === "Enter" && option !== undefined) {
       event.preventDefault();
       // Handled here: the form would take it for "next field".
       event.stopPropagation();
@@ -83,7 +85,8 @@ export function PlayerField(props: PlayerFieldProps) {
   const left = (): void => {
     const person = typed === "" ? undefined : (exactPerson(people, typed) ?? onlyPerson(options));
     show(false);
-    if (person !== undefined && !taken.has(person.player)) props.onPick(person, false);
+    // Also one who is in the match already: saving then says so, by name.
+    if (person !== undefined) props.onPick(person, false);
   };
 
   return (
@@ -114,7 +117,13 @@ export function PlayerField(props: PlayerFieldProps) {
         onKeyDown={keyDown}
         onBlur={left}
       />
-      <div class="people" id={`${id}-list`} role="listbox" aria-label={entryWords.names} hidden={!open || options.length === 0}>
+      <div
+        class="people"
+        id={`${id}-list`}
+        role="listbox"
+        aria-label={entryWords.names}
+        hidden={!open || options.length === 0}
+      >
         {options.map((option, place) => (
           // biome-ignore lint/a11y/useKeyWithClickEvents: keys go to the field, which keeps the focus and names the option in hand
           <div

@@ -2,6 +2,7 @@
 import type { PlayerId } from "@sward/core";
 import { useId } from "preact/hooks";
 import { entryWords } from "../words/entry.ts";
+import { words } from "../words.ts";
 import { readWhole } from "./check.ts";
 import type { EntryForm, Seat } from "./form.ts";
 import type { Person } from "./people.ts";
@@ -43,13 +44,11 @@ export function SeatFields({ seat, form, advise, errors, ...rest }: SeatFieldsPr
           }}
         />
         <div class="field off-field">
-          <label for={id}>
-            <span aria-hidden="true">{entryWords.playsOff}</span>
-            <span class="unseen">{entryWords.handicapOf(seat)}</span>
-          </label>
+          <label for={id}>{words.handicap}</label>
           <input
             id={id}
             data-field={`off-${seat}`}
+            aria-label={entryWords.handicapOf(seat)}
             type="text"
             inputMode="text"
             autocomplete="off"

@@ -38,8 +38,10 @@ export function useEntry(typing: Typing, form: Signal<EntryForm>, done: () => vo
   const { club } = desk;
   const state = club.state();
   const now = form.value;
-  const [tried, setTried] = useState(false);
+  /** Times that saving was tried in vain: each draws anew, so that the focus goes to the first fault again. */
+  const [tries, setTries] = useState(0);
   const [busy, setBusy] = useState(false);
+  const saving = useRef(false);
   const [refusal, setRefusal] = useState<Message | null>(null);
   const [visitorFor, setVisitorFor] = useState<{ readonly seat: Seat; readonly name: string } | null>(null);
   const root = useRef<HTMLFormElement>(null);
@@ -54,8 +56,9 @@ export function useEntry(typing: Typing, form: Signal<EntryForm>, done: () => vo
     return advice;
   };
   const rules = rulesOnDay(state, now.date);
-  const checked = checkForm(now, { state, today: desk.today(), people: known });
-  const faults = tried && !checked.ok ? checked.fault : [];
+  const check = (typed: EntryForm) => checkForm(typed, { state: club.state(), today: desk.today(), people: known });
+  const checked = check(now);
+  const faults = tries > 0 && !checked.ok ? checked.fault : [];
   const pairing = pairingBody(now);
   const same = pairing === null || now.replaces !== null ? [] : sameDayMatches(state, pairing, null);
   const isOurs = (player: PlayerId): boolean => state.players.get(player)?.standing === "member";
@@ -98,25 +101,31 @@ export function useEntry(typing: Typing, form: Signal<EntryForm>, done: () => vo
   const sentence = (facts: Parameters<typeof matchWords>[0]): string =>
     matchWords(ownSideFirst(facts, isOurs), (player) => known.get(player)?.short ?? shortNameOf(player));
 
+  /** Reads the form as it is by now: the key that saves may have settled a name just before. */
   async function save(): Promise<void> {
-    if (busy) return;
-    if (!checked.ok) {
-      setTried(true);
-      focusNext.current = checked.fault[0]?.field ?? null;
+    // Not the state: a key pressed twice comes before the screen is drawn again.
+    if (saving.current) return;
+    const typed = form.value;
+    const sound = check(typed);
+    if (!sound.ok) {
+      setTries(tries + 1);
+      focusNext.current = sound.fault[0]?.field ?? null;
       return;
     }
-    const { body } = checked.value;
+    const { body } = sound.value;
     const told = sentence({ ...body, excluded: body.excluded === true });
+    saving.current = true;
     setBusy(true);
-    const refused = await write(checked.value, told);
+    const refused = await write(sound.value, told);
+    saving.current = false;
     setBusy(false);
     setRefusal(refused);
     if (refused !== null) return;
-    setTried(false);
-    remember(club.device, now);
-    form.value = nextForm(now);
+    setTries(0);
+    remember(club.device, typed);
+    form.value = nextForm(typed);
     focusNext.current = "player-0";
-    if (now.replaces !== null) done();
+    if (typed.replaces !== null) done();
   }
 
   /** Names first: a name without a record is harmless, a record without a name is a puzzle. */

@@ -55,7 +55,6 @@ export const entryWords = {
   opponents: "Opponents",
   role: (seat: Seat) => roles[seat],
   handicapOf: (seat: Seat) => `${roles[seat]}'s handicap`,
-  playsOff: "Plays off",
   names: "Names",
   found: (many: number) => (many === 0 ? "Nobody found" : `${count(many, "person", "people")} found`),
   addVisitor: (typed: string) => `Add “${typed}” as a visitor`,
