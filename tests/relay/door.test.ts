@@ -139,6 +139,13 @@ test("RL1 the relay's name in a nonce is the one it was called by, if it has tha
   expect(await local.json()).toMatchObject({ relay: `http://localhost:${relay.port}` });
 });
 
+test("RL1 a relay that listens on every address is reached by its local name", async () => {
+  const open = await relayWith({ host: "0.0.0.0" });
+  expect(open.url).toBe(`http://localhost:${open.port}`);
+  await (await enter(open.url, await newRoom())).close();
+  await open.close();
+});
+
 test("RL4 too many callers are told to try later; those inside stay", async () => {
   const small = await relayWith({ connections: 3, roomConnections: 2 });
   const crowd = await newRoom();

@@ -55,12 +55,15 @@ export function createApp(parts: AppParts): Hono {
 
   app.get(
     "/rooms/*",
-    upgradeWebSocket(async (c) => {
-      const key = roomKeyOf(c.req.path);
-      if (key === null) return turnAway(c, { code: closeCodes.noSuchRoom, reason: "no-such-room" }, log);
-      const turned = await doorkeeper.check(c.req.query("token"), key, origins);
-      return turned === null ? admit(parts, key) : turnAway(c, turned, log);
-    }),
+    upgradeWebSocket(
+      async (c) => {
+        const key = roomKeyOf(c.req.path);
+        if (key === null) return turnAway(c, { code: closeCodes.noSuchRoom, reason: "no-such-room" }, log);
+        const turned = await doorkeeper.check(c.req.query("token"), key, origins);
+        return turned === null ? admit(parts, key) : turnAway(c, turned, log);
+      },
+      { onError: (cause) => log({ type: "fault", cause: String(cause) }) },
+    ),
   );
 
   const health = createHealth(parts);

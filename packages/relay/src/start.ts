@@ -53,8 +53,8 @@ export async function startRelay(config: RelayConfig, deps: RelayDeps): Promise<
   >;
   const server = createAdaptorServer({ fetch: app.fetch, websocket }) as Server;
   const port = await listen(server, config);
-  const url = `http://${config.host.includes(":") ? `[${config.host}]` : config.host}:${port}`;
-  if (origins.length === 0) origins.push(`http://localhost:${port}`, `http://127.0.0.1:${port}`);
+  const url = urlOf(config.host, port);
+  if (origins.length === 0) origins.push(...new Set([url, `http://localhost:${port}`, `http://127.0.0.1:${port}`]));
   const pulse = setInterval(() => {
     for (const session of sessions) session.pulse();
   }, config.pulseMilliseconds);
@@ -84,6 +84,12 @@ export async function startRelay(config: RelayConfig, deps: RelayDeps): Promise<
 
 /** How long callers may take to say goodbye when the relay stops. */
 const stoppingMilliseconds = 3000;
+
+/** From this machine; "every address" is none that can be dialled. */
+function urlOf(host: string, port: number): string {
+  if (host === "0.0.0.0" || host === "::") return `http://localhost:${port}`;
+  return `http://${host.includes(":") ? `[${host}]` : host}:${port}`;
+}
 
 const listen = (server: Server, { host, port }: RelayConfig): Promise<number> =>
   new Promise((done, failed) => {
