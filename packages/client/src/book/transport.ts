@@ -5,7 +5,7 @@
  */
 import * as Y from "yjs";
 import type { EpochKeys } from "../keys/book-keys.ts";
-import type { Connection, Wire } from "../wire/connection.ts";
+import type { Connection, Wire, WireRefusal } from "../wire/connection.ts";
 import type { PlacedEnvelope, SeenUpTo } from "./ledger-doc.ts";
 import { holdsPlace, markSeen, pushEnvelopes, unseenEnvelopes } from "./ledger-doc.ts";
 import type { BookOptions } from "./options.ts";
@@ -70,7 +70,7 @@ export function createTransport(deps: TransportDeps): Transport {
     const synced = state?.type === "live" && state.synced;
     if (synced && !wasSynced) deps.synced();
     wasSynced = synced;
-    if (wire?.refusals().some(({ by }) => by === "relay") && rebuilds < MOST_REBUILDS) void rebuild();
+    if (wire?.refusals().some(isCuredByRebuilding) && rebuilds < MOST_REBUILDS) void rebuild();
     deps.changed();
   }
 
@@ -118,3 +118,6 @@ export function createTransport(deps: TransportDeps): Transport {
     },
   };
 }
+
+/** A full room stays full, however often it is filled. */
+const isCuredByRebuilding = ({ by, refusal }: WireRefusal): boolean => by === "relay" && refusal.type !== "room-full";
