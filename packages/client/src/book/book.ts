@@ -35,7 +35,7 @@ import { keysIn, openCarried } from "./intake.ts";
 import type { BookOptions } from "./options.ts";
 import type { Roster } from "./roster-book.ts";
 import { openRoster } from "./roster-book.ts";
-import { seal } from "./seal.ts";
+import { blocksOf, seal } from "./seal.ts";
 import { createTransport } from "./transport.ts";
 import type { HeldEntry } from "./vault.ts";
 
@@ -195,8 +195,7 @@ export async function openBook(options: BookOptions): Promise<Book> {
   async function push(ids: readonly EntryId[]): Promise<void> {
     if (!transport.attached() || ids.length === 0) return;
     const epoch = current as EpochKeys;
-    for (let from = 0; from < ids.length; from += options.entriesPerBlock) {
-      const block = ids.slice(from, from + options.entriesPerBlock);
+    for (const block of blocksOf(ids, (id) => held.get(id)?.jws.length ?? 0, options.entriesPerBlock)) {
       const texts = block.flatMap((id) => held.get(id)?.jws ?? []);
       const place = transport.push(await seal(book, epoch, texts, options.randomBytes));
       for (const id of block) holdings.put(id, place);

@@ -64,3 +64,25 @@ export async function openEnvelope(
     return { type: "sealed-otherwise" };
   }
 }
+
+/** Texts of one envelope together: half of what a relay takes, so that none is refused for its length. */
+const BLOCK_LENGTH = 128 * 1024;
+
+/** Cuts a long list into what goes into one envelope each: at most so many, and not too long together. */
+export function blocksOf<T>(items: readonly T[], lengthOf: (item: T) => number, most: number): T[][] {
+  const blocks: T[][] = [];
+  let block: T[] = [];
+  let length = 0;
+  for (const item of items) {
+    const own = lengthOf(item);
+    if (block.length > 0 && (block.length >= most || length + own > BLOCK_LENGTH)) {
+      blocks.push(block);
+      block = [];
+      length = 0;
+    }
+    block.push(item);
+    length += own;
+  }
+  if (block.length > 0) blocks.push(block);
+  return blocks;
+}

@@ -10,7 +10,7 @@ import type { BookOptions } from "../book/options.ts";
 import { openRoomWire } from "../book/room-wire.ts";
 import type { RosterRecord, RosterSubject } from "../book/roster.ts";
 import { rosterMap, signRecord } from "../book/roster.ts";
-import { seal } from "../book/seal.ts";
+import { blocksOf, seal } from "../book/seal.ts";
 import type { Pass } from "../desk/pass.ts";
 import { ENTRIES_PER_BLOCK } from "../desk/platform.ts";
 import type { EpochKeys } from "../keys/book-keys.ts";
@@ -81,8 +81,8 @@ async function ledgerEnvelopes(
   deps: PublishDeps,
 ): Promise<Uint8Array[]> {
   const envelopes: Uint8Array[] = [];
-  for (let from = 0; from < entries.length; from += ENTRIES_PER_BLOCK) {
-    const texts = entries.slice(from, from + ENTRIES_PER_BLOCK).map(({ jws }) => jws);
+  for (const block of blocksOf(entries, ({ jws }) => jws.length, ENTRIES_PER_BLOCK)) {
+    const texts = block.map(({ jws }) => jws);
     envelopes.push(await seal(book, keys, texts, deps.randomBytes));
   }
   return envelopes;
