@@ -25,7 +25,8 @@ export interface PlayerFieldProps {
   readonly onType: (text: string) => void;
   /** `goOn`: picked with Enter or by tapping, so the focus may go on; not when the field is being left. */
   readonly onPick: (person: Person, goOn: boolean) => void;
-  readonly onVisitor: (name: string) => void;
+  /** Null where only those who are known can be chosen. */
+  readonly onVisitor: ((name: string) => void) | null;
   /** A digit in the empty field. Returns whether it meant something. */
   readonly onDigit: (digit: number) => boolean;
 }
@@ -41,7 +42,7 @@ export function PlayerField(props: PlayerFieldProps) {
   const id = useId();
   const input = useRef<HTMLInputElement>(null);
   const typed = player === null ? text.trim() : "";
-  const options: readonly Option[] = open ? optionsFor(people, typed, taken) : [];
+  const options: readonly Option[] = open ? optionsFor(people, typed, taken, props.onVisitor !== null) : [];
   const found = options.filter(({ type }) => type === "person").length;
   const at = Math.min(active, options.length - 1);
 
@@ -52,7 +53,7 @@ export function PlayerField(props: PlayerFieldProps) {
   const take = (option: Option, goOn: boolean): void => {
     show(false);
     if (option.type === "person") props.onPick(option.person, goOn);
-    else if (goOn) props.onVisitor(option.name);
+    else if (goOn) props.onVisitor?.(option.name);
   };
   const keyDown = (event: KeyboardEvent): void => {
     const option = options[at];
@@ -171,9 +172,14 @@ function PersonLine({ person, handicap }: { readonly person: Person; readonly ha
   );
 }
 
-function optionsFor(people: readonly Person[], typed: string, taken: ReadonlySet<PlayerId>): readonly Option[] {
+function optionsFor(
+  people: readonly Person[],
+  typed: string,
+  taken: ReadonlySet<PlayerId>,
+  visitors: boolean,
+): readonly Option[] {
   const found = findPeople(people, typed, taken, MOST).map((person): Option => ({ type: "person", person }));
-  return typed.length < 2 ? found : [...found, { type: "visitor", name: typed }];
+  return typed.length < 2 || !visitors ? found : [...found, { type: "visitor", name: typed }];
 }
 
 function onlyPerson(options: readonly Option[]): Person | undefined {
