@@ -4,6 +4,7 @@ import { checkForm } from "../../../../packages/client/src/app/entry/check.ts";
 import type { EntryForm, Seat } from "../../../../packages/client/src/app/entry/form.ts";
 import { newForm, withScore, withSeat } from "../../../../packages/client/src/app/entry/form.ts";
 import { knownPeople } from "../../../../packages/client/src/app/entry/people.ts";
+import { rulesOnDay } from "../../../../packages/client/src/app/entry/rules-on.ts";
 import { clubInMemory, report, TODAY } from "./club-in-memory.ts";
 
 const club = await clubInMemory([
@@ -21,6 +22,7 @@ await club.save({
 const context = () => ({
   state: club.book.state(),
   today: TODAY,
+  rules: rulesOnDay(club.book.state(), TODAY),
   people: new Map(knownPeople(club.desk).map((person) => [person.player, person])),
 });
 const check = (form: EntryForm) => checkForm(form, context());
@@ -152,7 +154,7 @@ test("a second match of the same players on a day is asked about, and numbered b
     { name: "Carl Underhill", handicap: 4 },
   ]);
   const people = new Map(knownPeople(own.desk).map((person) => [person.player, person]));
-  const ask = (form: EntryForm) => checkForm(form, { state: own.book.state(), today: TODAY, people });
+  const ask = (form: EntryForm) => checkForm(form, { ...context(), state: own.book.state(), people });
   const seat = (form: EntryForm, at: Seat, first: string, off: string) =>
     withSeat(form, at, { player: own.id(first), text: first, off });
   const form = withScore(withScore(seat(seat(newForm(kept), 0, "Carl", "4"), 2, "Bea", "7"), 0, 0, "7"), 0, 1, "2");

@@ -10,14 +10,15 @@ import type { Field, FormFault } from "./faults.ts";
 import type { EntryForm, GameForm, Seat } from "./form.ts";
 import { seatsOf, sideOf } from "./form.ts";
 import type { Person } from "./people.ts";
-import { rulesOnDay } from "./rules-on.ts";
 import { nextNumber, sameDayMatches } from "./same-match.ts";
 
 export interface CheckContext {
   readonly state: BookState;
   /** The reader's calendar day. */
   readonly today: Day;
-  readonly people: ReadonlyMap<PlayerId, Person>;
+  readonly people: ReadonlyMap<PlayerId, Pick<Person, "player" | "name" | "short" | "standing" | "home">>;
+  /** The rule set in force on the day; undefined when this version has none for it, and no table is looked at. */
+  readonly rules: RuleSet | undefined;
 }
 
 /** A form that can be saved. */
@@ -26,13 +27,12 @@ export interface Checked {
   readonly drafts: readonly Draft[];
   readonly body: MatchReported;
   /** Names for the roster, of those who join. */
-  readonly joining: readonly Person[];
+  readonly joining: readonly Pick<Person, "player" | "name" | "short">[];
 }
 
 export function checkForm(form: EntryForm, context: CheckContext): Result<Checked, readonly FormFault[]> {
   const faults: FormFault[] = [...dayFaults(form, context), ...occasionFaults(form, context)];
-  const rules = rulesOnDay(context.state, form.date);
-  const [seatFaults, sides] = readSeats(form, context, rules);
+  const [seatFaults, sides] = readSeats(form, context);
   const [gameFaults, games] = readGames(form);
   faults.push(...seatFaults, ...gameFaults);
   if (faults.length > 0 || sides === null || games === null || form.occasion === null) return fail(faults);
@@ -104,7 +104,7 @@ function occasionFaults({ occasion, event, date }: EntryForm, { state }: CheckCo
 
 type Sides = MatchReported["sides"];
 
-function readSeats(form: EntryForm, { people }: CheckContext, rules: RuleSet | undefined): [FormFault[], Sides | null] {
+function readSeats(form: EntryForm, { people, rules }: CheckContext): [FormFault[], Sides | null] {
   const faults: FormFault[] = [];
   const sides: [Lineup[], Lineup[]] = [[], []];
   const seen = new Set<PlayerId>();

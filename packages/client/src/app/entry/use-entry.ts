@@ -56,7 +56,13 @@ export function useEntry(typing: Typing, form: Signal<EntryForm>, done: () => vo
     return advice;
   };
   const rules = rulesOnDay(state, now.date);
-  const check = (typed: EntryForm) => checkForm(typed, { state: club.state(), today: desk.today(), people: known });
+  const check = (typed: EntryForm) =>
+    checkForm(typed, {
+      state: club.state(),
+      today: desk.today(),
+      people: known,
+      rules: rulesOnDay(club.state(), typed.date),
+    });
   const checked = check(now);
   const faults = tries > 0 && !checked.ok ? checked.fault : [];
   const pairing = pairingBody(now);
@@ -144,7 +150,8 @@ export function useEntry(typing: Typing, form: Signal<EntryForm>, done: () => vo
     }
   }
 
-  const recordOf = ({ player, name, short }: Person): RosterRecord => rosterRecordOf(desk, player) ?? { name, short };
+  const recordOf = ({ player, name, short }: Checked["joining"][number]): RosterRecord =>
+    rosterRecordOf(desk, player) ?? { name, short };
 
   async function withdraw(entry: EntryId, reason: string, told: string): Promise<void> {
     const answer = await club.append([{ kind: "entry-withdrawn", body: { withdraws: entry, reason } }]);
