@@ -34,7 +34,9 @@ test("a change of handicap is one matter, with who, from, to, and the game that 
   expect(group?.name).toBe("changes");
   const matter = group!.matters[0] as CardMatter;
   expect(matter.player).toBe(player("ada"));
-  expect(matter.changes.map(({ line }) => line.moved)).toEqual([{ from: 7, to: 6, trigger: 1400, after: "2026-05-02" }]);
+  expect(matter.changes.map(({ line }) => line.moved)).toEqual([
+    { from: 7, to: 6, trigger: 1400, after: "2026-05-02" },
+  ]);
   expect(matter.changes[0]?.line.score).toEqual([7, 4]);
   expect(matter.plan).toEqual({ upto: "2026-05-02", fresh: 2, handicap: 6, index: 1400, stillOpen: false });
 });

@@ -12,6 +12,9 @@ const onDay = (options: Intl.DateTimeFormatOptions): ((day: Day) => string) => {
 /** Such as "12 Jul 2025". */
 export const showDay = onDay({ day: "numeric", month: "short", year: "numeric" });
 
+/** Such as "12/07/25": for a narrow column of a printed card. */
+export const showDayPaper = onDay({ day: "2-digit", month: "2-digit", year: "2-digit" });
+
 const dayAndMonth = onDay({ day: "numeric", month: "short" });
 
 /** Such as "12 Jul", with the year only where it is not today's. */

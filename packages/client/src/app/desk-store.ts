@@ -104,7 +104,10 @@ export async function openDevice(kept: KeptPass, takeOver = false): Promise<void
       takeOver,
       lost: (why) => {
         opening.value = { type: "lost", why };
+        const gone = desk.value;
         desk.value = null;
+        // It must not write any more: another tab continues the chain from here on.
+        void gone?.close().catch(() => undefined);
       },
     });
     if (opened === null) {

@@ -19,6 +19,8 @@ const addressBroken = signal(false);
 
 /** Takes a pass out of the address, keeps it, and makes the address that of its device. Before anything is drawn. */
 export async function enterByAddress(): Promise<void> {
+  // Keys cannot be used here, and what cannot be used had better not be kept.
+  if (!isSecureContext) return;
   const given = passIn(location.hash);
   if (given !== null) history.replaceState(null, "", location.pathname + location.search);
   if (given === "broken") addressBroken.value = true;
@@ -34,10 +36,18 @@ export function Door() {
   const base = baseOf(path);
   const kept = passes.value?.find(({ device }) => base === `/d/${shortId(device)}`) ?? null;
   useEffect(() => {
+    if (!isSecureContext) return;
     if (kept === null) void closeDevice();
     else if (keptPass.value?.device !== kept.device) void openDevice(kept);
   }, [kept]);
 
+  if (!isSecureContext) {
+    return (
+      <Page title={words.notSecure.title}>
+        <p>{words.notSecure.body}</p>
+      </Page>
+    );
+  }
   if (passes.value === null) return <p>{words.loading}</p>;
   if (kept === null) return <Devices kept={passes.value} wanted={base !== null} />;
   if (desk.value !== null) return <ScreenHere />;

@@ -1,5 +1,5 @@
 /** Where screens are: every address below `/d/<device>/` is built here, and read here. */
-import type { PlayerId } from "@sward/core";
+import type { BookId, FixtureId, PlayerId } from "@sward/core";
 import { useLocation } from "preact-iso";
 
 /** A screen's place below the device, such as `members/abc`. */
@@ -9,6 +9,7 @@ export const places = {
   member: (player: PlayerId) => `members/${player}`,
   entry: "entry",
   league: "league",
+  fixture: (book: BookId, fixture: FixtureId) => `league/${book}/${fixture}`,
   strokes: "strokes",
   sharing: "sharing",
 } as const;

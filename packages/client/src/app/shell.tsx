@@ -5,6 +5,7 @@
 import type { ComponentChildren } from "preact";
 import { useErrorBoundary } from "preact/hooks";
 import { useLocation } from "preact-iso/router";
+import { countPressing, groupMatters } from "./attention/matters.ts";
 import { desk, keptPass, useDesk } from "./desk-store.ts";
 import { loadNewVersion, waitingVersion } from "./new-version.ts";
 import { Button } from "./parts/button.tsx";
@@ -68,7 +69,7 @@ function Tabs() {
   const href = useHref();
   const here = placeOf(useLocation().path).split("/")[0] ?? "";
   const open = useDesk();
-  const questions = [open.club, ...open.leagues].reduce((sum, book) => sum + book.state().questions.length, 0);
+  const pressing = countPressing(groupMatters(open, open.today()));
   return (
     <nav class="nav" aria-label={words.nav.label}>
       <ul class="tabs">
@@ -77,7 +78,12 @@ function Tabs() {
             <a class="tab" href={href(places[name])} aria-current={here === places[name] ? "page" : undefined}>
               <TabIcon name={name} />
               <span>{words.nav[name]}</span>
-              {name === "attention" && questions > 0 && <span class="tab-count">{questions}</span>}
+              {name === "attention" && pressing > 0 && (
+                <span class="tab-count">
+                  {pressing}
+                  <span class="unseen"> {words.nav.toDo}</span>
+                </span>
+              )}
             </a>
           </li>
         ))}

@@ -35,6 +35,7 @@ export const words = {
   nav: {
     label: "Screens",
     attention: "To do",
+    toDo: "to do",
     members: "Members",
     entry: "Enter",
     league: "League",
@@ -82,6 +83,21 @@ export const words = {
   lastMet: (moment: string | null) =>
     moment === null ? "This device has not met the relay yet." : `This device last met the relay on ${moment}.`,
 
+  versus: "v",
+  points: (format: number) => `${format} points`,
+  excluded: "agreed beforehand not to count",
+  notExcluded: "counts as usual",
+  ended: { time: "on time", abandoned: "abandoned", walkover: "walkover" },
+  facts: {
+    games: "Score",
+    sides: "Players, and off what",
+    date: "Day",
+    occasion: "Played for",
+    play: "Play",
+    format: "Length",
+    excluded: "Counts",
+  },
+
   saved: {
     undone: (sentence: string) => `Undone: ${sentence}`,
     undoReason: "undone by the device that wrote it",
@@ -102,6 +118,10 @@ export const words = {
     barred: "barred",
   },
 
+  notSecure: {
+    title: "This address is not secure",
+    body: "A browser gives an app its keys and its storage only at an address that begins with https, or on the machine itself (localhost). Ask whoever runs the relay for its https address.",
+  },
   loading: "Opening the record on this device…",
   checking: (checked: number, total: number) => `Checking signatures: ${checked} of ${total} entries`,
   waitingForRecord: {

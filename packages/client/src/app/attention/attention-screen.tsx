@@ -1,2 +1,97 @@
-/** Placeholder: the screen takes its place. */
-export const AttentionScreen = () => <p>Attention</p>;
+/** The first screen: what needs attention, most pressing first. */
+import "./attention.css";
+import { showMoment } from "../dates.ts";
+import { lastMet, officeHere, useDesk } from "../desk-store.ts";
+import { Empty } from "../parts/empty.tsx";
+import { Notice } from "../parts/notice.tsx";
+import { Page } from "../parts/page.tsx";
+import { Prevail } from "../parts/prevail.tsx";
+import { mayHere } from "../permission.ts";
+import { attentionWords } from "../words/attention.ts";
+import { cardWords } from "../words/card.ts";
+import { words } from "../words.ts";
+import { CardMatterView } from "./card-matter.tsx";
+import { DisputeView } from "./dispute-matter.tsx";
+import type { Group, Matter } from "./matters.ts";
+import { countPressing, groupMatters } from "./matters.ts";
+import { ForkedView, NoHandicapView, OneReportView, UnknownRulesView } from "./other-matters.tsx";
+import { RivalsView } from "./rivals-matter.tsx";
+
+export function AttentionScreen() {
+  const desk = useDesk();
+  const groups = groupMatters(desk, desk.today());
+  const met = words.lastMet(lastMet.value === null ? null : showMoment(lastMet.value));
+  return (
+    <Page title={attentionWords.title} lead={attentionWords.lead(countPressing(groups))}>
+      {countPressing(groups) === 0 && (
+        <Empty title={attentionWords.empty.title}>
+          <p>{attentionWords.empty.body}</p>
+          <p class="quiet">{attentionWords.empty.more}</p>
+        </Empty>
+      )}
+      {!mayHere(desk.club, "card-signed") && groups.length > 0 && (
+        <Notice tone="info" title={cardWords.mayNot.here(words.office[officeHere.value])}>
+          <p id="may-not-sign">{attentionWords.mayNotSign}</p>
+        </Notice>
+      )}
+      {groups.map((group) => (
+        <GroupView key={group.name} group={group} />
+      ))}
+      <p class="quiet small attention-met">{met}</p>
+      <Prevail />
+    </Page>
+  );
+}
+
+function GroupView({ group: { name, matters } }: { readonly group: Group }) {
+  const { title, lead } = attentionWords.groups[name];
+  return (
+    <section aria-labelledby={`group-${name}`}>
+      <h2 id={`group-${name}`}>
+        {title} <span class="tab-count">{matters.length}</span>
+      </h2>
+      <p class="quiet">{lead}</p>
+      <ul class="matters">
+        {matters.map((matter) => (
+          <MatterView key={keyOf(matter)} matter={matter} />
+        ))}
+      </ul>
+    </section>
+  );
+}
+
+function MatterView({ matter }: { readonly matter: Matter }) {
+  switch (matter.about) {
+    case "unknown-rules":
+      return <UnknownRulesView matter={matter} />;
+    case "forked-device":
+      return <ForkedView matter={matter} />;
+    case "disputed-match":
+      return <DisputeView matter={matter} />;
+    case "rival-corrections":
+      return <RivalsView matter={matter} />;
+    case "card":
+      return <CardMatterView matter={matter} />;
+    case "no-handicap":
+      return <NoHandicapView matter={matter} />;
+    case "one-report":
+      return <OneReportView matter={matter} />;
+  }
+}
+
+function keyOf(matter: Matter): string {
+  switch (matter.about) {
+    case "unknown-rules":
+      return `${matter.book} ${matter.rules}`;
+    case "forked-device":
+      return `${matter.book} ${matter.device}`;
+    case "disputed-match":
+    case "one-report":
+      return `${matter.book} ${matter.match.key}`;
+    case "rival-corrections":
+      return `${matter.book} ${matter.of}`;
+    case "card":
+    case "no-handicap":
+      return `${matter.about} ${matter.player}`;
+  }
+}

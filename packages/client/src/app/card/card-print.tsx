@@ -4,7 +4,7 @@
  */
 import type { Card, CardLine, GameLine } from "@sward/core";
 import { handicapInForce } from "@sward/core";
-import { seasonOf, showDay, showMoment } from "../dates.ts";
+import { seasonOf, showDayPaper, showMoment } from "../dates.ts";
 import { deviceName, nameOf, useDesk } from "../desk-store.ts";
 import { cardWords, scoreWords, whyWords } from "../words/card.ts";
 import { number, playLetter, reasonWords, signed, words } from "../words.ts";
@@ -41,7 +41,7 @@ export function CardPrint({ card, which }: CardPrintProps) {
       <table>
         <thead>
           <tr>
-            <th>{cardWords.lines.date}</th>
+            <th class="print-day">{cardWords.lines.date}</th>
             <th>{cardWords.lines.opponent}</th>
             <th class="number">{cardWords.lines.opponentOff}</th>
             <th>{cardWords.lines.play}</th>
@@ -73,14 +73,14 @@ function Front({ card }: { readonly card: Card }) {
             <th>{cardWords.lines.date}</th>
             <th>{print.change}</th>
             <th class="number">{words.index}</th>
-            <th>{cardWords.lines.why}</th>
+            <th>{print.why}</th>
             <th>{print.signature}</th>
           </tr>
         </thead>
         <tbody>
           {changesOf(card.lines).map(({ place, date, from, to, index, line }) => (
             <tr key={place}>
-              <td>{showDay(date)}</td>
+              <td class="print-day">{showDayPaper(date)}</td>
               <td>{cardWords.moved(from, to)}</td>
               <td class="number">{number(index)}</td>
               <td>{line.line === "set" ? whyWords(line) : reasonWords[line.reason]}</td>
@@ -110,7 +110,7 @@ function PrintLine({ line }: { readonly line: CardLine }) {
   if (line.line === "set") {
     return (
       <tr>
-        <td>{showDay(line.date)}</td>
+        <td class="print-day">{showDayPaper(line.date)}</td>
         <td colSpan={5}>
           {cardWords.moved(line.moved.from, line.moved.to)}: {whyWords(line)}
         </td>
@@ -121,7 +121,7 @@ function PrintLine({ line }: { readonly line: CardLine }) {
   }
   return (
     <tr>
-      <td>{showDay(line.date)}</td>
+      <td class="print-day">{showDayPaper(line.date)}</td>
       <td>
         {line.opponents.map(({ player }) => nameOf(player)).join(" & ")}
         {line.partner !== null && ` ${cardWords.lines.partner(nameOf(line.partner.player))}`}
@@ -142,6 +142,5 @@ function remark(line: GameLine): string {
   const parts: string[] = [];
   if (line.points === 0) parts.push(whyWords(line));
   if (line.notice !== null) parts.push(cardWords.notice(line.notice.off, line.notice.record));
-  if (!line.confirmed) parts.push(cardWords.lines.oneReport);
   return parts.length === 0 ? "" : ` (${parts.join("; ")})`;
 }

@@ -70,7 +70,7 @@ function Row({ row, visitors }: { readonly row: RollRow; readonly visitors: bool
         </td>
       )}
       <td class="number roll-games">
-        {row.games} <span class="narrow-label">{membersWords.columns.gamesShort}</span>
+        {row.games} <span class="narrow-label">{membersWords.columns.gamesShort(row.games)}</span>
       </td>
       <td class="roll-last">{row.last === null ? membersWords.never : showDayNear(row.last, desk.today())}</td>
     </tr>

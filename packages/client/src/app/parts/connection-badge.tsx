@@ -1,6 +1,7 @@
 /** In the header of every screen: how this device stands with the relay, and what is only here so far. */
 import type { Connection } from "../../wire/connection.ts";
 import { useDesk } from "../desk-store.ts";
+import { leastConnected } from "../least-connected.ts";
 import { words } from "../words.ts";
 
 /** A shape for each state, so that it can be told without colour or reading. */
@@ -11,14 +12,6 @@ const marks: Readonly<Record<Connection["type"], string>> = {
   refused: "✕",
   closed: "✕",
 };
-
-const furthest: readonly Connection["type"][] = ["live", "connecting", "offline", "closed", "refused"];
-
-/** The connection that most needs saying: a refused book before a paused one before a live one. */
-export function leastConnected(all: readonly Connection[]): Connection {
-  const [first = { type: "closed" } as const, ...rest] = all;
-  return rest.reduce((worst, one) => (furthest.indexOf(one.type) > furthest.indexOf(worst.type) ? one : worst), first);
-}
 
 export function ConnectionBadge({ href }: { readonly href: string }) {
   const desk = useDesk();

@@ -76,7 +76,7 @@ export const cardWords = {
     title: "Signatures",
     none: "Nobody has signed this card off yet.",
     line: (who: string, at: string, upto: Day, handicap: number, index: number) =>
-      `${who} signed on ${at}: up to ${showDay(upto)}, handicap ${number(handicap)}, index ${number(index)}.`,
+      `Up to ${showDay(upto)}, handicap ${number(handicap)}, index ${number(index)}: signed by ${who} on ${at}.`,
     holds: "holds",
     touched: "something before it changed since",
     device: "a device nobody has named",
@@ -134,6 +134,7 @@ export const cardWords = {
     inside: "Games",
     signature: "Signature",
     change: "Change",
+    why: "Why",
     printed: (day: Day) => `Printed ${showDay(day)}`,
     notSigned: "not signed off",
     which: "On paper",

@@ -87,7 +87,8 @@ export const entryWords = {
 
   score: "Hoops",
   game: (game: number) => `Game ${game}`,
-  hoopsOf: (game: number, side: 0 | 1) => `Game ${game}, hoops of ${side === 0 ? "own side" : "opponents"}`,
+  hoopsOf: (game: number, side: string) => `Game ${game}, hoops of ${side}`,
+  hoopSides: ["own side", "opponents"] as const,
   ending: (game: number) => `Game ${game}, how it ended`,
   addGame: "Add a game",
   dropGame: (game: number) => `Leave out game ${game}`,

@@ -40,6 +40,7 @@ export const leagueWords = {
         return "does not count, by ruling";
     }
   },
+  counted: (matches: number, words: string) => `${matches} ${words}`,
   tally: ({ home, away, open }: Tally, homeName: string, awayName: string): string =>
     `${homeName} ${home}, ${awayName} ${away}${open === 0 ? "" : `; ${count(open, "match", "matches")} open`}`,
 

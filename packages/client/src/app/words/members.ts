@@ -20,7 +20,7 @@ export const membersWords = {
     handicap: "Handicap",
     index: "Index",
     games: "Games this season",
-    gamesShort: "games",
+    gamesShort: (games: number) => (games === 1 ? "game" : "games"),
     last: "Last game",
     home: "Home club",
   },

@@ -1,0 +1,103 @@
+/** A match told in two ways: both accounts side by side, what differs said in words, and the ways to settle it. */
+import type { Report } from "@sward/core";
+import { useState } from "preact/hooks";
+import { showMoment } from "../dates.ts";
+import { nameOf, officeHere, useDesk } from "../desk-store.ts";
+import { Badge } from "../parts/badge.tsx";
+import { Button, ButtonLink } from "../parts/button.tsx";
+import { places, useHref } from "../place.ts";
+import { attentionWords, factWords } from "../words/attention.ts";
+import { cardWords } from "../words/card.ts";
+import { occasionWords, words } from "../words.ts";
+import { factRows, playersWords } from "./accounts.ts";
+import { MatterBox } from "./matter.tsx";
+import type { DisputeMatter } from "./matters.ts";
+import { RuleDialog } from "./rule-dialog.tsx";
+import { teller } from "./teller.ts";
+
+export function DisputeView({ matter }: { readonly matter: DisputeMatter }) {
+  const desk = useDesk();
+  const href = useHref();
+  const [ruling, setRuling] = useState(false);
+  const book = desk.books.get(matter.book);
+  const { match, ours, mayRule } = matter;
+  const [first] = match.reports;
+  if (book === undefined || first === undefined) return null;
+  const league = book.state().as === "league";
+  const where = league ? book.state().name : occasionWords[first.facts.occasion];
+  return (
+    <MatterBox
+      title={playersWords(first.facts, nameOf)}
+      actions={
+        <>
+          <Button onClick={() => setRuling(true)} disabled={!mayRule} look={mayRule ? "main" : "plain"}>
+            {attentionWords.rule}
+          </Button>
+          {ours.length === 0 && <span class="quiet small">{attentionWords.mayNotCorrect}</span>}
+          {!mayRule && (
+            <span class="quiet small">
+              {league ? attentionWords.mayNotRuleLeague : attentionWords.mayNotRule}{" "}
+              {cardWords.mayNot.here(words.office[officeHere.value])}
+            </span>
+          )}
+        </>
+      }
+    >
+      <p>
+        {attentionWords.disputeWhen(first.facts.date, where)}{" "}
+        {attentionWords.differsIn(match.differs.map((fact) => factWords[fact]).join(", "))}
+      </p>
+      <div class="accounts">
+        {match.reports.map((report) => (
+          <Account
+            key={report.entry}
+            report={report}
+            told={teller(book, report)}
+            differs={match.differs}
+            correct={ours.includes(report.entry) ? href(places.entry, { correct: report.entry }) : null}
+            only={ours.length === 1}
+          />
+        ))}
+      </div>
+      {ruling && <RuleDialog book={book} match={match} onClose={() => setRuling(false)} />}
+    </MatterBox>
+  );
+}
+
+interface AccountProps {
+  readonly report: Report;
+  readonly told: string;
+  readonly differs: Parameters<typeof factRows>[1];
+  /** Where to correct it, null when this device may not. */
+  readonly correct: string | null;
+  /** The only one that this device may correct: then it is ours. */
+  readonly only: boolean;
+}
+
+function Account({ report, told, differs, correct, only }: AccountProps) {
+  return (
+    <section class="account" aria-label={attentionWords.reportBy(told)}>
+      <h4>
+        {attentionWords.reportBy(told)} <span class="quiet small">{showMoment(report.at)}</span>
+      </h4>
+      <dl>
+        {factRows(report.facts, differs, nameOf).map((row) => (
+          <div key={row.fact} class={row.differs ? "fact fact-differs" : "fact"}>
+            <dt>
+              {row.label} {row.differs && <Badge tone="warn">{attentionWords.differsMark}</Badge>}
+            </dt>
+            <dd>{row.value}</dd>
+          </div>
+        ))}
+      </dl>
+      {correct !== null && (
+        <p>
+          <ButtonLink href={correct}>
+            {only ? attentionWords.correct : attentionWords.correctThis}
+            <span class="unseen">: {attentionWords.reportBy(told)}</span>
+          </ButtonLink>
+        </p>
+      )}
+    </section>
+  );
+}

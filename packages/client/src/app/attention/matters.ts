@@ -1,0 +1,241 @@
+/**
+ * What needs attention, as things to do rather than as questions: all that is asked about one card is one matter, since one look at
+ * the card and one signature answer it. Made from the states of the books alone, so that every device of the club lists the same.
+ * Pure. Rejected: one entry a question (a single late game asks three of them).
+ */
+import type {
+  BookId,
+  BookState,
+  Card,
+  Day,
+  EntryId,
+  GameLine,
+  KeyId,
+  Match,
+  PlayerId,
+  Question,
+  Signature,
+} from "@sward/core";
+import { cardToSign } from "@sward/core";
+import type { SignPlan } from "../card/signing.ts";
+import { planQuestions } from "../card/signing.ts";
+import type { AskedBook } from "../permission.ts";
+import { mayCorrectHere, mayHere } from "../permission.ts";
+import type { PlayedOff } from "./played-off.ts";
+import { playedOff } from "./played-off.ts";
+
+export interface MatterBook extends AskedBook {
+  readonly id: BookId;
+  state(): BookState;
+}
+
+export interface MatterDesk {
+  readonly club: MatterBook;
+  readonly leagues: readonly MatterBook[];
+}
+
+export interface PlacedGame {
+  readonly place: number;
+  readonly line: GameLine;
+}
+
+export interface Touched {
+  readonly signature: Signature;
+  /** First line that is not what was signed; its place may be past the end when lines went. */
+  readonly from: number;
+  /** What the card says now up to the signed day. */
+  readonly now: { readonly handicap: number; readonly index: number; readonly lines: number } | null;
+}
+
+export interface CardMatter {
+  readonly about: "card";
+  readonly player: PlayerId;
+  readonly card: Card;
+  readonly touched: readonly Touched[];
+  readonly changes: readonly PlacedGame[];
+  readonly playedOff: readonly (PlacedGame & { readonly different: PlayedOff })[];
+  /** What one signature would cover. */
+  readonly plan: SignPlan | null;
+}
+
+export interface DisputeMatter {
+  readonly about: "disputed-match";
+  readonly book: BookId;
+  readonly match: Match;
+  /** Reports that this device may correct. */
+  readonly ours: readonly EntryId[];
+  readonly mayRule: boolean;
+}
+
+export type Matter =
+  | { readonly about: "unknown-rules"; readonly book: BookId; readonly rules: string }
+  | { readonly about: "forked-device"; readonly book: BookId; readonly device: KeyId; readonly seq: number }
+  | DisputeMatter
+  | {
+      readonly about: "rival-corrections";
+      readonly book: BookId;
+      readonly of: EntryId;
+      /** The one that counts for now first. */
+      readonly rivals: readonly EntryId[];
+    }
+  | CardMatter
+  | { readonly about: "no-handicap"; readonly player: PlayerId }
+  | { readonly about: "one-report"; readonly book: BookId; readonly match: Match; readonly ours: boolean };
+
+/** Most pressing first. */
+export type GroupName = "record" | "matches" | "looked-at-again" | "changes" | "played-off" | "starts" | "waiting";
+
+export interface Group {
+  readonly name: GroupName;
+  readonly matters: readonly Matter[];
+}
+
+const order: readonly GroupName[] = [
+  "record",
+  "matches",
+  "looked-at-again",
+  "changes",
+  "played-off",
+  "starts",
+  "waiting",
+];
+
+export function groupMatters(desk: MatterDesk, today: Day): readonly Group[] {
+  const byGroup = new Map<GroupName, Matter[]>(order.map((name) => [name, []]));
+  for (const matter of mattersOf(desk, today)) byGroup.get(groupOf(matter))?.push(matter);
+  return order.flatMap((name) => {
+    const matters = byGroup.get(name) ?? [];
+    return matters.length === 0 ? [] : [{ name, matters }];
+  });
+}
+
+/** How many there are that this club has to do something about; what waits for others is not counted. */
+export const countPressing = (groups: readonly Group[]): number =>
+  groups.reduce((sum, { name, matters }) => (name === "waiting" ? sum : sum + matters.length), 0);
+
+export function mattersOf(desk: MatterDesk, today: Day): readonly Matter[] {
+  const leagues = new Set(desk.leagues.map(({ id }) => id));
+  const found: Matter[] = [];
+  for (const book of [desk.club, ...desk.leagues]) {
+    const state = book.state();
+    for (const question of state.questions) {
+      const matter = matterOf(question, book, state, leagues);
+      if (matter !== null) found.push(matter);
+    }
+  }
+  const { cards, questions } = desk.club.state();
+  for (const [player, asked] of aboutCards(questions)) {
+    const card = cards.get(player);
+    if (card !== undefined) found.push(cardMatter(card, asked, today));
+  }
+  return found;
+}
+
+type CardQuestion = Extract<Question, { readonly line: number }>;
+
+function aboutCards(questions: readonly Question[]): ReadonlyMap<PlayerId, readonly CardQuestion[]> {
+  const byPlayer = new Map<PlayerId, CardQuestion[]>();
+  for (const question of questions) {
+    if (!("line" in question)) continue;
+    const asked = byPlayer.get(question.player);
+    if (asked === undefined) byPlayer.set(question.player, [question]);
+    else asked.push(question);
+  }
+  return byPlayer;
+}
+
+/** Null for questions about cards, which are put together, and for those that another book of this desk asks itself. */
+function matterOf(question: Question, book: MatterBook, state: BookState, leagues: ReadonlySet<BookId>): Matter | null {
+  switch (question.about) {
+    case "disputed-match":
+    case "one-report": {
+      const match = state.matches.get(question.match);
+      const elsewhere = match?.reports.some(({ origin }) => origin !== book.id && leagues.has(origin));
+      if (match === undefined || elsewhere === true) return null;
+      const ours = match.reports.filter(({ by, origin }) => origin === book.id && mayCorrectHere(book, by));
+      if (question.about === "one-report") {
+        return { about: "one-report", book: book.id, match, ours: match.reports.some(({ by }) => isOurs(book, by)) };
+      }
+      const carried = match.reports.some(({ origin }) => origin !== book.id);
+      return {
+        about: "disputed-match",
+        book: book.id,
+        match,
+        ours: ours.map(({ entry }) => entry),
+        mayRule: !carried && mayHere(book, "ruling-made"),
+      };
+    }
+    case "rival-corrections":
+      return {
+        about: "rival-corrections",
+        book: book.id,
+        of: question.of,
+        rivals: [question.counts, ...question.others],
+      };
+    case "forked-device":
+      return { about: "forked-device", book: book.id, device: question.device, seq: question.seq };
+    case "unknown-rules":
+      return { about: "unknown-rules", book: book.id, rules: question.rules };
+    case "no-handicap":
+      return { about: "no-handicap", player: question.player };
+    case "unsigned-change":
+    case "touched-signature":
+    case "played-off":
+      return null;
+  }
+}
+
+/** In a club's book everybody is ours; in a league's, our own club's devices are. */
+function isOurs(book: MatterBook, author: KeyId): boolean {
+  const { devices } = book.state();
+  const club = devices.get(book.device)?.club ?? null;
+  return author === book.device || devices.get(author)?.club === club;
+}
+
+function cardMatter(card: Card, questions: readonly CardQuestion[], today: Day): CardMatter {
+  const touched: Touched[] = [];
+  const changes: PlacedGame[] = [];
+  const off: (PlacedGame & { different: PlayedOff })[] = [];
+  for (const question of questions) {
+    const line = card.lines[question.line];
+    const game = line?.line === "game" ? { place: question.line, line } : null;
+    if (question.about === "unsigned-change" && game !== null) changes.push(game);
+    if (question.about === "played-off" && game !== null) off.push({ ...game, different: playedOff(game.line) });
+    if (question.about === "touched-signature") {
+      const signature = card.signatures.find(({ entry }) => entry === question.signature);
+      if (signature !== undefined)
+        touched.push({ signature, from: question.line, now: cardToSign(card, signature.upto) });
+    }
+  }
+  const byPlace = (a: PlacedGame, b: PlacedGame): number => a.place - b.place;
+  return {
+    about: "card",
+    player: card.player,
+    card,
+    touched,
+    changes: changes.sort(byPlace),
+    playedOff: off.sort(byPlace),
+    plan: planQuestions(
+      card,
+      questions.map(({ line }) => line),
+      today,
+    ),
+  };
+}
+
+function groupOf(matter: Matter): GroupName {
+  switch (matter.about) {
+    case "unknown-rules":
+    case "forked-device":
+      return "record";
+    case "disputed-match":
+    case "rival-corrections":
+      return "matches";
+    case "card":
+      return matter.touched.length > 0 ? "looked-at-again" : matter.changes.length > 0 ? "changes" : "played-off";
+    case "no-handicap":
+      return "starts";
+    case "one-report":
+      return "waiting";
+  }
+}

@@ -1,0 +1,84 @@
+/** The rest of what can need attention: the record itself, starting handicaps, and what waits for others. */
+import { useState } from "preact/hooks";
+import { deviceName, nameOf, useDesk } from "../desk-store.ts";
+import { StartDialog } from "../members/start-dialog.tsx";
+import { Button, ButtonLink } from "../parts/button.tsx";
+import { mayHere } from "../permission.ts";
+import { places, useHref } from "../place.ts";
+import { attentionWords } from "../words/attention.ts";
+import { gamesWords, playersWords } from "./accounts.ts";
+import { MatterBox } from "./matter.tsx";
+import type { Matter } from "./matters.ts";
+
+type Of<A extends Matter["about"]> = { readonly matter: Extract<Matter, { readonly about: A }> };
+
+export function UnknownRulesView({ matter }: Of<"unknown-rules">) {
+  const said = attentionWords.unknownRules;
+  return (
+    <MatterBox title={said.title(matter.rules)}>
+      <p>{said.body}</p>
+      <p>{said.todo}</p>
+    </MatterBox>
+  );
+}
+
+export function ForkedView({ matter }: Of<"forked-device">) {
+  const href = useHref();
+  const said = attentionWords.forked;
+  return (
+    <MatterBox
+      title={said.title(deviceName(matter.device))}
+      actions={<ButtonLink href={href(places.sharing)}>{attentionWords.sharing}</ButtonLink>}
+    >
+      <p>{said.body}</p>
+      <p>{said.todo}</p>
+    </MatterBox>
+  );
+}
+
+export function NoHandicapView({ matter }: Of<"no-handicap">) {
+  const may = mayHere(useDesk().club, "handicap-set");
+  const [open, setOpen] = useState(false);
+  const name = nameOf(matter.player);
+  return (
+    <MatterBox
+      title={attentionWords.noHandicap(name)}
+      actions={
+        <Button
+          look="main"
+          disabled={!may}
+          aria-describedby={may ? undefined : "may-not-sign"}
+          onClick={() => setOpen(true)}
+        >
+          {attentionWords.giveHandicap}
+          <span class="unseen">: {name}</span>
+        </Button>
+      }
+    >
+      {open && <StartDialog player={matter.player} onClose={() => setOpen(false)} />}
+    </MatterBox>
+  );
+}
+
+export function OneReportView({ matter }: Of<"one-report">) {
+  const href = useHref();
+  const { match, ours, book } = matter;
+  const [report] = match.reports;
+  if (report === undefined) return null;
+  const { facts } = report;
+  return (
+    <MatterBox
+      title={playersWords(facts, nameOf)}
+      actions={
+        <ButtonLink href={href(match.slot === null ? places.league : places.fixture(book, match.slot.fixture))}>
+          {attentionWords.toLeague}
+        </ButtonLink>
+      }
+    >
+      <p>
+        {gamesWords(facts.games)}.{" "}
+        {ours ? attentionWords.oneReportOurs(facts.date) : attentionWords.oneReportTheirs(facts.date)}
+      </p>
+    </MatterBox>
+  );
+}

@@ -1,0 +1,58 @@
+/**
+ * A game played off another handicap than the record gives for its day stands as it was played. Here is what would have been
+ * different: the points that were exchanged, and in handicap play the extra strokes.
+ */
+import type { GameLine, RuleSet } from "@sward/core";
+import { exchangePoints, extraStrokes, extrasBySeat, findRuleSet } from "@sward/core";
+
+export interface PlayedOff {
+  readonly off: number;
+  readonly record: number;
+  /** With the player's sign; null where the rules give none for such a game. */
+  readonly points: { readonly was: number; readonly would: number | null };
+  /** Extra strokes of the player less those of the opponent, singles in handicap play; null otherwise. */
+  readonly strokes: { readonly was: number; readonly would: number } | null;
+}
+
+export function playedOff(line: GameLine): PlayedOff {
+  const off = line.notice?.off ?? line.off;
+  const record = line.notice?.record ?? line.off;
+  const set = findRuleSet(line.rules);
+  return {
+    off,
+    record,
+    points: { was: line.points, would: set === undefined ? null : pointsOff(set, line, record) },
+    strokes: set === undefined ? null : strokesBoth(set, line, off, record),
+  };
+}
+
+/** A game that moved nothing, for what it was played for or how it ended, would have moved nothing off any handicap. */
+function pointsOff(set: RuleSet, line: GameLine, own: number): number | null {
+  if (line.points === 0) return 0;
+  const mine = [own, ...(line.partner === null ? [] : [line.partner.off])];
+  const theirs = line.opponents.map(({ off }) => off);
+  const won = line.points > 0;
+  const answer = exchangePoints(set, {
+    play: line.play,
+    winner: won ? mine : theirs,
+    loser: won ? theirs : mine,
+  });
+  return answer.ok ? (won ? answer.value.points : -answer.value.points) : null;
+}
+
+function strokesBoth(set: RuleSet, line: GameLine, off: number, record: number): PlayedOff["strokes"] {
+  const [opponent] = line.opponents;
+  if (line.play === "level" || line.partner !== null || opponent === undefined) return null;
+  const was = strokesOff(set, line, off, opponent.off);
+  const would = strokesOff(set, line, record, opponent.off);
+  return was === null || would === null ? null : { was, would };
+}
+
+function strokesOff(set: RuleSet, line: GameLine, own: number, other: number): number | null {
+  const sides = [[own], [other]];
+  const answer = extraStrokes(set, { format: line.format, sides });
+  const [choice] = answer.ok ? answer.value.choices : [];
+  if (choice === undefined) return null;
+  const extras = extrasBySeat(choice, sides);
+  return (extras[0]?.[0] ?? 0) - (extras[1]?.[0] ?? 0);
+}

@@ -1,0 +1,146 @@
+/** What people read on the first screen: who, what and when, and what to do about it. */
+import type { Day, FactName } from "@sward/core";
+import type { GroupName } from "../attention/matters.ts";
+import type { PlayedOff } from "../attention/played-off.ts";
+import { showDay } from "../dates.ts";
+import { count, number, signed } from "../words.ts";
+
+export const attentionWords = {
+  title: "What needs attention",
+  lead: (pressing: number) =>
+    pressing === 0 ? "" : `${count(pressing, "thing")} to look at, the most pressing first.`,
+  empty: {
+    title: "Nothing needs you",
+    body: "Every change of handicap is signed off, and no two reports disagree.",
+    more: "What comes up is listed here: a change to sign off, a match told in two ways, a card that changed after it was signed, somebody without a handicap.",
+  },
+
+  groups: {
+    record: { title: "The record itself", lead: "Until this is settled, something does not count." },
+    matches: { title: "Matches told in two ways", lead: "They move no index until one account holds." },
+    "looked-at-again": {
+      title: "Cards that changed after they were signed",
+      lead: "The card is right as it stands now. What is missing is somebody who has seen it so.",
+    },
+    changes: {
+      title: "Changes of handicap to sign off",
+      lead: "They are in force already; the signature says they were looked at.",
+    },
+    "played-off": {
+      title: "Played off another handicap",
+      lead: "The games stand as they were played. Signing the card off says it was seen.",
+    },
+    starts: {
+      title: "Starting handicaps to give",
+      lead: "Their games are kept and begin to count from the day a handicap is in force.",
+    },
+    waiting: {
+      title: "Waiting for the other club",
+      lead: "Told by one side so far. There is nothing to do unless it is wrong.",
+    },
+  } satisfies Record<GroupName, { title: string; lead: string }>,
+
+  change: (name: string, from: number, to: number) => `${name}: handicap ${number(from)} to ${number(to)}`,
+  changes: (name: string, many: number) => `${name}: ${many} changes of handicap`,
+  changeHow: (day: Day, opponent: string, score: string, points: number, trigger: number) =>
+    `On ${showDay(day)} against ${opponent}, ${score}, ${signed(points)}: the trigger point ${number(trigger)} was reached.`,
+  changeForce: (after: Day | null) =>
+    after === null ? "In force at once." : `In force from the day after ${showDay(after)}.`,
+
+  touched: (name: string) => `${name}: the card changed after it was signed`,
+  touchedWas: (who: string, upto: Day, handicap: number, index: number) =>
+    `Signed up to ${showDay(upto)} by ${who}: handicap ${number(handicap)}, index ${number(index)}.`,
+  touchedNow: (handicap: number, index: number, lines: number) =>
+    `The card now says for that day: handicap ${number(handicap)}, index ${number(index)}${
+      lines === 0 ? "" : `, with ${count(Math.abs(lines), "line")} ${lines > 0 ? "more" : "fewer"}`
+    }.`,
+  touchedFrom: (line: string) => `It differs from here on: ${line}`,
+  touchedGone: "Lines that were signed are no longer there: a report was withdrawn or moved.",
+
+  playedOff: (name: string, off: number, record: number) =>
+    `${name}: played off ${number(off)}, the record says ${number(record)}`,
+  playedOffGame: (day: Day, opponent: string, score: string) => `${showDay(day)} against ${opponent}, ${score}.`,
+  playedOffPoints: ({ record, points }: PlayedOff) =>
+    points.would === null
+      ? `Off ${number(record)} the rules here give no points to compare.`
+      : points.would === points.was
+        ? `Off ${number(record)} the points would have been the same (${signed(points.was)}).`
+        : `${signed(points.was)} points were exchanged; off ${number(record)} it would have been ${signed(points.would)}.`,
+  playedOffStrokes: ({ record, strokes }: PlayedOff) =>
+    strokes === null || strokes.was === strokes.would
+      ? ""
+      : `Extra strokes: ${strokesWords(strokes.was)}; off ${number(record)} it would have been ${strokesWords(strokes.would)}.`,
+
+  card: "Look at the card",
+  sign: (upto: Day) => `Sign off up to ${showDay(upto)}`,
+  signStillOpen: "That day or event is not over yet: a result entered later has to be looked at again.",
+  mayNotSign:
+    "Signing cards off, setting handicaps and deciding between reports is for a handicapper's device. What it would be asked is shown here all the same.",
+
+  dispute: (sides: string) => sides,
+  disputeWhen: (day: Day, where: string) => `${showDay(day)}, ${where}. Two reports disagree.`,
+  differsIn: (facts: string) => `They differ in ${facts}.`,
+  reportBy: (who: string) => `Told by ${who}`,
+  differsMark: "differs",
+  correct: "Correct our report",
+  correctThis: "Correct this report",
+  rule: "Decide which counts",
+  mayNotCorrect: "Neither report was written by a device whose reports this one may correct.",
+  mayNotRule: "Deciding between them is for a handicapper of the club.",
+  mayNotRuleLeague: "Deciding between the two clubs is for the league. Correcting our own report settles it too.",
+  ruling: {
+    title: "Which report counts?",
+    none: "Neither: the match does not count",
+    reason: "Reason",
+    reasonHint: "Both sides can read it.",
+    reasonMissing: "Write the reason: it is what an appeal would ask for.",
+    choiceMissing: "Choose one.",
+    save: "Let it count",
+    done: "The match is decided.",
+  },
+
+  rivals: {
+    title: "Two corrections of one entry",
+    lead: "Made apart from each other; until one is taken back the first one here counts.",
+    counts: "counts for now",
+    keep: "Keep this one",
+    keepReason: "another correction of the same entry is kept",
+    done: "One correction stands, the others are taken back.",
+    mayNot: "Taking the others back is for a handicapper of the club.",
+  },
+
+  forked: {
+    title: (device: string) => `${device} has written two histories`,
+    body: "Its storage was copied, or set back to an earlier day, and both went on writing. What it wrote up to there counts; what came after does not, on any device.",
+    todo: "Bar the device under Sharing and give the person a new pass. What was lost to it can be entered again.",
+  },
+  unknownRules: {
+    title: (rules: string) => `This version does not have the rules “${rules}”`,
+    body: "The club adopted them on another device. Games of that time are worked out here under older rules until this device has the newer version.",
+    todo: "Load the newer version of the app as soon as it is offered here.",
+  },
+  sharing: "Go to Sharing",
+
+  noHandicap: (name: string) => `${name} has no handicap`,
+  giveHandicap: "Give a starting handicap",
+
+  oneReport: (sides: string) => sides,
+  oneReportOurs: (day: Day) => `${showDay(day)}. We have told it; the other club has not yet.`,
+  oneReportTheirs: (day: Day) => `${showDay(day)}. The other club has told it; we have not.`,
+  toLeague: "Look at the league match",
+} as const;
+
+function strokesWords(strokes: number): string {
+  if (strokes === 0) return "none";
+  return strokes > 0 ? `${strokes} received` : `${-strokes} given`;
+}
+
+export const factWords: Readonly<Record<FactName, string>> = {
+  date: "the day",
+  occasion: "what it was played for",
+  play: "handicap or level play",
+  format: "the length",
+  sides: "the players or what they played off",
+  games: "the score",
+  excluded: "whether it counts",
+};
