@@ -1,8 +1,8 @@
-import type { EntryId, Payload } from "@sward/core";
-import { decodeEntry, digestOf, MAX_DEPTH, MAX_ENTRY_LENGTH, recallEntry } from "@sward/core";
+import type { Payload } from "@sward/core";
+import { decodeEntry, digestOf, MAX_DEPTH, MAX_ENTRY_LENGTH } from "@sward/core";
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { clubs, keyOf, played, write } from "../../support/cast.ts";
+import { clubs, keyOf, write } from "../../support/cast.ts";
 
 const { north } = clubs("north");
 const ada = keyOf("ada's telephone");
@@ -155,18 +155,6 @@ test("LE5 a later version, an unknown kind and an unknown field give an entry th
   expect(field).toMatchObject({ understood: false, kind: "policy-set", v: 1 });
   // The name of a method of every object is not a kind.
   expect(write(ada, { ...payload, kind: "toString" }).entry.understood).toBe(false);
-});
-
-test("LE6 an entry recalled from the device's own vault is the entry that was decoded", () => {
-  const written = [
-    write(ada, payload),
-    north.recorder.reports(played("2026-05-02", "ada 7", "ben 9", "7-4 3-7 5-5t")),
-    ...north.written,
-  ];
-  for (const { jws, id, entry } of written) expect(recallEntry(jws, id)).toEqual(entry);
-  const later = write(ada, { ...payload, kind: "lawn-mown" });
-  for (const jws of ["", "a.b.c", "e30.e", "W10.bnVsbA.", later.jws])
-    expect(recallEntry(jws, "" as EntryId)).toBe(null);
 });
 
 const SEED = 20260501;

@@ -20,7 +20,7 @@ import type {
   Result,
   Touched,
 } from "@sward/core";
-import { createLedger, decodeEntry, fail, ok, recallEntry } from "@sward/core";
+import { createLedger, decodeEntry, fail, ok } from "@sward/core";
 import type { EpochKeys } from "../keys/book-keys.ts";
 import { deriveEpoch } from "../keys/book-keys.ts";
 import { createVerifier } from "../keys/verifier.ts";
@@ -33,6 +33,7 @@ import type { StorageTrouble } from "./holdings.ts";
 import { openHoldings } from "./holdings.ts";
 import { keysIn, openCarried } from "./intake.ts";
 import type { BookOptions } from "./options.ts";
+import { recallEntries } from "./recall.ts";
 import type { Roster } from "./roster-book.ts";
 import { openRoster } from "./roster-book.ts";
 import { blocksOf, seal } from "./seal.ts";
@@ -140,12 +141,7 @@ export async function openBook(options: BookOptions): Promise<Book> {
   /** Fills the ledger from the vault; nothing is hashed or checked again. */
   async function recall(): Promise<void> {
     const recalled = [];
-    for (const { id, jws, understood } of held.values()) {
-      // What an earlier version did not understand is read anew: this one may.
-      const again = understood ? recallEntry(jws, id) : null;
-      const decoded = again === null ? decodeEntry(jws) : null;
-      const entry = again ?? (decoded?.ok ? decoded.value : null);
-      if (entry === null) continue;
+    for (const entry of recallEntries(held.values()).values()) {
       if (entry.understood) for (const key of keysIn(entry)) verifier.learn(key);
       recalled.push(entry.kind === "entry-carried" ? await openCarried(entry, verifier) : { entry });
     }

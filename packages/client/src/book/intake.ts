@@ -3,7 +3,7 @@
  * learnt from any entry that states one, checked or not: a key id is the key's own thumbprint, so nobody can state a false one.
  * An entry whose key has not come yet is kept and tried again when it has.
  */
-import type { Arrival, BookId, Entry, EntryId, KnownEntry, PublicKey } from "@sward/core";
+import type { Arrival, BookId, Entry, EntryId, KeyId, KnownEntry, PublicKey } from "@sward/core";
 import { decodeEntry } from "@sward/core";
 import type { Verifier } from "../keys/verifier.ts";
 import type { HeldEntry, Place, UncheckedEntry } from "./vault.ts";
@@ -46,6 +46,10 @@ export function keysIn(entry: KnownEntry): readonly PublicKey[] {
   }
 }
 
+/**
+ * Reading and hashing are this thread's work, checking a signature is the platform's: while it checks one slice, the next is read.
+ * A key may be stated after entries it signed; those are tried again when all has been read.
+ */
 export async function takeIn(
   book: BookId,
   incoming: readonly Incoming[],
@@ -53,44 +57,72 @@ export async function takeIn(
   has: (id: EntryId) => boolean,
   progress: (checked: number, total: number) => void,
 ): Promise<Taken> {
+  const authors = new Map<string, KeyId>();
   const again: { id: EntryId; place: Place }[] = [];
-  let known = 0;
-  const decoded: { readonly entry: Entry; readonly from: Incoming }[] = [];
-  for (const from of incoming) {
-    const result = decodeEntry(from.jws);
-    if (!result.ok || result.value.book !== book) continue;
-    if (has(result.value.id)) {
-      known += 1;
-      if (from.place !== null) again.push({ id: result.value.id, place: from.place });
-      continue;
-    }
-    decoded.push({ entry: result.value, from });
-    if (result.value.understood) for (const key of keysIn(result.value)) verifier.learn(key);
-  }
   const arrivals: Arrival[] = [];
   const held: HeldEntry[] = [];
-  const unchecked: UncheckedEntry[] = [];
-  let keyless = 0;
-  let refused = incoming.length - decoded.length - known;
-  for (let at = 0; at < decoded.length; at += SLICE) {
-    const slice = decoded.slice(at, at + SLICE);
-    const checked = await Promise.all(slice.map(({ entry, from }) => checkOne(entry, from.jws, verifier)));
-    for (const [n, { entry, from }] of slice.entries()) {
+  let early: Read[] = [];
+  let refused = 0;
+
+  function read(from: Incoming): Read | null {
+    const result = decodeEntry(from.jws, authors);
+    if (!result.ok || result.value.book !== book) {
+      refused += 1;
+      return null;
+    }
+    const entry = result.value;
+    if (has(entry.id)) {
+      if (from.place !== null) again.push({ id: entry.id, place: from.place });
+      return null;
+    }
+    if (entry.understood) for (const key of keysIn(entry)) verifier.learn(key);
+    return { entry, from };
+  }
+
+  function sort(slice: readonly Read[], checked: readonly Checked[]): void {
+    for (const [n, one] of slice.entries()) {
       const arrival = checked[n];
-      if (arrival === "no-key" && from.place !== null) unchecked.push({ jws: from.jws, place: from.place });
-      else if (arrival === "no-key") keyless += 1;
+      if (arrival === "no-key") early.push(one);
       else if (arrival === undefined || arrival === "forged") refused += 1;
       else {
+        const { entry, from } = one;
         arrivals.push(arrival);
         held.push({ id: entry.id, jws: from.jws, understood: entry.understood, place: from.place });
       }
     }
-    progress(Math.min(at + SLICE, decoded.length), decoded.length);
   }
-  return { again, arrivals, held, unchecked, keyless, refused };
+
+  async function checkAll(total: number, sliceAt: (at: number) => Read[]): Promise<void> {
+    let sorted: Promise<void> = Promise.resolve();
+    for (let at = 0; at < total; at += SLICE) {
+      const slice = sliceAt(at);
+      const checking = Promise.all(slice.map(({ entry, from }) => checkOne(entry, from.jws, verifier)));
+      await sorted;
+      sorted = checking.then((checked) => {
+        sort(slice, checked);
+        progress(Math.min(at + SLICE, total), total);
+      });
+    }
+    await sorted;
+  }
+
+  await checkAll(incoming.length, (at) => incoming.slice(at, at + SLICE).flatMap((from) => read(from) ?? []));
+  const second = early.filter(({ entry }) => verifier.knows(entry.author));
+  early = early.filter(({ entry }) => !verifier.knows(entry.author));
+  await checkAll(second.length, (at) => second.slice(at, at + SLICE));
+
+  const unchecked = early.flatMap(({ from: { jws, place } }) => (place === null ? [] : { jws, place }));
+  return { again, arrivals, held, unchecked, keyless: early.length - unchecked.length, refused };
 }
 
-async function checkOne(entry: Entry, jws: string, verifier: Verifier): Promise<Arrival | "no-key" | "forged"> {
+interface Read {
+  readonly entry: Entry;
+  readonly from: Incoming;
+}
+
+type Checked = Arrival | "no-key" | "forged";
+
+async function checkOne(entry: Entry, jws: string, verifier: Verifier): Promise<Checked> {
   if (!verifier.knows(entry.author)) return "no-key";
   if (!(await verifier.verify(jws, entry.author))) return "forged";
   return openCarried(entry, verifier);

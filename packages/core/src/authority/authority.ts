@@ -63,8 +63,15 @@ export function settleAuthority(book: BookId, chains: ReadonlyMap<KeyId, Chain>)
   const clubs = new Map<KeyId, { club: KeyId; name: string }>();
   standings.set(rootKey, { key: rootKey, office: "root", club: null, admittedBy: rootKey, cut: Infinity });
 
+  // The few entries of a chain that decide anything, found once: a chain of a season has thousands that do not.
+  const deciding = new Map<KeyId, readonly Entry[]>();
+  for (const [key, { sound }] of chains)
+    deciding.set(
+      key,
+      sound.filter((entry) => decidesAuthority.has(entry.kind)),
+    );
   const countedOf = ({ key, cut }: Standing): readonly Entry[] =>
-    (chains.get(key)?.sound ?? []).filter((entry) => entry.seq < cut);
+    (deciding.get(key) ?? []).filter((entry) => entry.seq < cut);
   const barsOf = (officers: readonly Standing[]): Bars => barsIn(officers.flatMap(countedOf), chains);
 
   const rootBars = barsIn(rootEntries, chains);

@@ -25,6 +25,8 @@ export interface Corrections {
   stands(id: EntryId): boolean;
   /** A correction or withdrawal whose author may not make it. */
   refused(id: EntryId): boolean;
+  /** Every refused one. */
+  refusals(): Iterable<EntryId>;
   /** Entries with more than one unwithdrawn last word; these are sorted, and the first counts. */
   rivalries(): Iterable<{ readonly of: EntryId; readonly words: readonly EntryId[] }>;
 }
@@ -54,6 +56,10 @@ export function createCorrections(rights: CorrectionRights): Corrections {
     const alike = entry.kind === "entry-withdrawn" || entry.kind === target.kind;
     return !alike || !rights(entry, target);
   }
+
+  /** Most entries neither correct nor are corrected: no line to look along. */
+  const isAlone = (entry: KnownEntry): boolean =>
+    replacedBy(entry) === undefined && !replacements.has(entry.id) && !withdrawals.has(entry.id);
 
   const withdrawn = (id: EntryId): boolean => (withdrawals.get(id) ?? []).some((by) => !refused(by));
 
@@ -99,6 +105,7 @@ export function createCorrections(rights: CorrectionRights): Corrections {
       if (target !== undefined) push(replacements, target, entry.id);
       const takenBack = withdrawnBy(entry);
       if (takenBack !== undefined) push(withdrawals, takenBack, entry.id);
+      if (isAlone(entry) && takenBack === undefined) return [entry.id];
       const touched = new Set(lineFrom(originOf(entry.id), true));
       // A refused correction is no part of the line, yet may have been until its target came.
       if (target !== undefined) for (const id of lineFrom(originOf(target), true)) touched.add(id);
@@ -108,11 +115,14 @@ export function createCorrections(rights: CorrectionRights): Corrections {
     stands(id) {
       const entry = entries.get(id);
       if (entry === undefined || refused(id)) return false;
-      // Most entries neither correct nor are corrected: no line to look along.
-      const isAlone = replacedBy(entry) === undefined && !replacements.has(id) && !withdrawals.has(id);
-      return isAlone || lastWords(originOf(id))[0] === id;
+      return isAlone(entry) || lastWords(originOf(id))[0] === id;
     },
     refused,
+    *refusals() {
+      for (const corrected of [replacements, withdrawals]) {
+        for (const corrections of corrected.values()) yield* corrections.filter(refused);
+      }
+    },
     *rivalries() {
       const origins = new Set([...replacements.keys()].filter((id) => entries.has(id)).map(originOf));
       for (const of of origins) {

@@ -62,20 +62,23 @@ const isKind = (kind: string): kind is Kind => Object.hasOwn(bodies, kind);
  * Reads a compact JWS as an entry and checks its form, not its signature. Never throws.
  *
  * A later version, an unknown kind, or a body this version cannot read gives an entry with `understood: false`.
+ *
+ * @param authors headers read before and the author each names, filled as it goes: a device's entries all have the same one
  */
-export function decodeEntry(jws: string): Result<Entry, EntryFault> {
+export function decodeEntry(jws: string, authors: Map<string, KeyId> = new Map()): Result<Entry, EntryFault> {
   if (jws.length > MAX_ENTRY_LENGTH) return fail({ type: "too-long", length: jws.length });
   const [header, body, signature, ...rest] = jws.split(".");
   if (header === undefined || body === undefined || rest.length > 0 || !signatureShape.test(signature ?? "")) {
     return fail({ type: "not-compact-jws" });
   }
-  const author = authorOf(header);
+  const author = authors.get(header) ?? authorOf(header);
   if (author === null) return fail({ type: "bad-header" });
-  const data = parseSegment(body);
-  if (isDeeperThan(data, MAX_DEPTH)) return fail({ type: "bad-payload", path: "body" });
-  const parsed = Payload.safeParse(data);
+  authors.set(header, author);
+  const segment = readSegment(body);
+  if (isDeeperThan(segment.json, MAX_DEPTH)) return fail({ type: "bad-payload", path: "body" });
+  const parsed = Payload.safeParse(segment.json);
   if (!parsed.success) return fail({ type: "bad-payload", path: parsed.error.issues[0]?.path.join(".") ?? "" });
-  if (!isCanonicalSegment(parsed.data, body)) return fail({ type: "not-canonical" });
+  if (!isCanonical(parsed.data, segment, body)) return fail({ type: "not-canonical" });
 
   const payload = parsed.data;
   const head = {
@@ -93,38 +96,39 @@ export function decodeEntry(jws: string): Result<Entry, EntryFault> {
   return ok({ ...head, understood: false, kind: payload.kind, v: payload.v });
 }
 
-/**
- * Reads again an entry this device has decoded and checked before and kept with its id: no hashing, no check of form, a tenth of
- * the time. Only for text out of the device's own vault. Null when that text is damaged, or not of this version.
- */
-export function recallEntry(jws: string, id: EntryId): Entry | null {
-  const [header = "", body = ""] = jws.split(".");
-  const head = parseSegment(header) as { readonly kid?: KeyId } | null | undefined;
-  const payload = parseSegment(body) as Partial<Payload> | null | undefined;
-  // A later version's kind may be in the vault too, when somebody goes back to this one.
-  if (!head?.kid || !payload?.body || payload.v !== 1 || !isKind(payload.kind ?? "")) return null;
-  const { book, seq, prev, at, kind } = payload;
-  return { id, author: head.kid, book, seq, prev, at, understood: true, kind, body: payload.body } as unknown as Entry;
-}
-
 function authorOf(header: string): KeyId | null {
-  const data = parseSegment(header);
+  const data = readSegment(header).json;
   const kid = typeof data === "object" && data !== null && "kid" in data ? data.kid : undefined;
   const author = KeyIdShape.safeParse(kid);
   return author.success && headerPart(author.data) === header ? author.data : null;
 }
 
-function parseSegment(segment: string): unknown {
+interface Segment {
+  readonly bytes: number;
+  readonly text: string;
+  readonly json: unknown;
+}
+
+const unreadable: Segment = { bytes: 0, text: "", json: undefined };
+
+/** Strict: a segment has one spelling, with no idle bits in its last character, and is UTF-8. */
+function readSegment(segment: string): Segment {
   try {
-    return JSON.parse(utf8.encode(base64urlnopad.decode(segment)));
+    const bytes = base64urlnopad.decode(segment);
+    const text = utf8.encode(bytes);
+    return { bytes: bytes.length, text, json: JSON.parse(text) };
   } catch {
-    return undefined;
+    return unreadable;
   }
 }
 
-function isCanonicalSegment(payload: Payload, segment: string): boolean {
+/** Whether the segment's bytes are exactly the canonical ones. */
+function isCanonical(payload: Payload, { bytes, text }: Segment, segment: string): boolean {
   try {
-    return base64urlnopad.encode(utf8ToBytes(canonicalText(payload))) === segment;
+    const canonical = canonicalText(payload);
+    // As many characters as bytes: plain ASCII. Else a byte order mark could hide, which decoding drops.
+    if (bytes === text.length) return canonical === text;
+    return base64urlnopad.encode(utf8ToBytes(canonical)) === segment;
   } catch {
     // A lone surrogate.
     return false;

@@ -31,10 +31,7 @@ export function currentKey(key: MatchKey, resolve: Resolve): MatchKey {
 
 /** The facts of a report with players resolved and sides and partners in canonical order. */
 export function matchFacts(body: MatchReported, resolve: Resolve): MatchFacts {
-  const sides = body.sides.map((side) =>
-    side.map(({ player, off }): Lineup => ({ player: resolve(player), off })).sort(byPlayer),
-  );
-  const [first = [], second = []] = sides;
+  const [first, second] = [lineupOf(body.sides[0], resolve), lineupOf(body.sides[1], resolve)];
   const turned = byCodeUnits(lineupName(first), lineupName(second)) > 0;
   return {
     date: body.date,
@@ -46,6 +43,9 @@ export function matchFacts(body: MatchReported, resolve: Resolve): MatchFacts {
     excluded: body.excluded === true,
   };
 }
+
+const lineupOf = (side: readonly Lineup[], resolve: Resolve): readonly Lineup[] =>
+  side.map(({ player, off }): Lineup => ({ player: resolve(player), off })).sort(byPlayer);
 
 /** The facts in which two accounts of one match differ. */
 export function differences(a: MatchFacts, b: MatchFacts): FactName[] {

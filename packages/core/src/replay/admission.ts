@@ -48,6 +48,8 @@ export interface Admission {
   readonly authority: () => Authority;
   readonly chains: ReadonlyMap<KeyId, Chain>;
   readonly arrivals: ReadonlyMap<EntryId, Arrival>;
+  /** How many entries of the author count. */
+  countedBy(author: KeyId): number;
   /** Why the entries that do not count do not. */
   uncounted(): Map<EntryId, Uncounted>;
 }
@@ -57,6 +59,7 @@ export function createAdmission(book: BookId, kept: Completeness = "whole"): Adm
   const chains = new Map<KeyId, Chain>();
   let authority = settleAuthority(book, chains);
   let counting = new Map<EntryId, Counted>();
+  const countedBy = new Map<KeyId, number>();
   /** Counting withdrawals by what they take back. */
   let withdrawals = new Map<EntryId, KnownEntry[]>();
 
@@ -89,6 +92,7 @@ export function createAdmission(book: BookId, kept: Completeness = "whole"): Adm
   function recount(): void {
     authority = settleAuthority(book, chains);
     counting = new Map();
+    countedBy.clear();
     withdrawals = new Map();
     const carriers: Entry[] = [];
     for (const chain of chains.values()) {
@@ -115,6 +119,7 @@ export function createAdmission(book: BookId, kept: Completeness = "whole"): Adm
 
   function count(entry: Entry, fresh: Counted[]): void {
     if (reasonAgainst(entry) !== null) return;
+    countedBy.set(entry.author, (countedBy.get(entry.author) ?? 0) + 1);
     const known = entry as KnownEntry;
     const counted = known.kind === "entry-carried" ? opened(known) : { entry: known, origin: book };
     if (counted === null || counting.has(counted.entry.id)) return;
@@ -182,5 +187,13 @@ export function createAdmission(book: BookId, kept: Completeness = "whole"): Adm
     return copy === null || mayTakeBack(entry, copy) ? null : "may-not-correct";
   }
 
-  return { take, counted: () => counting.values(), authority: () => authority, chains, arrivals, uncounted };
+  return {
+    take,
+    counted: () => counting.values(),
+    authority: () => authority,
+    chains,
+    arrivals,
+    countedBy: (author) => countedBy.get(author) ?? 0,
+    uncounted,
+  };
 }

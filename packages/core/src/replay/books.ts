@@ -78,18 +78,19 @@ export class Books {
     return this.#links;
   }
 
-  /** Takes one counting entry in. */
-  note(counted: Counted, dirty: Dirty): void {
+  /** Takes one counting entry in. With no `dirty`, everything is about to be read again and `relink` will file the matches. */
+  note(counted: Counted, dirty: Dirty | null): void {
     const { entry, origin } = counted;
     this.#byId.set(entry.id, counted);
     const ofKind = this.#byKind.get(entry.kind) ?? new Map<EntryId, KnownEntry>();
     ofKind.set(entry.id, entry);
     this.#byKind.set(entry.kind, ofKind);
-    if (entry.kind === "match-reported") this.#file(entry, origin);
+    if (entry.kind === "match-reported" && dirty !== null) this.#file(entry, origin);
     if (entry.kind === "ruling-made") this.#fileRuling(entry);
     if (entry.kind === "handicap-set") append(this.#setsOf, entry.body.player, entry);
     if (entry.kind === "card-signed") append(this.#signedOf, entry.body.player, entry);
-    for (const id of this.corrections.add(entry)) this.#spoil(id, dirty);
+    const touched = this.corrections.add(entry);
+    if (dirty !== null) for (const id of touched) this.#spoil(id, dirty);
   }
 
   /** Standing entries of a kind, in order of id. */
@@ -102,7 +103,10 @@ export class Books {
   relink(): void {
     this.#links = settleLinks(this.standing("player-linked").map(({ body }) => body));
     this.#byMatch.clear();
-    for (const { account } of [...this.#filed.values()]) this.#file(account.entry, account.origin);
+    for (const { id } of this.#byKind.get("match-reported")?.values() ?? []) {
+      const { entry, origin } = this.#byId.get(id) as Counted & { entry: EntryOf<"match-reported"> };
+      this.#file(entry, origin);
+    }
     const voidings = [...this.#voidings.values()].flat();
     this.#voidings.clear();
     for (const ruling of voidings) this.#fileRuling(ruling);

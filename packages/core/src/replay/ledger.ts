@@ -36,7 +36,7 @@ export interface LedgerDeps {
   readonly chains?: Completeness;
 }
 
-/** What one `add` made again. */
+/** What one `add` made again, or took away. */
 export interface Touched {
   readonly matches: ReadonlySet<MatchKey>;
   readonly players: ReadonlySet<PlayerId>;
@@ -74,15 +74,16 @@ export function createLedger(book: BookId, deps: LedgerDeps = { findRules: findR
   function add(arrivals: readonly Arrival[]): Touched {
     const before = admission.arrivals.size;
     const { all, fresh } = admission.take(arrivals);
+    if (admission.arrivals.size === before) return { matches: new Set(), players: new Set() };
     const dirty = nothingDirty();
-    if (admission.arrivals.size === before) return dirty;
     if (all) books = new Books(book, standings);
-    for (const counted of all ? admission.counted() : fresh) books.note(counted, dirty);
+    for (const counted of all ? admission.counted() : fresh) books.note(counted, all ? null : dirty);
     state = null;
     return all ? remakeAll() : remake(dirty);
   }
 
   function remakeAll(): Touched {
+    const touched = { matches: new Set(matches.keys()), players: new Set(cards.keys()) };
     matches.clear();
     matchesOf.clear();
     cards.clear();
@@ -90,7 +91,9 @@ export function createLedger(book: BookId, deps: LedgerDeps = { findRules: findR
     readSettings();
     for (const key of books.matchKeys()) remakeMatch(key, null);
     for (const player of players.keys()) remakeCard(player);
-    return { matches: new Set(matches.keys()), players: new Set(cards.keys()) };
+    for (const key of matches.keys()) touched.matches.add(key);
+    for (const player of cards.keys()) touched.players.add(player);
+    return touched;
   }
 
   function remake(dirty: Dirty): Touched {
@@ -146,7 +149,7 @@ export function createLedger(book: BookId, deps: LedgerDeps = { findRules: findR
     const played: PlayedMatch[] = [];
     for (const key of matchesOf.get(player) ?? []) {
       const match = matches.get(key);
-      if (match?.facts) played.push({ ...match, facts: match.facts });
+      if (match !== undefined && isCounted(match)) played.push(match);
     }
     const folded = foldCard({
       player,
@@ -178,6 +181,8 @@ export function createLedger(book: BookId, deps: LedgerDeps = { findRules: findR
     digest: () => digestOf([...admission.arrivals.keys()].sort(byCodeUnits).join("\n")),
   };
 }
+
+const isCounted = (match: Match): match is Match & PlayedMatch => match.facts !== null;
 
 function* playersIn(match: Match): Generator<PlayerId> {
   for (const side of match.facts?.sides ?? []) for (const { player } of side) yield player;

@@ -35,11 +35,10 @@ export function viewState(from: ViewSources): BookState {
   const stated = once(() => viewStated(from));
   const uncounted = once(() => {
     const reasons = admission.uncounted();
-    for (const { entry } of admission.counted())
-      if (books.corrections.refused(entry.id)) reasons.set(entry.id, "may-not-correct");
+    for (const id of books.corrections.refusals()) reasons.set(id, "may-not-correct");
     return reasons;
   });
-  const devices = once(() => viewDevices(admission, uncounted()));
+  const devices = once(() => viewDevices(admission, books));
   const questions = once(() => {
     const all = [...matches.values()];
     return findQuestions({
@@ -112,7 +111,8 @@ export function settleEvents(books: Books): BookState["events"] {
   return events;
 }
 
-function viewDevices(admission: Admission, uncounted: BookState["uncounted"]): ReadonlyMap<KeyId, Device> {
+function viewDevices(admission: Admission, books: Books): ReadonlyMap<KeyId, Device> {
+  const refused = [...books.corrections.refusals()].flatMap((id) => admission.arrivals.get(id)?.entry.author ?? []);
   const devices = new Map<KeyId, Device>();
   for (const { key, office, club, admittedBy, cut } of admission.authority().standings.values()) {
     const chain = admission.chains.get(key);
@@ -121,7 +121,7 @@ function viewDevices(admission: Admission, uncounted: BookState["uncounted"]): R
       role: office === "club" ? "root" : office,
       club,
       admittedBy,
-      counted: chain?.sound.filter(({ id }) => !uncounted.has(id)).length ?? 0,
+      counted: admission.countedBy(key) - refused.filter((author) => author === key).length,
       barred: cut !== Infinity,
       forkedAt: chain?.forkedAt ?? null,
     });
