@@ -160,7 +160,8 @@ function Sheet({ entry, onDone, choose }: SheetProps) {
         form={form}
         onChange={change}
         errorAt={errorAt}
-        sides={[names[0]?.join(" and ") ?? "", names[1]?.join(" and ") ?? ""]}
+        heads={[names[0]?.join(" and ") ?? "", names[1]?.join(" and ") ?? ""]}
+        sides={entryWords.hoopSides}
       />
       {form.occasion === "inter-club-friendly" && (
         <label class="choice">

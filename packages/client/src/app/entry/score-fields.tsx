@@ -12,17 +12,19 @@ export interface ScoreFieldsProps {
   /** By field id. */
   readonly errorAt: (field: `score-${number}-${0 | 1}`) => string | null;
   /** Short names of both sides, for the heads of the columns. */
+  readonly heads: readonly [string, string];
+  /** How the sides are called in the names of the fields, whoever plays. */
   readonly sides: readonly [string, string];
 }
 
-export function ScoreFields({ form, onChange, errorAt, sides }: ScoreFieldsProps) {
+export function ScoreFields({ form, onChange, errorAt, heads, sides }: ScoreFieldsProps) {
   const several = form.games.length > 1;
   return (
     <fieldset class="scores">
       <legend>{entryWords.score}</legend>
       <div class="score-heads small quiet" aria-hidden="true">
-        <span>{sides[0]}</span>
-        <span>{sides[1]}</span>
+        <span>{heads[0]}</span>
+        <span>{heads[1]}</span>
       </div>
       {form.games.map(({ score, ending }, game) => {
         const errors = ([0, 1] as const).map((side) => errorAt(`score-${game}-${side}`));
@@ -40,7 +42,7 @@ export function ScoreFields({ form, onChange, errorAt, sides }: ScoreFieldsProps
                 autocomplete="off"
                 maxLength={2}
                 value={score[side]}
-                aria-label={entryWords.hoopsOf(game + 1, side)}
+                aria-label={entryWords.hoopsOf(game + 1, sides[side])}
                 aria-invalid={errors[side] === null ? undefined : "true"}
                 aria-describedby={error === null ? undefined : errorId}
                 onInput={(event) => onChange(withScore(form, game, side, event.currentTarget.value))}

@@ -216,7 +216,7 @@ export function effectSentences(effect: Effect, date: string): readonly string[]
       `The change from ${number(undone.from)} to ${number(undone.to)} that was coming ${when(undone, date)} does not come.`,
     );
   }
-  if (later !== null) {
+  if (later !== null && (later.index.after !== later.index.before || later.handicap.after !== later.handicap.before)) {
     sentences.push(
       `${count(later.lines, "later line")} of the card ${later.lines === 1 ? "moves" : "move"} with it: it ends at ${later.index.after} instead of ${later.index.before}` +
         (later.handicap.after === later.handicap.before

@@ -67,10 +67,10 @@ export const leagueWords = {
   ahead: (day: string) => `To be played on ${showDay(day)}.`,
 
   date: "Played on",
-  player: (club: string, seat: 0 | 1, doubles: boolean) =>
-    `${club} player${doubles ? (seat === 0 ? ", first of the pair" : ", second of the pair") : ""}`,
+  playerShort: (seat: 0 | 1, doubles: boolean) => (doubles && seat === 1 ? "Partner" : "Player"),
+  player: (club: string, seat: 0 | 1, doubles: boolean) => `${club} ${doubles && seat === 1 ? "partner" : "player"}`,
   handicap: (club: string, seat: 0 | 1, doubles: boolean) =>
-    `${club} handicap${doubles ? (seat === 0 ? ", first of the pair" : ", second of the pair") : ""}`,
+    `${club} ${doubles && seat === 1 ? "partner" : "player"}'s handicap`,
   choose: "Choose…",
   nobodyEntered: (club: string) => `${club} has entered nobody in the league yet.`,
   stated: (handicap: number, on: string, club: string) => `${club} states ${number(handicap)}, as of ${showDay(on)}.`,
@@ -80,9 +80,9 @@ export const leagueWords = {
   notStated: "No handicap is stated. Ask to see the card.",
   offDiffers: (handicap: number) => `Not the ${number(handicap)} that is known here; it stands as played off.`,
 
-  reports: "Reports",
-  reportBy: (club: string, device: string) => `${club}, ${device}`,
-  fact: "Fact",
+  whoReported: (reports: number) => (reports === 1 ? "The report" : "Both reports"),
+  playerOff: (name: string, off: number) => `${name} (${number(off)})`,
+  reportBy: (club: string, device: string | null) => (device === null ? club : `${club}, ${device}`),
   factNames: {
     date: "Day",
     occasion: "Played as",

@@ -1,0 +1,166 @@
+/** One slot of a fixture: how it stands, what each club reports, and what this device can do about it. */
+import type { KeyId, MatchFacts, PlayerId } from "@sward/core";
+import { useState } from "preact/hooks";
+import type { Book } from "../../book/book.ts";
+import type { Desk } from "../../desk/desk.ts";
+import type { Message } from "../../messages.ts";
+import { showDay } from "../dates.ts";
+import { deviceName, nameOf, shortNameOf } from "../desk-store.ts";
+import { newForm } from "../entry/form.ts";
+import { Badge } from "../parts/badge.tsx";
+import { Button } from "../parts/button.tsx";
+import { Refused } from "../parts/refused.tsx";
+import { mayCorrectHere, mayHere } from "../permission.ts";
+import { save } from "../saved.ts";
+import { leagueWords } from "../words/league.ts";
+import { matchWords } from "../words/match.ts";
+import { clubNameIn, statusTone } from "./fixture-list.tsx";
+import type { ReportsTableProps } from "./reports-table.tsx";
+import { ReportsTable } from "./reports-table.tsx";
+import { RulingForm, RulingMade } from "./ruling.tsx";
+import type { SlotPlace } from "./slot-form.ts";
+import { copyOf, formFrom, slotForm } from "./slot-form.ts";
+import { SlotSheet } from "./slot-sheet.tsx";
+import type { ClubReport, SlotView } from "./slots.ts";
+import { homeFirst, ownClub, reportOf, reportOfOther } from "./slots.ts";
+
+export interface SlotCardProps {
+  readonly desk: Desk;
+  readonly league: Book;
+  readonly place: SlotPlace;
+  readonly slot: SlotView;
+  readonly mayReport: boolean;
+  readonly open: boolean;
+  readonly onOpen: () => void;
+  readonly onClose: (saved: boolean) => void;
+}
+
+export function SlotCard(props: SlotCardProps) {
+  const { league, slot, place, open } = props;
+  const own = ownClub(league);
+  const clubName = clubNameIn(league);
+  const ours = reportOf(slot, own, league.device);
+  const theirs = reportOfOther(slot, own);
+  const { status, match, number } = slot;
+  const mayRule = mayHere(league, "ruling-made");
+  const shown = { reports: slot.reports, differs: match?.differs ?? [], league, clubName };
+  return (
+    <section class="slot" aria-label={leagueWords.slot(number)}>
+      <h2 class="slot-head">
+        {leagueWords.slot(number)} <span class="slot-kind">{leagueWords.slotKind(slot.slot)}</span>{" "}
+        <Badge tone={statusTone[status.type]}>{leagueWords.status(status, own, clubName)}</Badge>
+      </h2>
+      {status.type === "differs" && <p>{leagueWords.held}</p>}
+      {status.type === "one-club" && (
+        <p class="quiet">{match?.status === "waiting" ? leagueWords.waits : leagueWords.counts}</p>
+      )}
+      {match !== null && <RulingMade league={league} match={match} />}
+      {match !== null &&
+        (status.type === "differs" || status.type === "void" ? (
+          <ReportsTable {...shown} />
+        ) : (
+          <Stands {...shown} facts={match.facts ?? slot.reports[0]?.report.facts ?? null} place={place} />
+        ))}
+      {open ? (
+        <OpenForm {...props} ours={ours} theirs={theirs} />
+      ) : (
+        props.mayReport && <Actions {...props} own={own} ours={ours} theirs={theirs} />
+      )}
+      {mayRule &&
+        match !== null &&
+        slot.reports.length > 0 &&
+        (status.type === "differs" || status.type === "one-club") && (
+          <RulingForm league={league} slot={slot} clubName={clubName} place={place} />
+        )}
+    </section>
+  );
+}
+
+interface StandsProps extends ReportsTableProps {
+  readonly facts: MatchFacts | null;
+  readonly place: SlotPlace;
+}
+
+/** One line where nothing is in dispute, and who said it below for whoever wants to know. */
+function Stands({ facts, place, ...reports }: StandsProps) {
+  if (facts === null) return null;
+  const told = homeFirst(reports.league, place.fixture, facts);
+  return (
+    <>
+      <p class="slot-result">
+        {matchWords(told, nameWithHandicap(told))} <span class="quiet small">{showDay(told.date)}</span>
+      </p>
+      <details class="who-said">
+        <summary>{leagueWords.whoReported(reports.reports.length)}</summary>
+        <ReportsTable {...reports} />
+      </details>
+    </>
+  );
+}
+
+function nameWithHandicap({ sides }: MatchFacts): (player: PlayerId) => string {
+  const offs = new Map(sides.flat().map(({ player, off }) => [player, off]));
+  return (player) => leagueWords.playerOff(nameOf(player), offs.get(player) ?? 0);
+}
+
+interface SidesProps extends SlotCardProps {
+  readonly ours: ClubReport | null;
+  readonly theirs: ClubReport | null;
+}
+
+function OpenForm({ desk, league, place, slot, ours, theirs, onClose }: SidesProps) {
+  const begin = ours ?? theirs;
+  const initial =
+    begin === null
+      ? slotForm(place, desk.today())
+      : {
+          ...newForm({ ...slotForm(place, desk.today()) }),
+          ...formFrom(begin.facts, ours?.report.entry ?? null, nameOf),
+        };
+  return (
+    <SlotSheet
+      desk={desk}
+      league={league}
+      place={place}
+      slot={slot}
+      initial={initial}
+      onDone={() => onClose(true)}
+      onCancel={() => onClose(false)}
+    />
+  );
+}
+
+function Actions({ league, place, slot, own, ours, theirs, onOpen }: SidesProps & { readonly own: KeyId | null }) {
+  const [refused, setRefused] = useState<Message | null>(null);
+  const { number, status } = slot;
+  const may = ours === null || mayCorrectHere(league, ours.report.by);
+  const takeOver = async (report: ClubReport): Promise<void> => {
+    const draft = copyOf(report.facts, place, ours?.report.entry ?? null);
+    setRefused(await save(league, [draft], leagueWords.copied(number, matchWords(report.facts, shortNameOf))));
+  };
+  if (ours !== null && !may) return <p class="quiet">{leagueWords.mayNotCorrect(deviceName(ours.report.by))}</p>;
+  return (
+    <>
+      <Refused message={refused} />
+      <div class="row">
+        {ours === null && theirs === null && <Button onClick={onOpen}>{leagueWords.report(number)}</Button>}
+        {ours === null && theirs !== null && (
+          <>
+            <Button look="main" onClick={() => void takeOver(theirs)}>
+              {leagueWords.agree}
+            </Button>
+            <Button onClick={onOpen}>{leagueWords.disagree}</Button>
+          </>
+        )}
+        {ours !== null && (
+          <Button look={status.type === "differs" ? "plain" : "quiet"} onClick={onOpen}>
+            {leagueWords.correct}
+          </Button>
+        )}
+        {ours !== null && theirs !== null && status.type === "differs" && theirs.club !== own && (
+          <Button onClick={() => void takeOver(theirs)}>{leagueWords.theirsIsRight}</Button>
+        )}
+      </div>
+    </>
+  );
+}
