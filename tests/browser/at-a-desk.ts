@@ -27,8 +27,11 @@ export interface Scene {
   readonly club: SmallClub;
   readonly relay: TestRelay;
   readonly browser: Browser;
-  /** A fresh browser that is a device of the club, at one of its screens. */
-  open(pass: Pass, place: string, options?: Parameters<typeof newDevice>[1]): Promise<Device>;
+  /**
+   * The browser that is this device of the club, at one of its screens. It is one and the same for each pass, as a device is: a key in
+   * two browsers would write two chains.
+   */
+  open(pass: Pass, tab: string, options?: Parameters<typeof newDevice>[1]): Promise<Device>;
   card(name: string): Card;
   games(name: string): readonly GameLine[];
   /** Matches between exactly these two, any side first. */
@@ -38,31 +41,48 @@ export interface Scene {
 
 export const startRelayWithApp = (): Promise<TestRelay> => relayWith({ app: `${repository}/packages/client/dist` });
 
-/** Opens the app by a pass, waits for the record, and goes to a screen by its tab. */
+/** Opens the app by a pass in a browser of its own, and waits for the record. */
 export async function openDevice(
   browser: Browser,
   origin: string,
   pass: Pass,
-  tab: string,
   options: Parameters<typeof newDevice>[1] = {},
 ): Promise<Device> {
   const device = await newDevice(browser, { locale: "en-GB", viewport: { width: 1280, height: 900 }, ...options });
   await device.page.goto(`${origin}/#pass=${encodePass(pass)}`);
-  await device.page.getByRole("link", { name: "In step" }).waitFor();
-  await device.page.getByRole("navigation").getByRole("link", { name: tab }).click();
+  await inStep(device.page);
   return device;
+}
+
+/** Waits until this device has all that the relay has, and the other way round. */
+export const inStep = (page: Page): Promise<void> => page.getByRole("link", { name: /In step$/ }).waitFor();
+
+/** Goes to a screen by its tab, once the record is there. */
+export async function toScreen(page: Page, tab: string): Promise<void> {
+  await inStep(page);
+  await page.getByRole("navigation").getByRole("link", { name: tab }).click();
 }
 
 export async function startScene(): Promise<Scene> {
   const [relay, browser] = [await startRelayWithApp(), await launch()];
   const club = await foundSmallClub(relay.origin, today());
+  const devices = new Map<string, Device>();
   const card = (name: string): Card => club.root.state().cards.get(player(name))!;
   return {
     club,
     relay,
     browser,
     card,
-    open: (pass, tab, options) => openDevice(browser, relay.origin, pass, tab, options),
+    async open(pass, tab, options) {
+      const known = devices.get(pass.seed);
+      const device = known ?? (await openDevice(browser, relay.origin, pass, options));
+      devices.set(pass.seed, device);
+      // What is remembered from the last time is not of the record: a test begins without.
+      await device.page.evaluate(() => localStorage.clear());
+      await device.page.reload();
+      await toScreen(device.page, tab);
+      return device;
+    },
     games: (name) => card(name).lines.filter((line): line is GameLine => line.line === "game"),
     matches: (one, two) =>
       [...club.root.state().matches.values()].filter(({ reports }) => {

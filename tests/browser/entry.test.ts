@@ -36,7 +36,7 @@ const arrived = (entries: number) =>
   expect.poll(() => scene.club.root.state().entries, { timeout: 15_000 }).toBe(entries);
 
 test("three matches in a row with no hand on the mouse, each with the effect that the card then shows", async () => {
-  const { page, faults, close } = await scene.open(scene.club.passes.recorder, "Enter");
+  const { page, faults } = await scene.open(scene.club.passes.recorder, "Enter");
   const before = scene.club.root.state().entries;
 
   await pressUntil(page, "Shift+Tab", "occasion");
@@ -78,11 +78,10 @@ test("three matches in a row with no hand on the mouse, each with the effect tha
   await expect.poll(() => lately.nth(0).innerText()).toMatch(/Kit U\. 6–7 Cass T\.|Cass T\. 6–7 Kit U\./);
   await expect.poll(() => lately.nth(0).innerText()).toContain("at the relay");
   expect(faults).toEqual([]);
-  await close();
 });
 
 test("a match is taken back with Undo, and corrected from the list", async () => {
-  const { page, faults, close } = await scene.open(scene.club.passes.recorder, "Enter");
+  const { page, faults } = await scene.open(scene.club.passes.recorder, "Enter");
   const before = scene.club.root.state().entries;
   const index = scene.card("dov").index;
   await page.getByLabel("Played as").selectOption("club competition");
@@ -110,11 +109,10 @@ test("a match is taken back with Undo, and corrected from the list", async () =>
   expect(scene.card("dov").index).toBe(index - 10);
   expect(scene.matches("dov", "lou").filter(({ facts }) => facts?.date === today())).toHaveLength(1);
   expect(faults).toEqual([]);
-  await close();
 });
 
 test("doubles show every lawful way of the extra strokes, and move no index under these rules", async () => {
-  const { page, faults, close } = await scene.open(scene.club.passes.handicapper, "Enter");
+  const { page, faults } = await scene.open(scene.club.passes.recorder, "Enter");
   await page.getByLabel("Played as").selectOption("club competition");
   await page.getByRole("radio", { name: "Doubles" }).check();
   await page.getByRole("combobox", { name: "Player", exact: true }).focus();
@@ -147,11 +145,10 @@ test("doubles show every lawful way of the extra strokes, and move no index unde
   const line = scene.games("dov").find(({ date, partner }) => date === today() && partner !== null);
   expect(line).toMatchObject({ off: 12, points: 0, reason: "doubles-do-not-count" });
   expect(faults).toEqual([]);
-  await close();
 });
 
 test("what cannot be is refused at its field in words, and nothing is saved", async () => {
-  const { page, faults, close } = await scene.open(scene.club.passes.recorder, "Enter");
+  const { page, faults } = await scene.open(scene.club.passes.recorder, "Enter");
   const before = scene.club.root.state().entries;
   const own = page.getByRole("combobox", { name: "Player", exact: true });
   const opponent = page.getByRole("combobox", { name: "Opponent", exact: true });
@@ -195,12 +192,11 @@ test("what cannot be is refused at its field in words, and nothing is saved", as
   await page.getByRole("button", { name: "Save the match" }).click();
   await arrived(before + 1);
   expect(faults).toEqual([]);
-  await close();
 });
 
 test("a visitor nobody has met joins with the match, by thumb on a phone", async () => {
   const phone = { viewport: { width: 390, height: 844 }, hasTouch: true, isMobile: true };
-  const { page, faults, close } = await scene.open(scene.club.passes.recorder, "Enter", phone);
+  const { page, faults } = await scene.open(scene.club.passes.handicapper, "Enter", phone);
   const before = scene.club.root.state().entries;
   await page.getByLabel("Played as").selectOption("inter-club-friendly");
   await page.getByRole("combobox", { name: "Player", exact: true }).tap();
@@ -228,12 +224,10 @@ test("a visitor nobody has met joins with the match, by thumb on a phone", async
   });
   expect(scene.card("jem").player).toBe(player("jem"));
   expect(faults).toEqual([]);
-  await close();
 });
 
 test("a device that may only read says so instead of showing a form", async () => {
-  const { page, close } = await scene.open(scene.club.passes.reader, "Enter");
+  const { page } = await scene.open(scene.club.passes.reader, "Enter");
   await page.getByText("This device reads only").waitFor();
   expect(await page.getByRole("combobox").count()).toBe(0);
-  await close();
 });
