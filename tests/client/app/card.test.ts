@@ -1,4 +1,6 @@
 /** The models behind a member's card: groups, chart, next trigger points, signing, setting a handicap. */
+import type { Connection } from "@sward/client";
+import type { EntryId } from "@sward/core";
 import { findRuleSet } from "@sward/core";
 import { expect, test } from "vitest";
 import { changesOf, groupLines, outcomeOf } from "../../../packages/client/src/app/card/card-groups.ts";
@@ -8,8 +10,10 @@ import { effectOf, faultsOf, isDay, settingDraft } from "../../../packages/clien
 import { nextTriggers } from "../../../packages/client/src/app/card/next-triggers.ts";
 import { planWholeCard, signDraft } from "../../../packages/client/src/app/card/signing.ts";
 import { custodyOf, custodyOfMatch } from "../../../packages/client/src/app/custody.ts";
+import type { CustodyBook, RememberedCustody } from "../../../packages/client/src/app/remembered-custody.ts";
+import { rememberCustody } from "../../../packages/client/src/app/remembered-custody.ts";
 import { pointsWords, scoreWords, whyWords } from "../../../packages/client/src/app/words/card.ts";
-import { clubs, event, played, player } from "../../support/cast.ts";
+import { Club, clubs, event, played, player } from "../../support/cast.ts";
 
 const england = findRuleSet("england-2016")!;
 
@@ -122,6 +126,18 @@ test("several games of a day are one point of the chart with the index the day e
   ]);
 });
 
+test("a change in the middle of a day, where changes take effect at once, is marked on that day's point", () => {
+  const south = new Club("south", "new-south-wales-2022");
+  south.member("ada", 7, { index: 1395, from: "2026-05-01" });
+  south.member("ben", 9);
+  south.recorder.reports(played("2026-05-02", "ada 7", "ben 9", "7-4 7-5 3-7"));
+  const plan = planChart(south.card(player("ada")).lines, england, 6)!;
+  expect(plan.points.map(({ index, became }) => [index, became])).toEqual([
+    [1395, 7],
+    [1405, 6],
+  ]);
+});
+
 test("labels of trigger points never stand on one another, and the next ones are kept", () => {
   const row = (handicap: number, trigger: number, next = false) => ({ handicap, trigger, next });
   const rows = [row(5, 1500), row(6, 1400, true), row(7, 1350), row(8, 1300, true), row(9, 1250)];
@@ -133,6 +149,8 @@ test("signing the whole card covers it to its last day, and not more lines than 
   const { north, card } = adasSeason();
   const plan = planWholeCard(card(), "2026-06-30")!;
   expect(plan).toEqual({ upto: "2026-06-10", fresh: 6, handicap: 5, index: 1500, stillOpen: false });
+  expect(planWholeCard(card(), "2026-06-10")?.stillOpen).toBe(true);
+  expect(planWholeCard(card(), "2026-06-11")?.stillOpen).toBe(false);
   expect(planWholeCard(card(), "2026-05-02")).toMatchObject({ upto: "2026-05-02", fresh: 2, stillOpen: true });
   expect(signDraft(card(), plan)).toMatchObject({
     kind: "card-signed",
@@ -171,4 +189,44 @@ test("a match is at the relay only when all its reports are", () => {
   expect(custodyOfMatch(books, match("a", "gone"))).toBe("relay");
   expect(custodyOfMatch(books, match("gone"))).toBeNull();
   expect(custodyOfMatch(books, undefined)).toBeNull();
+});
+
+test("opened without a signal, a book still knows what the relay had; what was saved since is said to be here only", () => {
+  const kept = new Map<string, string>();
+  const store = {
+    getItem: (key: string) => kept.get(key) ?? null,
+    setItem: (key: string, value: string) => void kept.set(key, value),
+    removeItem: (key: string) => void kept.delete(key),
+  };
+  const stored = new Set<string>(["a", "b"]);
+  let ids = ["a", "b", "c"];
+  let connection: Connection = { type: "live", synced: true };
+  const book = {
+    id: "book",
+    device: "device",
+    connection: () => connection,
+    entries: () => ids.map((id) => ({ id })),
+    custody: (id: string) => (ids.includes(id) ? (stored.has(id) ? "relay" : "here") : null),
+    waiting: () => ids.filter((id) => !stored.has(id)).length,
+  } as unknown as CustodyBook;
+  const ask = (custody: RememberedCustody) => ["a", "b", "c", "d", "x"].map((id) => custody.custody(id as EntryId));
+
+  rememberCustody(book, store).note();
+  // A start without a signal: the book itself knows nothing of the relay.
+  stored.clear();
+  connection = { type: "connecting", attempt: 1, next: null, fault: { type: "unreachable" } };
+  const offline = rememberCustody(book, store);
+  expect(offline.waiting()).toBe(1);
+  ids = ["a", "b", "c", "d"];
+  offline.note();
+  expect(ask(offline)).toEqual(["relay", "relay", "here", "here", null]);
+  expect(offline.waiting()).toBe(2);
+  expect(rememberCustody(book, store).waiting()).toBe(2);
+  // Met again, the relay's own word holds, also when it has lost everything.
+  connection = { type: "live", synced: true };
+  expect(offline.waiting()).toBe(4);
+  expect(ask(offline)).toEqual(["here", "here", "here", "here", null]);
+  kept.set([...kept.keys()][0]!, "{broken");
+  connection = { type: "offline" };
+  expect(rememberCustody(book, store).waiting()).toBe(4);
 });

@@ -6,12 +6,14 @@
 
 import { computed, signal } from "@preact/signals";
 import type { KeyId, PlayerId } from "@sward/core";
+import type { Book } from "../book/book.ts";
 import { openBrowserDesk } from "../desk/browser.ts";
 import type { Desk } from "../desk/desk.ts";
 import type { WireDeps } from "../wire/connection.ts";
 import { openWire } from "../wire/wire.ts";
 import { deviceIn, nameIn, shortNameIn } from "./names.ts";
 import type { KeptPass } from "./passes.ts";
+import { rememberCustody } from "./remembered-custody.ts";
 import { words } from "./words.ts";
 
 export type Opening =
@@ -77,12 +79,37 @@ const metKey = (kept: KeptPass): string => `sward/met/${kept.device}`;
 
 let telling = false;
 
-function told(open: Desk, kept: KeptPass): void {
+interface RememberingDesk {
+  readonly desk: Desk;
+  note(): void;
+}
+
+/** The same desk, whose books also know what the relay had before this start. */
+function rememberingDesk(opened: Desk): RememberingDesk {
+  const notes: (() => void)[] = [];
+  const remember = (book: Book): Book => {
+    const { custody, waiting, note } = rememberCustody(book, localStorage);
+    notes.push(note);
+    return { ...book, custody, waiting };
+  };
+  const club = remember(opened.club);
+  const leagues = opened.leagues.map(remember);
+  return {
+    desk: { ...opened, club, leagues, books: new Map([club, ...leagues].map((book) => [book.id, book])) },
+    note() {
+      for (const note of notes) note();
+    },
+  };
+}
+
+function told(open: RememberingDesk, kept: KeptPass): void {
   if (telling) return;
   telling = true;
   setTimeout(() => {
     telling = false;
-    const connection = open.club.connection();
+    if (desk.value !== open.desk) return;
+    open.note();
+    const connection = open.desk.club.connection();
     if (connection.type === "live" && connection.synced) {
       lastMet.value = `${new Date().toISOString().slice(0, 19)}Z`;
       localStorage.setItem(metKey(kept), lastMet.value);
@@ -114,10 +141,11 @@ export async function openDevice(kept: KeptPass, takeOver = false): Promise<void
       opening.value = { type: "elsewhere" };
       return;
     }
-    opened.subscribe(() => told(opened, kept));
-    desk.value = opened;
+    const remembered = rememberingDesk(opened);
+    opened.subscribe(() => told(remembered, kept));
+    desk.value = remembered.desk;
     opening.value = { type: "open" };
-    told(opened, kept);
+    told(remembered, kept);
     // Without this a browser short of space may throw the record away; it may also say no, which sharing shows.
     void navigator.storage?.persist?.();
   } catch (cause) {

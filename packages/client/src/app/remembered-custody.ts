@@ -1,0 +1,86 @@
+/**
+ * What the relay had when it was last met, over a restart. A book learns from the relay, each time anew, which entries are stored
+ * there; opened without a signal it would have to call every entry "saved here, not yet at the relay", which nobody would believe
+ * a second time. So the few that were not stored are noted whenever that is known, and read when it is not.
+ *
+ * A note, not the record: when it is lost, or does not fit, the book's own answer stands, which never says too much.
+ */
+import type { EntryId } from "@sward/core";
+import * as z from "zod/mini";
+import type { Book } from "../book/book.ts";
+
+/** Where notes are kept, such as `localStorage`. */
+export interface NoteStore {
+  getItem(key: string): string | null;
+  setItem(key: string, value: string): void;
+  removeItem(key: string): void;
+}
+
+export type CustodyBook = Pick<Book, "id" | "device" | "connection" | "custody" | "waiting" | "entries">;
+
+/** More than this and no note is taken: an import made without a signal. */
+const MOST_NOTED = 500;
+
+const Note = z.object({ held: z.int(), unstored: z.array(z.string()) });
+type Note = z.infer<typeof Note>;
+
+export interface RememberedCustody {
+  custody(id: EntryId): ReturnType<Book["custody"]>;
+  waiting(): number;
+  /** To be called after every change of the book. */
+  note(): void;
+}
+
+export function rememberCustody(book: CustodyBook, store: NoteStore): RememberedCustody {
+  const key = `sward/unstored/${book.device}/${book.id}`;
+  const noted = readNote(store.getItem(key));
+  const atOpening = new Set<EntryId>();
+  for (const { id } of book.entries()) atOpening.add(id);
+  let met = false;
+
+  const hasMet = (): boolean => {
+    const connection = book.connection();
+    met ||= connection.type === "live" && connection.synced;
+    return met;
+  };
+  /** Before the relay is met, what the note says of the entries that were there when it was written. */
+  const answers = (): Note | null => (hasMet() ? null : noted);
+
+  return {
+    custody(id) {
+      const note = answers();
+      const own = book.custody(id);
+      if (note === null || own === null || !atOpening.has(id)) return own;
+      return note.unstored.includes(id) ? "here" : "relay";
+    },
+    waiting() {
+      const note = answers();
+      if (note === null) return book.waiting();
+      let held = 0;
+      for (const _ of book.entries()) held += 1;
+      // What was saved after the note was written is not in it.
+      return note.unstored.length + Math.max(0, held - note.held);
+    },
+    note() {
+      if (!hasMet()) return;
+      let held = 0;
+      const unstored: EntryId[] = [];
+      for (const { id } of book.entries()) {
+        held += 1;
+        if (book.custody(id) !== "relay") unstored.push(id);
+      }
+      if (unstored.length > MOST_NOTED) store.removeItem(key);
+      else store.setItem(key, JSON.stringify({ held, unstored }));
+    },
+  };
+}
+
+function readNote(text: string | null): Note | null {
+  if (text === null) return null;
+  try {
+    const note = Note.safeParse(JSON.parse(text));
+    return note.success ? note.data : null;
+  } catch {
+    return null;
+  }
+}
