@@ -2,16 +2,20 @@
  * What a person relies on without thinking of it: the screens open with the server gone and saving still holds, two tabs do not
  * fight over one device, a card fits its sheet of paper, and large text stays on the screen.
  */
+import { cpSync, readFileSync, writeFileSync } from "node:fs";
 import type { Relay } from "@sward/relay";
 import type { Page } from "playwright-core";
 import { afterAll, beforeAll, expect, test } from "vitest";
 import type { Device } from "../support/browser.ts";
+import { newDevice } from "../support/browser.ts";
+import { temporaryFolders } from "../support/folders.ts";
 import { relayWith } from "../support/meeting.ts";
 import { player } from "../support/small-club.ts";
 import { repository } from "../support/sources.ts";
 import type { Scene } from "./at-a-desk.ts";
 import { startScene } from "./at-a-desk.ts";
 
+const temporaryFolder = temporaryFolders();
 let scene: Scene;
 let later: Relay | null = null;
 
@@ -121,6 +125,50 @@ test("text twice as large stays on a phone's screen, on each of these screens", 
   await page.getByRole("link", { name: "Kit Underlea" }).click();
   await heading(page, "Kit Underlea").waitFor();
   expect(await wide()).toEqual([]);
+});
+
+test("a device whose storage is full says that nothing was saved, and nothing is in the record", async () => {
+  const { page } = await scene.open(scene.club.passes.recorder, "Members");
+  await page.getByRole("button", { name: "Add somebody" }).click();
+  const before = scene.club.root.state().entries;
+  await page.evaluate(() => {
+    IDBObjectStore.prototype.add = () => {
+      throw new DOMException("no space left", "QuotaExceededError");
+    };
+    IDBObjectStore.prototype.put = IDBObjectStore.prototype.add;
+  });
+  const dialog = page.getByRole("dialog");
+  await dialog.getByLabel("Name", { exact: true }).fill("Otto Quill");
+  await dialog.getByRole("button", { name: "Save" }).click();
+  await dialog.getByRole("alert").getByText("It was NOT saved.").waitFor();
+  await page.keyboard.press("Escape");
+  await page.getByText("The last thing you saved was NOT saved").waitFor();
+  expect(await page.getByText("Otto Quill").count()).toBe(0);
+  expect(scene.club.root.state().entries).toBe(before);
+});
+
+test("a newer version of the app waits until the person says so, and then takes over", async () => {
+  const folder = temporaryFolder();
+  cpSync(`${repository}/packages/client/dist`, folder, { recursive: true });
+  const relay = await relayWith({ app: folder });
+  const device = await newDevice(scene.browser);
+  const { page } = device;
+  await page.goto(relay.origin);
+  await page.evaluate(() => navigator.serviceWorker.ready.then(() => 0));
+  await expect.poll(() => page.evaluate(() => navigator.serviceWorker.controller !== null)).toBe(true);
+  const worker = readFileSync(`${folder}/sw.js`, "utf8");
+  const newer = worker.replace(/"version":"\w+"/, '"version":"newer"');
+  expect(newer).not.toBe(worker);
+  writeFileSync(`${folder}/sw.js`, newer);
+  await page.evaluate(() => navigator.serviceWorker.ready.then((registration) => registration.update()).then(() => 0));
+  await page.getByText("A new version of the app is ready").waitFor();
+  expect(await page.evaluate(() => caches.keys())).toHaveLength(2);
+  await page.getByRole("button", { name: "Load it now" }).click();
+  await expect.poll(() => page.evaluate(() => caches.keys())).toEqual(["sward-app-newer"]);
+  await page.getByText("This browser is not a device of a club yet").waitFor();
+  await expect.poll(() => page.getByText("A new version of the app is ready").count()).toBe(0);
+  await device.close();
+  await relay.close();
 });
 
 test("with the server gone the app opens, shows the card, and saves; when a relay is back, the rest of the club has it", async () => {

@@ -65,12 +65,13 @@ test("the app opens at any of its addresses after the server is gone for good", 
   const device = await newDevice(browser);
   await device.page.goto(url);
   expect(await device.page.evaluate(install)).toBe(true);
-  const title = await device.page.title();
+  // The app names its window itself, once it has drawn.
+  const title = "Devices in this browser · Sward";
   await stop();
   await device.page.reload();
-  expect(await device.page.title()).toBe(title);
+  await expect.poll(() => device.page.title()).toBe(title);
   await device.page.goto(`${url}/members/anyone?from=link`);
-  expect(await device.page.title()).toBe(title);
+  await expect.poll(() => device.page.title()).toBe(title);
   await expect.poll(() => device.page.locator("#app").innerText()).not.toBe("");
   await device.close();
 });

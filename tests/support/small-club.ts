@@ -92,6 +92,13 @@ export async function foundSmallClub(relay: string, today: Day): Promise<SmallCl
   ]);
   await peopleJoin(root, today);
   await season(root, today);
+  await root.roster.write(
+    new Map([
+      [signers.root.id, { name: "Ines Calder", short: "Ines C.", device: "the club's own key" }],
+      [signers.handicapper.id, { name: "Ines Calder", short: "Ines C.", device: "handicapper's laptop" }],
+      [signers.recorder.id, { name: "Rafe Tolland", short: "Rafe T.", device: "pavilion tablet" }],
+    ]),
+  );
 
   const recorder = await open(signers.recorder, clubId);
   await until("the recorder is admitted", () => recorder.state().devices.has(recorder.device));

@@ -6,7 +6,7 @@ import { expect, test } from "vitest";
 import { daysBetween, seasonOf, showDay, showDayNear } from "../../../packages/client/src/app/dates.ts";
 import { leastConnected } from "../../../packages/client/src/app/least-connected.ts";
 import { mergePasses, passIn, shortId } from "../../../packages/client/src/app/passes.ts";
-import { baseOf, placeOf } from "../../../packages/client/src/app/place.ts";
+import { baseOf, paramsOf, placeOf } from "../../../packages/client/src/app/place.ts";
 
 const text43 = (fill: string): string => fill.repeat(43);
 const book = (fill: string, ...epochs: number[]): Pass["club"] => ({
@@ -50,6 +50,12 @@ test("addresses: which device, and which screen", () => {
   expect(baseOf("/")).toBeNull();
   expect(placeOf("/d/abc/members/x/")).toBe("members/x");
   expect(placeOf("/d/abc/")).toBe("");
+  expect(paramsOf("/", "/")).toEqual({});
+  expect(paramsOf("/members/:player", "/members/abc")).toEqual({ player: "abc" });
+  expect(paramsOf("/league/:book/:fixture", "/league/b/f")).toEqual({ book: "b", fixture: "f" });
+  expect(paramsOf("/members/:player", "/members/")).toBeNull();
+  expect(paramsOf("/members", "/members/abc")).toBeNull();
+  expect(paramsOf("/members", "/strokes")).toBeNull();
 });
 
 test("days are calendar days in any time zone, and the year is left out only in its own season", () => {

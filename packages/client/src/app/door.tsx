@@ -1,7 +1,7 @@
 /** Which of this browser's devices is open: the list of them, and opening the one the address names. */
 import { signal } from "@preact/signals";
 import { useEffect } from "preact/hooks";
-import { useLocation } from "preact-iso/router";
+import { useLocation } from "preact-iso";
 import { closeDevice, desk, keptPass, openDevice, opening } from "./desk-store.ts";
 import { Button, ButtonLink } from "./parts/button.tsx";
 import { Empty } from "./parts/empty.tsx";

@@ -1,6 +1,6 @@
 /** Where the app begins. */
 import { render } from "preact";
-import { LocationProvider } from "preact-iso/router";
+import { LocationProvider } from "preact-iso";
 import "./tokens.css";
 import "./base.css";
 import "./shell.css";

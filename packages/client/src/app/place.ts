@@ -20,6 +20,22 @@ export const baseOf = (path: string): string | null => /^\/d\/[^/]+/.exec(path)?
 /** What follows the device in a path, without slashes at its ends. */
 export const placeOf = (path: string): string => path.slice(baseOf(path)?.length ?? 0).replaceAll(/^\/+|\/+$/g, "");
 
+/** What a path has in the places of a pattern such as `/members/:player`; null when it does not fit. */
+export function paramsOf(pattern: string, path: string): Readonly<Record<string, string>> | null {
+  const wanted = pattern.split("/");
+  const given = path.split("/");
+  if (wanted.length !== given.length) return null;
+  const params: Record<string, string> = {};
+  for (const [place, part] of wanted.entries()) {
+    const found = given[place] ?? "";
+    if (!part.startsWith(":")) {
+      if (part !== found) return null;
+    } else if (found === "") return null;
+    else params[part.slice(1)] = found;
+  }
+  return params;
+}
+
 /** Builds addresses of this device: `href(places.members)`, `href(places.entry, { correct: id })`. */
 export function useHref(): (place: string, query?: Readonly<Record<string, string>>) => string {
   const base = baseOf(useLocation().path) ?? "";

@@ -4,7 +4,7 @@
  */
 import type { ComponentChildren } from "preact";
 import { useErrorBoundary } from "preact/hooks";
-import { useLocation } from "preact-iso/router";
+import { useLocation } from "preact-iso";
 import { countPressing, groupMatters } from "./attention/matters.ts";
 import { desk, keptPass, useDesk } from "./desk-store.ts";
 import { loadNewVersion, waitingVersion } from "./new-version.ts";

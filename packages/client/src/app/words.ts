@@ -101,7 +101,7 @@ export const words = {
   saved: {
     undone: (sentence: string) => `Undone: ${sentence}`,
     undoReason: "undone by the device that wrote it",
-    undoMeans: "Saved on this device. Undo writes an entry that takes it back; both stay in the record.",
+    undoMeans: "Saved here. Undo takes it back with an entry of its own; both stay in the record.",
   },
 
   custody: {

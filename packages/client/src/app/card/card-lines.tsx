@@ -149,7 +149,7 @@ function Line({ placed: { place, line }, state, shown }: { placed: PlacedLine; s
 }
 
 function Opponents({ line }: { line: GameLine }) {
-  const named = ({ player, off }: Lineup) => `${nameOf(player)} (${number(off)})`;
+  const named = ({ player, off }: Lineup) => `${nameOf(player)}\u00a0(${number(off)})`;
   return (
     <>
       {line.opponents.map(named).join(" & ")}

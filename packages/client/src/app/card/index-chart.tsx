@@ -19,6 +19,8 @@ const TOP = 36;
 const BOTTOM = 34;
 const LEFT = 52;
 const RIGHT = 48;
+/** Half a mark, so that the first and the last do not stand on the axis. */
+const INSET = 18;
 /** Without a measured width: on paper. */
 const PAPER_WIDTH = 680;
 
@@ -56,7 +58,7 @@ export function IndexChart({ plan, name }: IndexChartProps) {
 function Drawing({ plan, width }: { readonly plan: ChartPlan; readonly width: number }) {
   const right = width - RIGHT;
   const bottom = HEIGHT - BOTTOM;
-  const x = (days: number): number => LEFT + 8 + (days / plan.days) * (right - LEFT - 16);
+  const x = (days: number): number => LEFT + INSET + (days / plan.days) * (right - LEFT - 2 * INSET);
   const y = (index: number): number => TOP + ((plan.high - index) / (plan.high - plan.low)) * (bottom - TOP);
   const at = (point: ChartPoint): string => `${round(x(point.x))},${round(y(point.index))}`;
   const line = `M${plan.points.map(at).join("L")}`;

@@ -2,7 +2,7 @@
 import { useSignal } from "@preact/signals";
 import type { EntryId, PlayerId } from "@sward/core";
 import { useEffect, useState } from "preact/hooks";
-import { useLocation } from "preact-iso/router";
+import { useLocation } from "preact-iso";
 import type { Desk } from "../../desk/desk.ts";
 import { nameOf, useDesk } from "../desk-store.ts";
 import { ButtonLink } from "../parts/button.tsx";

@@ -6,18 +6,21 @@ import type { NameForm, NameFormFaults } from "../name-form.ts";
 import { nameFaults } from "../name-form.ts";
 import { membersWords } from "../words/members.ts";
 
-export interface JoinForm extends NameForm {
-  readonly standing: "member" | "visitor";
-  /** A visitor's home club, in words. */
-  readonly home: string;
+export interface StartForm {
   /** Of the three-rounds test; empty when none was played. */
   readonly strokes: string;
   /** Null: no starting handicap yet. */
   readonly handicap: number | null;
-  /** From a card kept elsewhere; empty: the trigger point. */
+  /** Of a card kept elsewhere; empty: the trigger point. */
   readonly index: string;
   readonly from: string;
   readonly reason: string;
+}
+
+export interface JoinForm extends NameForm, StartForm {
+  readonly standing: "member" | "visitor";
+  /** A visitor's home club, in words. */
+  readonly home: string;
 }
 
 export interface JoinFaults extends NameFormFaults {
@@ -32,7 +35,6 @@ export function joinFaults(form: JoinForm): JoinFaults | null {
   return Object.values(faults).every((fault) => fault === null) ? null : faults;
 }
 
-export type StartForm = Pick<JoinForm, "handicap" | "index" | "from" | "reason">;
 export type StartFaults = Omit<JoinFaults, "name">;
 
 export const noStartFaults: StartFaults = { index: null, from: null, reason: null };

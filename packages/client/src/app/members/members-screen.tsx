@@ -2,7 +2,7 @@
 import { signal } from "@preact/signals";
 import type { PlayerId } from "@sward/core";
 import { useEffect, useRef, useState } from "preact/hooks";
-import { useLocation } from "preact-iso/router";
+import { useLocation } from "preact-iso";
 import "./members.css";
 import { useDesk } from "../desk-store.ts";
 import { findPeople } from "../entry/people.ts";

@@ -17,7 +17,7 @@ import { StartFields } from "./start-fields.tsx";
 
 export function StartDialog({ player, onClose }: { readonly player: PlayerId; readonly onClose: () => void }) {
   const desk = useDesk();
-  const [form, setForm] = useState<StartForm & { strokes: string }>({
+  const [form, setForm] = useState<StartForm>({
     strokes: "",
     handicap: null,
     index: "",

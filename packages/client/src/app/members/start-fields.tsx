@@ -7,10 +7,10 @@ import type { StartFaults, StartForm } from "./joining.ts";
 import { proposalFor, startingIndex } from "./joining.ts";
 
 export interface StartFieldsProps {
-  readonly form: StartForm & { readonly strokes: string };
+  readonly form: StartForm;
   readonly faults: StartFaults | null;
   readonly rules: RuleSet | undefined;
-  readonly change: (part: Partial<StartForm & { readonly strokes: string }>) => void;
+  readonly change: (part: Partial<StartForm>) => void;
 }
 
 export function StartFields({ form, faults, rules, change }: StartFieldsProps) {
