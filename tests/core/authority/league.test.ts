@@ -1,5 +1,6 @@
 import { byCodeUnits } from "@sward/core";
 import { expect, test } from "vitest";
+import type { Pen } from "../../support/cast.ts";
 import { clubs, league, played } from "../../support/cast.ts";
 import { stateText } from "../../support/state-text.ts";
 
@@ -64,21 +65,27 @@ test("AU11 a league's officer bars any club's recorder, a club's officer its own
   expect(book.state().devices.get(two.id)?.barred).toBe(true);
 });
 
-test("AU11 a device admitted by two clubs speaks for one of them, and that one's bar holds", () => {
-  const { league: book, roots } = border();
-  const lower = [roots.north, roots.south].sort((a, b) => byCodeUnits(a.id, b.id));
-  for (const root of [roots.south, roots.north]) root.admits("shared", "handicapper");
-  const shared = roots.north.admits("shared", "handicapper");
-  const below = shared.admits("below", "recorder");
-  expect(book.state().devices.get(shared.id)?.club).toBe(lower[0]?.id);
-  expect(book.state().devices.get(below.id)?.club).toBe(lower[0]?.id);
+test("AU11 a device admitted by two clubs speaks for the one with the lower key, and that one's bar holds", () => {
+  const { north, south } = clubs("north", "south");
+  for (const members of [
+    { north, south },
+    { south, north },
+  ]) {
+    const { league: book, roots } = league("border", members);
+    const [lower, higher] = [roots.north, roots.south].sort((a, b) => byCodeUnits(a.id, b.id)) as [Pen, Pen];
+    higher.admits("shared", "handicapper");
+    const shared = lower.admits("shared", "handicapper");
+    const below = shared.admits("below", "recorder");
+    expect(book.state().devices.get(shared.id)?.club).toBe(lower.id);
+    expect(book.state().devices.get(below.id)?.club).toBe(lower.id);
 
-  lower[1]?.bars(shared, null);
-  expect(book.state().devices.get(shared.id)?.barred).toBe(false);
-  lower[0]?.bars(shared, null);
-  const { devices } = book.state();
-  expect(devices.get(shared.id)).toMatchObject({ barred: true, club: lower[0]?.id });
-  expect(devices.has(below.id)).toBe(false);
+    higher.bars(shared, null);
+    expect(book.state().devices.get(shared.id)?.barred).toBe(false);
+    lower.bars(shared, null);
+    const { devices } = book.state();
+    expect(devices.get(shared.id)).toMatchObject({ barred: true, club: lower.id });
+    expect(devices.has(below.id)).toBe(false);
+  }
 });
 
 test("AU11 the highest role decides for which club, the league's own device comes before any club's", () => {

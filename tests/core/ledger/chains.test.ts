@@ -1,4 +1,5 @@
 import type { Payload } from "@sward/core";
+import { createLedger, findRuleSet } from "@sward/core";
 import { expect, test } from "vitest";
 import type { Club, Written } from "../../support/cast.ts";
 import { clubs, played, write } from "../../support/cast.ts";
@@ -156,4 +157,42 @@ test("LE11 after a fork it names one of the two, and what it writes does not cou
   const next = north.ledger().next(north.recorder.id);
   expect(next.seq).toBe(6);
   expect(two.map(({ id }) => id)).toContain(next.prev);
+});
+
+test("LE12 in an excerpt a chain counts over gaps, whatever the order, up to the first fork", () => {
+  const { north, reports } = season();
+  const twin = north.recorder.twin();
+  const kept = without(without(north.written, reports[0]), reports[2]);
+  const late = north.recorder.reports(played("2026-05-06", "ada 7", "ben 9", "7-4"));
+  const other = twin.reports(played("2026-05-07", "ada 7", "ben 9", "7-4"));
+  for (const order of [kept, [...kept].reverse()]) {
+    const ledger = createLedger(north.id, { findRules: findRuleSet, chains: "excerpt" });
+    for (const one of order) ledger.add([one]);
+    expect([...ledger.state().matches.values()].map(({ facts }) => facts?.date.slice(-1)).sort()).toEqual([
+      "2",
+      "4",
+      "5",
+    ]);
+    expect(ledger.state().uncounted.size).toBe(0);
+    ledger.add([late, other]);
+    expect(ledger.state().matches.size).toBe(3);
+    expect(ledger.state().uncounted.get(late.id)).toBe("forked");
+  }
+});
+
+test("LE12 an excerpt without its opening, or with another in its place, counts for nothing", () => {
+  const { north } = season();
+  const ledger = createLedger(north.id, { findRules: findRuleSet, chains: "excerpt" });
+  ledger.add(north.written.slice(1));
+  expect(ledger.state()).toMatchObject({ as: null });
+  expect(ledger.state().matches.size).toBe(0);
+});
+
+test("LE12 a bar in an excerpt cuts by place, not by how many entries were left in", () => {
+  const { north, reports } = season();
+  north.handicapper.bars(north.recorder, reports[3]!);
+  const ledger = createLedger(north.id, { findRules: findRuleSet, chains: "excerpt" });
+  ledger.add(without(without(north.written, reports[0]), reports[1]));
+  expect([...ledger.state().matches.values()].map(({ facts }) => facts?.date.slice(-1)).sort()).toEqual(["3", "4"]);
+  expect(ledger.state().uncounted.get(reports[4]!.id)).toBe("after-bar");
 });

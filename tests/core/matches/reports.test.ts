@@ -130,6 +130,23 @@ test("MA8 a match held, then agreed, then of other players: each card follows", 
   expect(cards.get(cat)?.index).toBe(1260);
 });
 
+test("MA8 a counted match whose players are corrected leaves the card of the one who was not there", () => {
+  const { north, ada } = pavilion();
+  const cat = north.member("cat", 9);
+  const slot = { fixture: fixture("first"), number: 1 };
+  const first = north.recorder.reports(played("2026-05-01", "ada 7", "ben 9", "7-4", { slot }));
+  const ledger = north.ledger();
+  ledger.add([north.recorder.reports(played("2026-05-01", "cat 9", "ben 9", "7-4", { slot }), first)]);
+  ledger.add([north.recorder.reports(played("2026-05-02", "ada 7", "ben 9", "7-4"))]);
+  expect(
+    ledger
+      .state()
+      .cards.get(ada)
+      ?.lines.map(({ date }) => date),
+  ).toEqual(["2026-01-01", "2026-05-02"]);
+  expect(ledger.state().cards.get(cat)?.index).toBe(1260);
+});
+
 test("MA8 a report moved to another day leaves the day it was on", () => {
   const { north, ada } = pavilion();
   const report = north.recorder.reports(played("2026-05-01", "ada 7", "ben 9", "7-4"));

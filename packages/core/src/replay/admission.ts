@@ -48,10 +48,12 @@ export interface Admission {
   readonly authority: () => Authority;
   readonly chains: ReadonlyMap<KeyId, Chain>;
   readonly arrivals: ReadonlyMap<EntryId, Arrival>;
-  /** How many entries of the author count. */
+  /** How many entries of the author's chain count, refused corrections among them. */
   countedBy(author: KeyId): number;
-  /** Why the entries that do not count do not. */
+  /** Why the entries that do not count do not; refused corrections are not among them. */
   uncounted(): Map<EntryId, Uncounted>;
+  /** Withdrawals of carried copies that their authors may not make. Of other corrections `books` knows. */
+  refusals(): EntryId[];
 }
 
 export function createAdmission(book: BookId, kept: Completeness = "whole"): Admission {
@@ -105,15 +107,20 @@ export function createAdmission(book: BookId, kept: Completeness = "whole"): Adm
   }
 
   function changesOthers(entry: Entry): boolean {
+    const standing = authority.standings.get(entry.author);
+    // Somebody not admitted changes nobody; only the root can change that before the book is opened.
+    if (standing === undefined) return authority.as === null && entry.author === (book as string);
     // The entry a bar named, or another in its place: only now is it known how far the chain counts.
-    if (entry.seq + 1 === authority.standings.get(entry.author)?.cut) return true;
-    if (!entry.understood) return false;
+    if (entry.seq + 1 === standing.cut) return true;
+    if (!entry.understood || entry.seq >= standing.cut) return false;
     // A carried copy that is withdrawn takes its inner entry out of everything that was built on it.
-    return decidesAuthority.has(entry.kind) || (entry.kind === "entry-withdrawn" && copyTakenBackBy(entry) !== null);
+    return (
+      decidesAuthority.has(entry.kind) || (entry.kind === "entry-withdrawn" && copyOf(entry.body.withdraws) !== null)
+    );
   }
 
-  function copyTakenBackBy({ body }: EntryOf<"entry-withdrawn">): EntryOf<"entry-carried"> | null {
-    const copy = arrivals.get(body.withdraws)?.entry;
+  function copyOf(id: EntryId): EntryOf<"entry-carried"> | null {
+    const copy = arrivals.get(id)?.entry;
     return copy?.understood === true && copy.kind === "entry-carried" ? copy : null;
   }
 
@@ -173,18 +180,19 @@ export function createAdmission(book: BookId, kept: Completeness = "whole"): Adm
         const forked = chain.forkedAt !== null && entry.seq >= chain.forkedAt;
         reasons.set(entry.id, forked ? "forked" : "waiting-for-earlier");
       } else {
-        const reason = reasonAgainst(entry) ?? reasonAgainstTakingBack(entry);
+        const reason = reasonAgainst(entry);
         if (reason !== null) reasons.set(entry.id, reason);
       }
     }
     return reasons;
   }
 
-  /** A withdrawal of a carried copy; of other withdrawals the corrections know. */
-  function reasonAgainstTakingBack(entry: Entry): Uncounted | null {
-    if (!entry.understood || entry.kind !== "entry-withdrawn") return null;
-    const copy = copyTakenBackBy(entry);
-    return copy === null || mayTakeBack(entry, copy) ? null : "may-not-correct";
+  function refusals(): EntryId[] {
+    const refused = [...withdrawals].flatMap(([id, all]) => {
+      const copy = copyOf(id);
+      return copy === null ? [] : all.filter((by) => !mayTakeBack(by, copy));
+    });
+    return refused.map(({ id }) => id);
   }
 
   return {
@@ -195,5 +203,6 @@ export function createAdmission(book: BookId, kept: Completeness = "whole"): Adm
     arrivals,
     countedBy: (author) => countedBy.get(author) ?? 0,
     uncounted,
+    refusals,
   };
 }

@@ -33,12 +33,13 @@ export function viewState(from: ViewSources): BookState {
   const { as, opening, clubs } = admission.authority();
   const fixtures = once(() => viewFixtures(books, matches));
   const stated = once(() => viewStated(from));
+  const refusals = once(() => [...books.corrections.refusals(), ...admission.refusals()]);
   const uncounted = once(() => {
     const reasons = admission.uncounted();
-    for (const id of books.corrections.refusals()) reasons.set(id, "may-not-correct");
+    for (const id of refusals()) reasons.set(id, "may-not-correct");
     return reasons;
   });
-  const devices = once(() => viewDevices(admission, books));
+  const devices = once(() => viewDevices(admission, refusals()));
   const questions = once(() => {
     const all = [...matches.values()];
     return findQuestions({
@@ -111,19 +112,22 @@ export function settleEvents(books: Books): BookState["events"] {
   return events;
 }
 
-function viewDevices(admission: Admission, books: Books): ReadonlyMap<KeyId, Device> {
-  const refused = [...books.corrections.refusals()].flatMap((id) => admission.arrivals.get(id)?.entry.author ?? []);
+function viewDevices(admission: Admission, refusals: readonly EntryId[]): ReadonlyMap<KeyId, Device> {
+  const refused = new Map<KeyId, number>();
+  for (const id of refusals) {
+    const author = admission.arrivals.get(id)?.entry.author;
+    if (author !== undefined) refused.set(author, (refused.get(author) ?? 0) + 1);
+  }
   const devices = new Map<KeyId, Device>();
   for (const { key, office, club, admittedBy, cut } of admission.authority().standings.values()) {
-    const chain = admission.chains.get(key);
     devices.set(key, {
       device: key,
       role: office === "club" ? "root" : office,
       club,
       admittedBy,
-      counted: admission.countedBy(key) - refused.filter((author) => author === key).length,
+      counted: admission.countedBy(key) - (refused.get(key) ?? 0),
       barred: cut !== Infinity,
-      forkedAt: chain?.forkedAt ?? null,
+      forkedAt: admission.chains.get(key)?.forkedAt ?? null,
     });
   }
   return devices;
