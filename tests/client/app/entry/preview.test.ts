@@ -2,7 +2,7 @@
  * What the screen promises before saving is what the card says after it, for matches of every sort: each case is previewed, saved,
  * and compared with the card the book then has.
  */
-import type { Draft, GameLine, MatchReported, PlayerId } from "@sward/core";
+import type { Draft, EventId, GameLine, MatchReported, PlayerId } from "@sward/core";
 import { matchKey } from "@sward/core";
 import fc from "fast-check";
 import { expect, test } from "vitest";
@@ -83,6 +83,47 @@ test("a correction is previewed as if what it replaces had never been", async ()
   await holds(club, elsewhere);
 });
 
+test("while a book waits for a second report nothing moves; the second one moves it, and a ruling settles it", async () => {
+  const club = await clubInMemory(members);
+  await club.save({ kind: "policy-set", body: { unconfirmed: "waits" } });
+  const { body } = report([[club.id("Bea"), 7]], [[club.id("Carl"), 4]], [7, 5]);
+  expect(previewMatch(club.book, body)).toEqual({ effects: [], standstill: "waiting" });
+  const [first] = await club.save({ kind: "match-reported", body });
+  // As another device of the club sees it.
+  const other = { ...club.book, device: "another" as never };
+  expect(previewMatch(other, body)).toMatchObject({ standstill: null, effects: [{ points: 10 }, { points: -10 }] });
+  const match = matchKey(body, (id) => id);
+  await club.save({ kind: "ruling-made", body: { match, accepts: first!, reason: "seen by the umpire" } });
+  expect(previewMatch(club.book, { ...body, games: [{ score: [5, 7] }] })).toEqual({
+    effects: [],
+    standstill: "ruled",
+  });
+});
+
+test("in an event of some days the handicap changes when the event is over", async () => {
+  const club = await clubInMemory(members);
+  const event = "cupcupcupcupcupcupcupA" as EventId;
+  const days = { from: "2031-06-12", to: "2031-06-14" };
+  await club.save({
+    kind: "event-opened",
+    body: { event, title: "Cup", occasion: "club-competition", ...days },
+  });
+  const win = report([[club.id("Bea"), 7]], [[club.id("Eli"), 9]], [7, 5], { event, date: "2031-06-12" });
+  expect(previewMatch(club.book, win.body).effects[0]!.moved).toEqual({
+    from: 7,
+    to: 6,
+    trigger: 1400,
+    after: days.to,
+  });
+  await holds(club, win);
+  const loss = report([[club.id("Bea"), 7]], [[club.id("Carl"), 4]], [5, 7], { event, date: "2031-06-13" });
+  expect(previewMatch(club.book, loss.body).effects[0]).toMatchObject({
+    moved: null,
+    undone: { to: 6, after: days.to },
+  });
+  await holds(club, loss);
+});
+
 const seed = 20_310_614;
 
 test(`any run of matches, on any days, under either rule set, previewed one by one (seed ${seed})`, async () => {
@@ -94,30 +135,37 @@ test(`any run of matches, on any days, under either rule set, previewed one by o
     play: fc.constantFrom("handicap" as const, "level" as const),
     occasion: fc.constantFrom("club-competition" as const, "club-friendly" as const),
     won: fc.array(fc.boolean(), { minLength: 1, maxLength: 3 }),
+    start: fc.constantFrom(undefined, "09:30", "15:00"),
+    inEvent: fc.boolean(),
     offs: fc.array(fc.constantFrom(3, 4, 7, 9, 12), { minLength: 4, maxLength: 4 }),
   });
   const run = fc.record({
     rules: fc.constantFrom("england-2016", "new-south-wales-2022"),
     matches: fc.array(match, { maxLength: 8 }),
   });
+  const event = "cupcupcupcupcupcupcupA" as EventId;
+  const span = { from: "2031-06-04", to: "2031-06-07" };
   let moves = 0;
   await fc.assert(
     fc.asyncProperty(run, async ({ rules, matches }) => {
       const club = await clubInMemory(members, { rules });
-      for (const { date, names, play, occasion, won, offs } of matches) {
+      await club.save({ kind: "event-opened", body: { event, title: "Cup", occasion: "club-competition", ...span } });
+      for (const { date, names, play, occasion, won, offs, start, inEvent } of matches) {
         const half = names.length > 3 ? 2 : 1;
         const seats = names.map((name, at) => [club.id(name), offs[at]!] as const);
         const plain = report(seats.slice(0, half), seats.slice(half, half * 2), [7, 0], {
           date,
           play,
           occasion,
+          ...(start === undefined ? {} : { start }),
+          ...(inEvent && date >= span.from && date <= span.to ? { event } : {}),
           games: won.map((own) => ({ score: own ? [7, 3] : [3, 7] })),
         });
         const body = { ...plain.body, n: nextNumber(club.book.state(), plain.body, null) };
         moves += await holds(club, { kind: "match-reported", body });
       }
     }),
-    { seed, numRuns: 30 },
+    { seed, numRuns: 60 },
   );
   expect(moves, "a run in which no handicap moves proves little").toBeGreaterThan(3);
 });

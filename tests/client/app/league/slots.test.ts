@@ -1,5 +1,6 @@
 import { expect, test } from "vitest";
 import { newForm, withScore, withSeat } from "../../../../packages/client/src/app/entry/form.ts";
+import { adviseOff } from "../../../../packages/client/src/app/entry/played-off.ts";
 import { rulesOnDay } from "../../../../packages/client/src/app/entry/rules-on.ts";
 import {
   adviseInLeague,
@@ -128,5 +129,6 @@ test("line-ups come from the players a club has entered, handicaps from what it 
   });
   // Stated since the day: better than nothing, and it says from when it is.
   expect(adviseInLeague(desk, book, bob, DAY)).toEqual({ from: "stated", off: 6, on: "2031-06-09" });
+  expect(adviseOff({ club: desk.club, leagues: [book] }, bob, DAY)).toEqual({ from: "nobody" });
   expect(adviseInLeague(desk, book, bob, "2031-06-10")).toEqual({ from: "stated", off: 6, on: "2031-06-09" });
 });
