@@ -1,8 +1,9 @@
 /** @sward/client: books on a device. For both platforms; `@sward/client/node` adds what needs Node. */
+export type { TakenEntries } from "./book/arrivals.ts";
 export type { Book, Custody } from "./book/book.ts";
 export { openBook } from "./book/book.ts";
 export { createMemoryDocStore, type DocStore } from "./book/doc-store.ts";
-export type { AppendFault } from "./book/faults.ts";
+export type { AppendFault, TakeFault } from "./book/faults.ts";
 export type { BookOptions, Clock } from "./book/options.ts";
 export type { RosterRecord, RosterSubject } from "./book/roster.ts";
 export type { Roster } from "./book/roster-book.ts";
@@ -15,5 +16,8 @@ export { ENTRIES_PER_BLOCK, randomId, systemClock, systemRandom } from "./desk/p
 export { deriveEpoch, type Epoch, type EpochKeys } from "./keys/book-keys.ts";
 export { createSigner, type Signer } from "./keys/signer.ts";
 export { createVerifier, type Verifier } from "./keys/verifier.ts";
+export type { ExportFault, RecordFault } from "./record/faults.ts";
+export { type RecordReport, type VerifiedRecord, verifyRecordFile } from "./record/verify.ts";
+export { type RecordSource, type WrittenRecord, writeRecordFile } from "./record/write.ts";
 export type { Connection, OpenWire, Wire, WireDeps } from "./wire/connection.ts";
 export { openWire } from "./wire/wire.ts";

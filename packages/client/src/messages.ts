@@ -7,18 +7,13 @@
 import type { ExchangeFault, StrokesFault } from "@sward/core";
 import type { AppendFault } from "./book/faults.ts";
 import type { CliFault, ResultsFault } from "./cli/faults.ts";
+import type { Message, Messages } from "./message.ts";
+import type { FaultOfRecords } from "./messages-of-records.ts";
+import { messagesOfRecords } from "./messages-of-records.ts";
 
-export type Fault = StrokesFault | ExchangeFault | CliFault | ResultsFault | AppendFault;
+export type { Message } from "./message.ts";
 
-export interface Message {
-  readonly what: string;
-  readonly why: string;
-  readonly todo: string;
-}
-
-type Messages<F extends { readonly type: string }> = {
-  readonly [T in F["type"]]: (fault: Extract<F, { readonly type: T }>) => Message;
-};
+export type Fault = StrokesFault | ExchangeFault | CliFault | ResultsFault | AppendFault | FaultOfRecords;
 
 /** Shown wherever a computed number could be taken for a ruling. */
 export const PREVAIL = "The governing body's regulations and your club's committee always prevail over these numbers.";
@@ -79,6 +74,7 @@ const badMatch = (fault: Extract<AppendFault, { readonly type: "bad-match" }>["m
 };
 
 const messages: Messages<Fault> = {
+  ...messagesOfRecords,
   "strokes-unknown-handicap": ({ rules, side, player, handicap }) =>
     noSuchHandicap(handicap, rules, `side ${side}, player ${player}`),
   "strokes-sides": ({ players: counts }) => ({
@@ -207,6 +203,28 @@ const messages: Messages<Fault> = {
     what: `The file ${path} could not be read.`,
     why: cause,
     todo: "Check the name of the file and that you may read it.",
+  }),
+  "file-not-written": ({ path, cause }) => ({
+    what: `The file ${path} could not be written.`,
+    why: cause,
+    todo: "Choose a place you may write to, on a disk that has space.",
+  }),
+  "not-a-player-id": ({ given }) => ({
+    what: `"${given}" is not a player's id.`,
+    why: "An id is 22 letters and digits; names are not part of a record.",
+    todo: "`sward replay --home` with the device's folder lists the players with their ids.",
+  }),
+  "export-needs-device": ({ file }) => ({
+    what: `A player's record cannot be taken out of ${file}.`,
+    why: "Somebody must sign that nothing was left out, and a file cannot sign.",
+    todo: "Use --home with the folder of a device of the club; `sward import` brings the file's entries into it first, if need be.",
+  }),
+  "import-other-book": ({ name, book, ofPlayer }) => ({
+    what: `The record is of another book: ${name} (${book}).`,
+    why: ofPlayer
+      ? "Moving a player to another club is not done by this command yet; it takes a record back into the book it came from."
+      : "A device takes a record only into the book it came from.",
+    todo: "Use the folder of a device of that club.",
   }),
 };
 

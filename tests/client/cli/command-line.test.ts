@@ -2,10 +2,25 @@ import { execFile } from "node:child_process";
 import { tmpdir } from "node:os";
 import { fileURLToPath } from "node:url";
 import { promisify } from "node:util";
-import { expect, test } from "vitest";
+import { beforeAll, expect, test } from "vitest";
+import { temporaryFolders } from "../../support/folders.ts";
+import { playedClub } from "../record/signed-club.ts";
+import { fullHome } from "./pavilion.ts";
 import { refusalOf, sward } from "./running.ts";
 
-const COMMANDS = ["strokes", "exchange", "card", "rules"];
+const COMMANDS = ["strokes", "exchange", "card", "rules", "export", "verify", "import", "replay"];
+
+const folder = temporaryFolders();
+/** What the examples call by name: a device's folder and its book's record. */
+const homes = { pavilion: "" };
+const files = { "club.jsonl": "" };
+
+beforeAll(async () => {
+  const club = await playedClub();
+  homes.pavilion = folder();
+  await fullHome(homes.pavilion, club, 11);
+  files["club.jsonl"] = await club.record(null);
+});
 
 test("sward alone and with --help lists the commands", async () => {
   for (const line of ["", "--help"]) {
@@ -24,7 +39,7 @@ test.each(COMMANDS)("%s --help shows --json and an example that works", async (c
   // A file an example needs is shown above it.
   const shown = [...out.matchAll(/^ {2}((?:date|\d{4}-).*,.*)$/gm)].map((match) => match[1] ?? "");
   for (const example of examples) {
-    const ran = await sward(example, { "results.csv": shown.join("\n") });
+    const ran = await sward(example, { "results.csv": shown.join("\n"), ...files }, "2031-09-30", homes);
     expect(ran, example).toMatchObject({ err: "", code: 0 });
     expect(ran.out, example).not.toBe("");
   }

@@ -2,19 +2,29 @@
 import type { Day } from "@sward/core";
 import { fail, ok } from "@sward/core";
 import { run } from "../../../packages/client/src/cli/run.ts";
+import { openHome } from "../../../packages/client/src/desk/home.ts";
 
 export interface Ran {
   readonly out: string;
   readonly err: string;
   readonly code: number;
+  /** Files written, by path. */
+  readonly written: Readonly<Record<string, string>>;
 }
 
 /**
  * @param line as typed after `sward`, words parted by single blanks
  * @param files what can be read, by path
+ * @param homes folders of devices, where a line calls them otherwise
  */
-export async function sward(line: string, files: Readonly<Record<string, string>> = {}, today: Day = "2031-09-30") {
-  const ran = { out: "", err: "", code: 0 };
+export async function sward(
+  line: string,
+  files: Readonly<Record<string, string>> = {},
+  today: Day = "2031-09-30",
+  homes: Readonly<Record<string, string>> = {},
+) {
+  const written: Record<string, string> = {};
+  const ran = { out: "", err: "", code: 0, written };
   await run(line === "" ? [] : line.split(" "), {
     out: (text) => {
       ran.out += text;
@@ -29,6 +39,13 @@ export async function sward(line: string, files: Readonly<Record<string, string>
       const text = files[path];
       return text === undefined ? fail({ type: "file-not-read", path, cause: "There is no such file." }) : ok(text);
     },
+    writeFile: async (path, text) => {
+      if (path.endsWith("/")) return fail({ type: "file-not-written", path, cause: "It is a folder." });
+      written[path] = text;
+      return ok(null);
+    },
+    openHome: (folder) =>
+      openHome(homes[folder] ?? folder, { today: () => today, timestamp: () => `${today}T12:00:00Z` }),
     today: () => today,
   });
   return ran satisfies Ran;

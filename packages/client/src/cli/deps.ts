@@ -3,6 +3,8 @@
  * run one without starting Node anew and see every byte it would have written.
  */
 import type { Day, Result } from "@sward/core";
+import type { HomeFault } from "../desk/faults.ts";
+import type { Home } from "../desk/home.ts";
 import type { CliFault } from "./faults.ts";
 
 export interface CliDeps {
@@ -14,6 +16,10 @@ export interface CliDeps {
   readonly setExitCode: (code: number) => void;
   /** A whole text file, UTF-8. */
   readonly readFile: (path: string) => Promise<Result<string, CliFault>>;
+  /** Puts a whole text file, UTF-8, in place of what was there. */
+  readonly writeFile: (path: string, text: string) => Promise<Result<null, CliFault>>;
+  /** A device's folder. */
+  readonly openHome: (folder: string) => Promise<Result<Home, HomeFault>>;
   /** The reader's calendar day. */
   readonly today: () => Day;
 }

@@ -1,5 +1,5 @@
 /** What can be wrong with a command line or a file given to it, as data; the sentences are in `messages.ts`. */
-import type { Day, Format } from "@sward/core";
+import type { BookId, Day, Format } from "@sward/core";
 
 export type CliFault =
   /** What the command-line parser itself refuses: an unknown option, one missing, a value not among the choices. */
@@ -10,7 +10,22 @@ export type CliFault =
   | { readonly type: "not-an-index"; readonly given: string }
   /** A card cannot begin at a handicap the rule set does not have. */
   | { readonly type: "start-unknown-handicap"; readonly rules: string; readonly handicap: number }
-  | { readonly type: "file-not-read"; readonly path: string; readonly cause: string };
+  | { readonly type: "file-not-read"; readonly path: string; readonly cause: string }
+  | { readonly type: "file-not-written"; readonly path: string; readonly cause: string }
+  | { readonly type: "not-a-player-id"; readonly given: string }
+  /** A record is signed by a device; a file cannot sign. */
+  | { readonly type: "export-needs-device"; readonly file: string }
+  | {
+      readonly type: "import-other-book";
+      readonly book: BookId;
+      readonly name: string;
+      readonly ofPlayer: boolean;
+    };
+
+/** What can be wrong with a file of names. `line` counts from 1, the heading being line 1. */
+export type NamesFault =
+  | { readonly type: "names-heading"; readonly found: readonly string[] }
+  | { readonly type: "names-value"; readonly line: number; readonly column: "id" | "name"; readonly given: string };
 
 /** What can be wrong with a file of results. `line` counts from 1, the heading being line 1. */
 export type ResultsFault =

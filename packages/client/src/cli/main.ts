@@ -1,6 +1,7 @@
 /** Where the command line meets the process. `bin/sward.mjs` runs this file. */
-import { readFile } from "node:fs/promises";
+import { readFile, writeFile } from "node:fs/promises";
 import { fail, ok } from "@sward/core";
+import { openHome } from "../desk/home.ts";
 import type { CliDeps } from "./deps.ts";
 import { run } from "./run.ts";
 
@@ -17,6 +18,15 @@ const deps: CliDeps = {
       return fail({ type: "file-not-read", path, cause: error instanceof Error ? error.message : String(error) });
     }
   },
+  writeFile: async (path, text) => {
+    try {
+      await writeFile(path, text);
+      return ok(null);
+    } catch (error) {
+      return fail({ type: "file-not-written", path, cause: error instanceof Error ? error.message : String(error) });
+    }
+  },
+  openHome,
   today: () => {
     const now = new Date();
     const two = (part: number) => String(part).padStart(2, "0");

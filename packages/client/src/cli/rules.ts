@@ -62,6 +62,7 @@ function asText(set: RuleSet): string {
     `  doubles: ${doubles(set)}: ${from(set.strokes.doubles)}`,
     "",
     ...startingTable(set),
+    ...olderScale(set),
     "Not known, or not as one might think",
     ...set.gaps.map((gap) => `  - ${gap}`),
     "",
@@ -111,6 +112,17 @@ function doubles({ strokes }: RuleSet): string {
     pairing === "cross" ? "lower handicap with the other side's higher" : "lower with lower, higher with higher";
   const rounding = halves === "each" ? "every half rounds up" : "one partner of a side may round up a half";
   return `half the difference, ${pairs}; ${rounding}`;
+}
+
+function olderScale({ olderScale: table }: RuleSet): string[] {
+  if (table.length === 0) return [];
+  const rows = table.map(({ from: low, to: high, add, unless, ...row }) => [
+    low === high ? `${low}` : `${low} to ${high}`,
+    `index +${add}`,
+    unless === null ? "" : `handicap ${unless.handicap} from index ${unless.index}`,
+    from(row),
+  ]);
+  return section("A card of the scale before", ["handicap", "becomes", "but", "standing"], rows);
 }
 
 function startingTable({ assessment }: RuleSet): string[] {

@@ -7,10 +7,23 @@ import { refuse } from "./answer.ts";
 import { cardCommand } from "./card.ts";
 import type { CliDeps } from "./deps.ts";
 import { exchangeCommand } from "./exchange.ts";
+import { exportCommand } from "./export.ts";
+import { importCommand } from "./import.ts";
+import { replayCommand } from "./replay.ts";
 import { rulesCommand } from "./rules.ts";
 import { strokesCommand } from "./strokes.ts";
+import { verifyCommand } from "./verify.ts";
 
-const COMMANDS: readonly ((deps: CliDeps) => Command)[] = [strokesCommand, exchangeCommand, cardCommand, rulesCommand];
+const COMMANDS: readonly ((deps: CliDeps) => Command)[] = [
+  strokesCommand,
+  exchangeCommand,
+  cardCommand,
+  rulesCommand,
+  exportCommand,
+  verifyCommand,
+  importCommand,
+  replayCommand,
+];
 
 /** @param args as typed after `sward` */
 export async function run(args: readonly string[], deps: CliDeps): Promise<void> {
