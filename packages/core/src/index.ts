@@ -24,6 +24,7 @@ export * from "./result.ts";
 export * from "./rules/catalogue.ts";
 export { checkRuleSet, type RuleSetFault } from "./rules/check.ts";
 export * from "./rules/effective.ts";
+export * from "./rules/older-scale.ts";
 export * from "./rules/rule-set.ts";
 export * from "./rules/starting.ts";
 export * from "./rules/triggers.ts";

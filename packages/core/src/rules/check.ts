@@ -71,6 +71,7 @@ function provenances(set: RuleSet): readonly (readonly [string, Provenance])[] {
     ...rows("strokes.conversions", set.strokes.conversions),
     ["strokes.doubles", set.strokes.doubles],
     ...rows("assessment", set.assessment),
+    ...rows("olderScale", set.olderScale),
   ];
 }
 

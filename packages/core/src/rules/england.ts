@@ -66,6 +66,10 @@ export const england2016: RuleSet = {
   title: "England, since 2016",
   body: "Croquet England",
   sources: {
+    "ca-changing-2016": {
+      title: "Croquet Association, Changing to the New System (2016)",
+      url: "https://www.croquet.org.uk/?p=games/golf/handicapping/changes",
+    },
     "ce-automatic": {
       title: "Croquet England, The Automatic Handicap System for Golf Croquet (Table 1)",
       url: "https://www.croquet.org.uk/?p=games/golf/handicapping/automatic",
@@ -108,6 +112,7 @@ export const england2016: RuleSet = {
     },
   },
   gaps: [
+    "A federation's note of 2016 prints other amounts for cards of the scale before 2016 than the governing body's page [ca-changing-2016], which is followed here. Players at 2 or below with a current grade take the grade as their index: a handicapper's decision.",
     "The printed table for level play could not be read. The points are those of the logistic players commonly use (base 10, scale 500, sum 20, 1 to 19). What could be checked: the Scottish page [scottish-automatic] says that a weaker winner gains 11 to 19 and a stronger winner 1 to 9, and every number here lies within those bands.",
     "What happens above an index of 2950 or below 900 could not be read; here the handicap stays at the end of the table.",
     "Several trigger points passed at once: no text was found. Here the handicap goes to the furthest one reached.",
@@ -164,6 +169,18 @@ export const england2016: RuleSet = {
     starting(68, 70, 12, 1100),
     starting(71, 78, 14, 1050),
     starting(79, null, 16, 1000),
+  ],
+  olderScale: [
+    { from: 6, to: 12, add: 1100, unless: null, source: "ca-changing-2016", standing: "published" },
+    { from: 5, to: 5, add: 1150, unless: null, source: "ca-changing-2016", standing: "published" },
+    {
+      from: 3,
+      to: 4,
+      add: 1200,
+      unless: { index: 1800, handicap: 2 },
+      source: "ca-changing-2016",
+      standing: "published",
+    },
   ],
 };
 

@@ -91,4 +91,5 @@ export const newSouthWales2022: RuleSet = {
     doubles: { pairing: "cross", halves: "one-per-side", source: "australia-2017", standing: "derived" },
   },
   assessment: [],
+  olderScale: [],
 };

@@ -96,6 +96,19 @@ export const AssessmentRow = z.strictObject({
 });
 export type AssessmentRow = z.infer<typeof AssessmentRow>;
 
+/**
+ * For a card kept on the scale before this one: handicaps `from`..`to` of that scale keep their number and `add` goes onto the index;
+ * a player whose new index is `unless.index` or more becomes `unless.handicap` instead.
+ */
+export const OlderScaleRow = z.strictObject({
+  from: Handicap,
+  to: Handicap,
+  add: Index,
+  unless: z.nullable(z.strictObject({ index: Index, handicap: Handicap })),
+  ...provenance,
+});
+export type OlderScaleRow = z.infer<typeof OlderScaleRow>;
+
 export const RuleSet = z.strictObject({
   id: z.string().check(z.regex(/^[a-z0-9][a-z0-9-]{1,58}$/)),
   title: text,
@@ -115,5 +128,7 @@ export const RuleSet = z.strictObject({
   counting: z.array(Counting),
   strokes: z.strictObject({ conversions: z.array(Conversion), doubles: DoublesStrokes }),
   assessment: z.array(AssessmentRow),
+  /** Empty when the body published no conversion, or it could not be read. */
+  olderScale: z.array(OlderScaleRow),
 });
 export type RuleSet = z.infer<typeof RuleSet>;
