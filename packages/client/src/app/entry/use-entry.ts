@@ -79,6 +79,8 @@ export function useEntry(typing: Typing, form: Signal<EntryForm>, done: () => vo
 
   const change = (next: EntryForm): void => {
     setRefusal(null);
+    // The next match has begun: the last one is in the list with its own Undo, and on a phone the bar would cover the fields.
+    saved.value = null;
     form.value = prefilled(next, (player, day) => {
       const advice = day === now.date ? advise(player) : adviseOff(desk, player, day);
       return advice.from === "nobody" ? null : advice.off;
