@@ -36,7 +36,6 @@ test("an address with a pass makes the browser a device: the pass leaves the add
   await page.getByText("This browser is not a device of a club yet").waitFor();
 
   await page.goto(`${scene.relay.origin}/#pass=not-a-whole-pass`);
-  await page.reload();
   await page.getByText("That address is not complete").waitFor();
   expect(page.url()).toBe(`${scene.relay.origin}/`);
 
@@ -77,7 +76,7 @@ test("members: everybody with the handicap in force, found by a few letters from
   await expect.poll(names).toEqual(["Kit Underlea"]);
   await page.keyboard.press("Enter");
   await page.getByRole("heading", { level: 1, name: "Kit Underlea" }).waitFor();
-  expect(await page.evaluate(() => document.activeElement?.tagName)).toBe("H1");
+  await expect.poll(() => page.evaluate(() => document.activeElement?.tagName)).toBe("H1");
   await page.goBack();
   await expect.poll(names).toEqual(["Kit Underlea"]);
   await page.getByLabel("Find").fill("zz");
@@ -112,7 +111,7 @@ test("a card: each line as the record has it, newest first or oldest first, with
   await page.getByLabel("Order").selectOption("oldest-first");
   expect(await shown()).toEqual(expected);
   await page.getByText("Handicap 6 to 7: trigger point 1350 reached").waitFor();
-  await page.getByText("two reports agree").first().waitFor();
+  await page.getByText("✓ two reports agree", { exact: true }).first().waitFor();
   await page.getByText(/^↓ \d+ points to 5 \(at 1500\)$/).waitFor();
   const chart = page.getByRole("img", { name: `Index of Kit Underlea over time` });
   expect(await chart.getAttribute("aria-label")).toContain(`now ${card.index}`);
@@ -158,7 +157,7 @@ test("a card that changed below its signature says what was signed and what stan
     .waitFor();
   await page.keyboard.press("Escape");
   expect(await page.getByRole("dialog").count()).toBe(0);
-  expect(await page.evaluate(() => document.activeElement?.textContent)).toBe("Sign off this card");
+  await expect.poll(() => page.evaluate(() => document.activeElement?.textContent)).toBe("Sign off this card");
   await page.keyboard.press("Enter");
   await page.getByRole("dialog").getByRole("button", { name: "Sign off" }).click();
   await page.getByText("Iris Copperdale's card is signed off up to").waitFor();
@@ -172,7 +171,7 @@ test("two reports of a match side by side; the handicapper's decision counts, ne
   const { page } = device;
   const box = matter(page, "Bo Linnet v Finn Sallow");
   expect(await box.getByText("differs", { exact: true }).count()).toBe(2);
-  expect((await box.locator(".fact-differs dd").allInnerTexts()).sort()).toEqual(["6–7", "7–6"]);
+  expect((await box.locator(".account-differs dd").allInnerTexts()).sort()).toEqual(["6–7", "7–6"]);
   expect(await box.getByRole("link", { name: "Correct this report" }).count()).toBe(2);
   await box.getByRole("button", { name: "Decide which counts" }).click();
   const dialog = page.getByRole("dialog");
@@ -237,7 +236,7 @@ test("a handicap set by decision needs its reason, shows the index it goes to, a
   await dialog.getByText("The index is set to 1100").waitFor();
   await dialog.getByRole("button", { name: "Save" }).click();
   await dialog.getByText("Write the reason").waitFor();
-  expect(await page.evaluate(() => document.activeElement?.tagName)).toBe("TEXTAREA");
+  await expect.poll(() => page.evaluate(() => document.activeElement?.tagName)).toBe("TEXTAREA");
   await page.keyboard.type("wins nearly every game");
   await dialog.getByRole("button", { name: "Save" }).click();
   await page.getByRole("cell", { name: "set by the handicapper: wins nearly every game" }).waitFor();

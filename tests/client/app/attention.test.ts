@@ -160,7 +160,12 @@ test("a fixture told by one side waits, and is not counted as something to do", 
     played("2026-05-02", "ada 7", "cat 9", "7-4", { occasion: "league", slot: { fixture: fixture("f"), number: 1 } }),
   );
   const groups = (pen: Pen) => groupMatters(deskOf(north, north.handicapper, [seen(rivers, pen)]), TODAY);
-  expect(groups(captains.north)).toMatchObject([{ name: "waiting", matters: [{ ours: false }] }]);
+  expect(groups(captains.north)).toMatchObject([
+    {
+      name: "waiting",
+      matters: [{ ours: false, clubs: ["north", "south"], date: "2026-05-02", fixture: fixture("f") }],
+    },
+  ]);
   expect(groups(captains.south)).toMatchObject([{ name: "waiting", matters: [{ ours: true }] }]);
   expect(countPressing(groups(captains.north))).toBe(0);
 });
@@ -196,4 +201,32 @@ test("two accounts in words: what differs comes first and is marked", () => {
   expect(rows[0]?.value).toContain(" v ");
   expect(sideWords([{ player: player("ada"), off: -2 }], names)).toBe("Ada (−2)");
   expect(gamesWords([{ score: [7, 4] }, { score: [5, 6], ended: "time" }])).toBe("7–4, 5–6 (on time)");
+});
+
+test("matches of one fixture that wait are one matter; those the other side told are another", () => {
+  const { north, south } = clubs("north", "south");
+  const { league: rivers, captains, roots } = league("rivers", { north, south });
+  const slot = { discipline: "singles", play: "handicap", format: 13 } as const;
+  rivers.root.writes("fixture-set", {
+    fixture: fixture("f"),
+    date: "2026-05-02",
+    home: roots.north.id,
+    away: roots.south.id,
+    slots: [slot, slot, slot],
+  });
+  captains.north.joins("ada", "visitor");
+  captains.south.joins("cat", "visitor");
+  const tell = (pen: Pen, number: number) =>
+    pen.reports(
+      played("2026-05-02", "ada 7", "cat 9", "7-4", { occasion: "league", slot: { fixture: fixture("f"), number } }),
+    );
+  tell(captains.north, 1);
+  tell(captains.north, 2);
+  tell(captains.south, 3);
+  const waiting = mattersOf(deskOf(north, north.handicapper, [seen(rivers, captains.north)]), TODAY);
+  const said = waiting.map((each) => each.about === "one-report" && [each.ours, each.matches.length]);
+  expect(said.sort()).toEqual([
+    [false, 1],
+    [true, 2],
+  ]);
 });

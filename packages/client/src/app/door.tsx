@@ -1,5 +1,6 @@
 /** Which of this browser's devices is open: the list of them, and opening the one the address names. */
 import { signal } from "@preact/signals";
+import type { KeyId } from "@sward/core";
 import { useEffect } from "preact/hooks";
 import { useLocation } from "preact-iso";
 import { closeDevice, desk, keptPass, openDevice, opening } from "./desk-store.ts";
@@ -16,11 +17,21 @@ import { words } from "./words.ts";
 /** Null until read. */
 const passes = signal<readonly KeptPass[] | null>(null);
 const addressBroken = signal(false);
+/** Why this browser's passes could not be read: it gives no storage, or has lost it. */
+const passesFault = signal<string | null>(null);
 
 /** Takes a pass out of the address, keeps it, and makes the address that of its device. Before anything is drawn. */
 export async function enterByAddress(): Promise<void> {
   // Keys cannot be used here, and what cannot be used had better not be kept.
   if (!isSecureContext) return;
+  try {
+    await readPasses();
+  } catch (cause) {
+    passesFault.value = String(cause);
+  }
+}
+
+async function readPasses(): Promise<void> {
   const given = passIn(location.hash);
   if (given !== null) history.replaceState(null, "", location.pathname + location.search);
   if (given === "broken") addressBroken.value = true;
@@ -29,7 +40,19 @@ export async function enterByAddress(): Promise<void> {
     history.replaceState(null, "", `/d/${shortId(kept.device)}/`);
   }
   passes.value = await listPasses();
+  // An installed app begins at the front page; there the device used last is meant.
+  const last = localStorage.getItem(LAST_USED);
+  const known = passes.value.some(({ device }) => device === last);
+  if (last !== null && known && location.pathname === "/" && matchMedia("(display-mode: standalone)").matches) {
+    history.replaceState(null, "", `/d/${shortId(last as KeyId)}/`);
+  }
+  // A pass typed or clicked into a page that is open already changes only the fragment, and loads nothing.
+  addEventListener("hashchange", () => {
+    if (passIn(location.hash) !== null) location.reload();
+  });
 }
+
+const LAST_USED = "sward/last-used";
 
 export function Door() {
   const { path } = useLocation();
@@ -38,7 +61,10 @@ export function Door() {
   useEffect(() => {
     if (!isSecureContext) return;
     if (kept === null) void closeDevice();
-    else if (keptPass.value?.device !== kept.device) void openDevice(kept);
+    else if (keptPass.value?.device !== kept.device) {
+      localStorage.setItem(LAST_USED, kept.device);
+      void openDevice(kept);
+    }
   }, [kept]);
 
   if (!isSecureContext) {
@@ -48,6 +74,7 @@ export function Door() {
       </Page>
     );
   }
+  if (passesFault.value !== null) return <Failed cause={passesFault.value} />;
   if (passes.value === null) return <p>{words.loading}</p>;
   if (kept === null) return <Devices kept={passes.value} wanted={base !== null} />;
   if (desk.value !== null) return <ScreenHere />;
@@ -80,17 +107,19 @@ function NotOpen({ kept }: { readonly kept: KeptPass }) {
         </Page>
       );
     case "failed":
-      return (
-        <Page title={words.failed.title}>
-          <p>{words.failed.body}</p>
-          <p class="small quiet">{state.cause}</p>
-          <Button look="main" onClick={() => location.reload()}>
-            {words.failed.reload}
-          </Button>
-        </Page>
-      );
+      return <Failed cause={state.cause} />;
   }
 }
+
+const Failed = ({ cause }: { readonly cause: string }) => (
+  <Page title={words.failed.title}>
+    <p>{words.failed.body}</p>
+    <p class="small quiet">{cause}</p>
+    <Button look="main" onClick={() => location.reload()}>
+      {words.failed.reload}
+    </Button>
+  </Page>
+);
 
 function Devices({ kept, wanted }: { readonly kept: readonly KeptPass[]; readonly wanted: boolean }) {
   const { devices } = words;

@@ -86,8 +86,9 @@ function keyOf(matter: Matter): string {
     case "forked-device":
       return `${matter.book} ${matter.device}`;
     case "disputed-match":
-    case "one-report":
       return `${matter.book} ${matter.match.key}`;
+    case "one-report":
+      return `${matter.book} ${matter.fixture} ${matter.ours}`;
     case "rival-corrections":
       return `${matter.book} ${matter.of}`;
     case "card":

@@ -82,7 +82,7 @@ function Account({ report, told, differs, correct, only }: AccountProps) {
       </h4>
       <dl>
         {factRows(report.facts, differs, nameOf).map((row) => (
-          <div key={row.fact} class={row.differs ? "fact fact-differs" : "fact"}>
+          <div key={row.fact} class={row.differs ? "account-fact account-differs" : "account-fact"}>
             <dt>
               {row.label} {row.differs && <Badge tone="warn">{attentionWords.differsMark}</Badge>}
             </dt>

@@ -9,6 +9,7 @@ import type {
   Card,
   Day,
   EntryId,
+  FixtureId,
   GameLine,
   KeyId,
   Match,
@@ -80,7 +81,18 @@ export type Matter =
     }
   | CardMatter
   | { readonly about: "no-handicap"; readonly player: PlayerId }
-  | { readonly about: "one-report"; readonly book: BookId; readonly match: Match; readonly ours: boolean };
+  | WaitingMatter;
+
+/** Matches of one fixture that the same side has told and the other not. */
+export interface WaitingMatter {
+  readonly about: "one-report";
+  readonly book: BookId;
+  readonly fixture: FixtureId | null;
+  readonly date: Day;
+  readonly clubs: readonly string[];
+  readonly ours: boolean;
+  readonly matches: readonly Match[];
+}
 
 /** Most pressing first. */
 export type GroupName = "record" | "matches" | "looked-at-again" | "changes" | "played-off" | "starts" | "waiting";
@@ -118,10 +130,18 @@ export function mattersOf(desk: MatterDesk, today: Day): readonly Matter[] {
   const found: Matter[] = [];
   for (const book of [desk.club, ...desk.leagues]) {
     const state = book.state();
+    const waiting: { match: Match; ours: boolean }[] = [];
     for (const question of state.questions) {
-      const matter = matterOf(question, book, state, leagues);
+      const match = "match" in question ? state.matches.get(question.match) : undefined;
+      if (match?.reports.some(({ origin }) => origin !== book.id && leagues.has(origin))) continue;
+      if (question.about === "one-report" && match !== undefined) {
+        waiting.push({ match, ours: match.reports.some(({ by }) => isOurs(book, by)) });
+        continue;
+      }
+      const matter = matterOf(question, book, match);
       if (matter !== null) found.push(matter);
     }
+    found.push(...byFixture(book.id, state, waiting));
   }
   const { cards, questions } = desk.club.state();
   for (const [player, asked] of aboutCards(questions)) {
@@ -144,19 +164,13 @@ function aboutCards(questions: readonly Question[]): ReadonlyMap<PlayerId, reado
   return byPlayer;
 }
 
-/** Null for questions about cards, which are put together, and for those that another book of this desk asks itself. */
-function matterOf(question: Question, book: MatterBook, state: BookState, leagues: ReadonlySet<BookId>): Matter | null {
+/** Null for questions about cards, which are put together, and for what waits, which is put together by fixture. */
+function matterOf(question: Question, book: MatterBook, match: Match | undefined): Matter | null {
   switch (question.about) {
-    case "disputed-match":
-    case "one-report": {
-      const match = state.matches.get(question.match);
-      const elsewhere = match?.reports.some(({ origin }) => origin !== book.id && leagues.has(origin));
-      if (match === undefined || elsewhere === true) return null;
-      const ours = match.reports.filter(({ by, origin }) => origin === book.id && mayCorrectHere(book, by));
-      if (question.about === "one-report") {
-        return { about: "one-report", book: book.id, match, ours: match.reports.some(({ by }) => isOurs(book, by)) };
-      }
+    case "disputed-match": {
+      if (match === undefined) return null;
       const carried = match.reports.some(({ origin }) => origin !== book.id);
+      const ours = match.reports.filter(({ by, origin }) => origin === book.id && mayCorrectHere(book, by));
       return {
         about: "disputed-match",
         book: book.id,
@@ -178,11 +192,38 @@ function matterOf(question: Question, book: MatterBook, state: BookState, league
       return { about: "unknown-rules", book: book.id, rules: question.rules };
     case "no-handicap":
       return { about: "no-handicap", player: question.player };
+    case "one-report":
     case "unsigned-change":
     case "touched-signature":
     case "played-off":
       return null;
   }
+}
+
+function byFixture(
+  book: BookId,
+  state: BookState,
+  waiting: readonly { readonly match: Match; readonly ours: boolean }[],
+): readonly WaitingMatter[] {
+  const groups = new Map<string, { first: Match; ours: boolean; matches: Match[] }>();
+  for (const { match, ours } of waiting) {
+    const key = `${match.slot?.fixture ?? match.key} ${ours}`;
+    const group = groups.get(key) ?? { first: match, ours, matches: [] };
+    group.matches.push(match);
+    groups.set(key, group);
+  }
+  return [...groups.values()].map(({ first, ours, matches }): WaitingMatter => {
+    const fixture = first.slot === null ? undefined : state.fixtures.get(first.slot.fixture);
+    return {
+      about: "one-report",
+      book,
+      fixture: first.slot?.fixture ?? null,
+      date: fixture?.date ?? first.reports[0]?.facts.date ?? "",
+      clubs: fixture === undefined ? [] : [fixture.home, fixture.away].map((club) => state.clubs.get(club)?.name ?? ""),
+      ours,
+      matches,
+    };
+  });
 }
 
 /** In a club's book everybody is ours; in a league's, our own club's devices are. */

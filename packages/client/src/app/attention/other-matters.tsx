@@ -62,23 +62,24 @@ export function NoHandicapView({ matter }: Of<"no-handicap">) {
 
 export function OneReportView({ matter }: Of<"one-report">) {
   const href = useHref();
-  const { match, ours, book } = matter;
-  const [report] = match.reports;
-  if (report === undefined) return null;
-  const { facts } = report;
+  const { book, clubs, date, fixture, matches, ours } = matter;
   return (
     <MatterBox
-      title={playersWords(facts, nameOf)}
+      title={attentionWords.oneReport(clubs, date)}
       actions={
-        <ButtonLink href={href(match.slot === null ? places.league : places.fixture(book, match.slot.fixture))}>
+        <ButtonLink href={href(fixture === null ? places.league : places.fixture(book, fixture))}>
           {attentionWords.toLeague}
         </ButtonLink>
       }
     >
-      <p>
-        {gamesWords(facts.games)}.{" "}
-        {ours ? attentionWords.oneReportOurs(facts.date) : attentionWords.oneReportTheirs(facts.date)}
-      </p>
+      <p>{ours ? attentionWords.oneReportOurs(matches.length) : attentionWords.oneReportTheirs(matches.length)}</p>
+      <ul>
+        {matches.map(({ key, reports: [report] }) => (
+          <li key={key}>
+            {report !== undefined && `${playersWords(report.facts, nameOf)}, ${gamesWords(report.facts.games)}`}
+          </li>
+        ))}
+      </ul>
     </MatterBox>
   );
 }

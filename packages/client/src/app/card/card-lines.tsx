@@ -31,6 +31,7 @@ export function CardLines({ card, state, show }: CardLinesProps) {
         <h2 id="card-lines">{cardWords.lines.title}</h2>
         <OrderChoice order={order} choose={setOrder} />
       </div>
+      {groups.length > 0 && <p class="quiet small">{cardWords.lines.sure}</p>}
       {groups.length === 0 ? (
         <p>{cardWords.lines.empty}</p>
       ) : (
@@ -175,7 +176,7 @@ function Why({ line, state }: { line: GameLine; state: BookState }) {
         </span>
       )}
       {whyWords(line)}
-      <span class="quiet"> · {line.confirmed ? cardWords.lines.confirmed : cardWords.lines.oneReport} </span>
+      {line.confirmed && <span class="card-sure"> ✓ {cardWords.lines.confirmed}</span>}{" "}
       {line.notice !== null && <Badge tone="warn">{cardWords.notice(line.notice.off, line.notice.record)}</Badge>}{" "}
       {custody === "here" && <Badge tone="info">{words.custody.here}</Badge>}{" "}
       {own !== undefined && (

@@ -3,7 +3,7 @@ import type { Day, FactName } from "@sward/core";
 import type { GroupName } from "../attention/matters.ts";
 import type { PlayedOff } from "../attention/played-off.ts";
 import { showDay } from "../dates.ts";
-import { count, number, signed } from "../words.ts";
+import { count, number, signed, words } from "../words.ts";
 
 export const attentionWords = {
   title: "What needs attention",
@@ -35,8 +35,8 @@ export const attentionWords = {
       lead: "Their games are kept and begin to count from the day a handicap is in force.",
     },
     waiting: {
-      title: "Waiting for the other club",
-      lead: "Told by one side so far. There is nothing to do unless it is wrong.",
+      title: "Told by one club so far",
+      lead: "Nothing has to be done here unless something is wrong, or ours to tell.",
     },
   } satisfies Record<GroupName, { title: string; lead: string }>,
 
@@ -77,7 +77,6 @@ export const attentionWords = {
   mayNotSign:
     "Signing cards off, setting handicaps and deciding between reports is for a handicapper's device. What it would be asked is shown here all the same.",
 
-  dispute: (sides: string) => sides,
   disputeWhen: (day: Day, where: string) => `${showDay(day)}, ${where}. Two reports disagree.`,
   differsIn: (facts: string) => `They differ in ${facts}.`,
   reportBy: (who: string) => `Told by ${who}`,
@@ -124,9 +123,10 @@ export const attentionWords = {
   noHandicap: (name: string) => `${name} has no handicap`,
   giveHandicap: "Give a starting handicap",
 
-  oneReport: (sides: string) => sides,
-  oneReportOurs: (day: Day) => `${showDay(day)}. We have told it; the other club has not yet.`,
-  oneReportTheirs: (day: Day) => `${showDay(day)}. The other club has told it; we have not.`,
+  oneReport: (clubs: readonly string[], day: Day) =>
+    clubs.length === 0 ? showDay(day) : `${clubs.join(` ${words.versus} `)}, ${showDay(day)}`,
+  oneReportOurs: (matches: number) => `We have told ${count(matches, "match", "matches")}; the other club has not yet.`,
+  oneReportTheirs: (matches: number) => `The other club has told ${count(matches, "match", "matches")}; we have not.`,
   toLeague: "Look at the league match",
 } as const;
 

@@ -59,7 +59,7 @@ export const cardWords = {
     partner: (name: string) => `with ${name}`,
     outcome: { won: "won", lost: "lost", level: "level" },
     confirmed: "two reports agree",
-    oneReport: "one report",
+    sure: "✓ stands where two reports agree; all other games rest on one.",
     correct: "Correct",
     correctWhat: (date: string) => `Correct the report of ${date}`,
     game: (number: number) => `game ${number}`,
