@@ -169,6 +169,7 @@ const admitted = ({ signer }: Key, role: Role): Draft => ({
 });
 
 async function say(book: Book, drafts: readonly Draft[]): Promise<void> {
+  await until("the relay is met", () => book.caughtUp());
   for (const draft of drafts) {
     const saved = await book.append([draft]);
     if (!saved.ok) throw new Error(JSON.stringify(saved.fault));

@@ -116,7 +116,7 @@ export async function startDemoRelay(app = join(repository, "packages/client/dis
       const root = demo.signers.get(`${slug}/root`) as Signer;
       const options = optionsFor({ book, root, secret: demoSecret(slug) }, signer, origin);
       const opened = await openBook({ ...options, clock: { ...options.clock, today: () => "2026-11-25" } });
-      await until("the book is here", () => opened.state().devices.has(signer.id));
+      await until("the book is here", () => opened.caughtUp() && opened.state().devices.has(signer.id));
       const saved = await opened.append(drafts);
       if (!saved.ok) throw new Error(JSON.stringify(saved.fault));
       await until("stored", () => saved.value.every((id) => opened.custody(id) === "relay"));

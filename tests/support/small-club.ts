@@ -62,8 +62,8 @@ export async function foundSmallClub(relay: string, today: Day): Promise<SmallCl
   const clubId = signers.root.id as string as BookId;
   const leagueId = signers.league.id as string as BookId;
   let tick = Date.parse(`${before(today, 1)}T08:00:00Z`);
-  const open = (device: Signer, book: BookId) =>
-    openBook({
+  const open = async (device: Signer, book: BookId): Promise<Book> => {
+    const opened = await openBook({
       book,
       device,
       epochs: [{ epoch: 1, secret: book === clubId ? secrets.club : secrets.league }],
@@ -81,6 +81,9 @@ export async function foundSmallClub(relay: string, today: Day): Promise<SmallCl
       randomBytes: systemRandom,
       entriesPerBlock: 200,
     });
+    await until("the device may write", () => opened.caughtUp());
+    return opened;
+  };
 
   const root = await open(signers.root, clubId);
   await say(root, [
@@ -138,6 +141,7 @@ export async function foundSmallClub(relay: string, today: Day): Promise<SmallCl
 
 /** One by one: a draft may need what the one before it made true. */
 async function say(book: Book, drafts: readonly Draft[]): Promise<void> {
+  await until("the relay is met", () => book.caughtUp());
   for (const draft of drafts) {
     const saved = await book.append([draft]);
     if (!saved.ok) throw new Error(JSON.stringify(saved.fault));

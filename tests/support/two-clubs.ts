@@ -129,9 +129,8 @@ export async function foundWorld(relay: string): Promise<World> {
 
 async function writeOnce(to: TestBook, author: Signer, relay: string, drafts: readonly Draft[]): Promise<void> {
   const book = await openBook(optionsFor(to, author, relay));
-  if (drafts[0]?.kind !== "book-opened") {
-    await until(`${author.id} may write`, () => book.state().devices.has(author.id));
-  }
+  const opens = drafts[0]?.kind === "book-opened";
+  await until(`${author.id} may write`, () => book.caughtUp() && (opens || book.state().devices.has(author.id)));
   const saved = await book.append(drafts);
   if (!saved.ok) throw new Error(JSON.stringify(saved.fault));
   await until("stored", () => saved.value.every((id) => book.custody(id) === "relay"));

@@ -194,6 +194,21 @@ const messages: Messages<Fault> = {
     why: offices[role],
     todo: "Ask a handicapper of the club to do it, or to change what this device may do.",
   }),
+  "not-caught-up": () => ({
+    what: "It was not saved: this device is still waiting for its own record.",
+    why: "It came with nothing of its own, and may have written from another browser before. Writing now could put two different entries in one place.",
+    todo: "Let it meet the relay once. After that it writes with or without a network.",
+  }),
+  "used-elsewhere": () => ({
+    what: "It was not saved: this device's key is being used somewhere else as well.",
+    why: "An entry signed with its key arrived that was not written here. Two places that write with one key spoil each other's entries.",
+    todo: "Close the other browser or folder, then load this page again. Ask a handicapper for an address of its own for each device.",
+  }),
+  forked: ({ seq }) => ({
+    what: "It was not saved: nothing this device writes counts any more.",
+    why: `Two different entries of it have place ${seq} in its chain, so its key was used in two places.`,
+    todo: "Ask a handicapper to admit this device under a new address. What it wrote before counts; what came after can be entered again.",
+  }),
   "not-saved": ({ cause }) => ({
     what: "It was NOT saved.",
     why: `This device's storage would not take it (${cause}).`,

@@ -59,6 +59,7 @@ const match = (score: [number, number], date = "2026-05-01"): Draft => ({
 
 async function opened(storage: Storage, relay: string | null = null): Promise<Book> {
   const made = await openBook(optionsFor(book, book.root, relay, storage));
+  await until("the relay is met", () => made.caughtUp());
   if (made.state().as === null) {
     expect((await made.append([opening()])).ok).toBe(true);
     expect((await made.append(settled)).ok).toBe(true);
@@ -173,7 +174,7 @@ test("a device that is not admitted, or only reads, is told so", async () => {
     [stranger, "none"],
   ] as const) {
     const made = await openBook(optionsFor(book, device, relay.origin));
-    await until("in step", () => made.digest() === root.digest());
+    await until("in step", () => made.caughtUp() && made.digest() === root.digest());
     expect(await made.append([match([7, 3])])).toEqual({
       ok: false,
       fault: { type: "may-not", kind: "match-reported", role },
@@ -225,5 +226,49 @@ test("forged, foreign and unreadable envelopes from a member of the room change 
   expect(made.state().cards.get(player)?.index).toBe(1320);
   await wire?.close();
   await made.close();
+  await relay.close();
+});
+
+test("a device that comes back with nothing of its own writes only after it has read its own chain: no fork, ever", async () => {
+  const relay = await relayWith();
+  const first = await opened(await onDisk(), relay.origin);
+  await first.append([match([7, 3])]);
+  await until("stored", () => first.waiting() === 0);
+  await first.close();
+
+  const again = await openBook(optionsFor(book, book.root, relay.origin));
+  expect(again.caughtUp()).toBe(false);
+  expect(await again.append([match([7, 4], "2026-05-02")])).toEqual({ ok: false, fault: { type: "not-caught-up" } });
+  await until("caught up", () => again.caughtUp());
+  expect((await again.append([match([7, 4], "2026-05-02")])).ok).toBe(true);
+  expect([...again.state().uncounted]).toEqual([]);
+  expect(again.state().devices.get(book.root.id)?.forkedAt).toBe(null);
+  await again.close();
+  await relay.close();
+});
+
+test("one key in two places at once is noticed, and neither goes on to spoil the chain", async () => {
+  const relay = await relayWith();
+  const one = await opened(await onDisk(), relay.origin);
+  await until("stored", () => one.waiting() === 0);
+  const two = await openBook(optionsFor(book, book.root, relay.origin));
+  await until("caught up", () => two.caughtUp());
+  expect((await two.append([match([7, 4], "2026-05-02")])).ok).toBe(true);
+  await until("the first has it", () => one.state().matches.size === 1);
+  expect(await one.append([match([7, 3])])).toEqual({ ok: false, fault: { type: "used-elsewhere" } });
+
+  // Both offline at once they do fork: then both say that nothing more counts.
+  two.goOffline();
+  expect((await two.append([match([7, 5], "2026-05-03")])).ok).toBe(true);
+  const three = await openBook(optionsFor(book, book.root, relay.origin));
+  await until("caught up", () => three.caughtUp());
+  expect((await three.append([match([7, 6], "2026-05-04")])).ok).toBe(true);
+  two.goOnline();
+  await until("the fork is seen", () => two.state().devices.get(book.root.id)?.forkedAt !== null);
+  for (const book of [two, three]) {
+    await until("refused", () => book.state().questions.some(({ about }) => about === "forked-device"));
+    expect((await book.append([match([7, 0], "2026-05-05")])).ok).toBe(false);
+  }
+  for (const book of [one, two, three]) await book.close();
   await relay.close();
 });

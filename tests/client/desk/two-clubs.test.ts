@@ -1,7 +1,7 @@
 /** The main job without a screen: two clubs, one match, no signal; real keys, sockets and relay. */
 
 import type { Desk } from "@sward/client";
-import type { MatchKey, PlayerId } from "@sward/core";
+import type { EntryId, MatchKey, PlayerId } from "@sward/core";
 import { createMemoryStorage } from "@sward/relay";
 import { afterEach, beforeEach, expect, test } from "vitest";
 import type { TestRelay } from "../../support/meeting.ts";
@@ -143,4 +143,20 @@ test("a relay killed and wiped in between: nothing is lost, and another one is f
   await until("joined", () => third.club.digest() === north.club.digest());
   expect(stateText(third.club.state())).toBe(stateText(north.club.state()));
   await third.close();
+});
+
+test("a copy that does not count is carried once, not for ever", async () => {
+  await saved(league(south), leagueMatch(world, [7, 4]));
+  await until("carried", () => north.club.state().matches.has(slot()));
+  const [copy] = [...north.club.entries()].slice(-1);
+  // The club takes its copy back: the league's entry still concerns its player, and stays out.
+  await saved(north.club, { kind: "entry-withdrawn", body: { withdraws: copy?.id as EntryId, reason: "test" } });
+  await north.settled();
+  const entries = north.club.state().entries;
+  for (let change = 0; change < 3; change += 1) {
+    await saved(north.club, clubMatch(world.north, "2026-08-16", [7, change], change + 1));
+    await north.settled();
+  }
+  expect(north.club.state().entries).toBe(entries + 3);
+  expect(north.club.state().matches.has(slot())).toBe(false);
 });

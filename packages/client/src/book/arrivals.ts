@@ -5,7 +5,7 @@
  * What the document brings is taken as far as it is good, since one bad envelope must not keep out the rest, and what has no key yet
  * waits for it. What a person hands in is taken whole or not at all, so that he knows what he has.
  */
-import type { BookId, EntryId, Ledger, Result, Touched } from "@sward/core";
+import type { Arrival, BookId, EntryId, Ledger, Result, Touched } from "@sward/core";
 import { fail, ok } from "@sward/core";
 import type { EpochKeys } from "../keys/book-keys.ts";
 import type { Verifier } from "../keys/verifier.ts";
@@ -46,6 +46,8 @@ export interface ArrivalsDeps {
   readonly ledger: Ledger;
   readonly verifier: Verifier;
   readonly document: { unseen(): readonly PlacedEnvelope[]; saw(place: Place): void };
+  /** These were not held before. */
+  readonly came: (arrivals: readonly Arrival[]) => void;
   /** Entries count now, or, with null, a check has got further. */
   readonly tell: (touched: Touched | null) => void;
 }
@@ -57,7 +59,7 @@ const LONG_CHECK = 256;
 const SIDE_BY_SIDE = 64;
 
 export function createArrivals(deps: ArrivalsDeps): Arrivals {
-  const { book, epochs, holdings, ledger, verifier, document, tell } = deps;
+  const { book, epochs, holdings, ledger, verifier, document, came, tell } = deps;
   let progress: Progress | null = null;
 
   const check = (incoming: readonly Incoming[]) =>
@@ -94,6 +96,7 @@ export function createArrivals(deps: ArrivalsDeps): Arrivals {
     const taken = await check([...holdings.unchecked(), ...opened]);
     const placed = taken.again.filter(({ id }) => holdings.unplaced.has(id));
     if (!(await holdings.keep({ entries: taken.held, unchecked: taken.unchecked, placed }, "arrive"))) return;
+    came(taken.arrivals);
     tell(ledger.add(taken.arrivals));
   }
 

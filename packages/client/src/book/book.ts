@@ -33,6 +33,7 @@ import type { StorageTrouble } from "./holdings.ts";
 import { openHoldings } from "./holdings.ts";
 import { keysIn, openCarried } from "./intake.ts";
 import type { BookOptions } from "./options.ts";
+import { createOwnChain } from "./own-chain.ts";
 import { recallEntries } from "./recall.ts";
 import type { Roster } from "./roster-book.ts";
 import { openRoster } from "./roster-book.ts";
@@ -52,6 +53,8 @@ export interface Book {
   append(drafts: readonly Draft[]): Promise<Result<readonly EntryId[], AppendFault>>;
   /** Takes in entries of this book that came another way than by the relay; all or none, durable when it resolves. */
   takeEntries(texts: readonly string[]): Promise<Result<TakenEntries, TakeFault>>;
+  /** False while a device that came with nothing has not read yet what the relay has of it; until then it writes nothing. */
+  caughtUp(): boolean;
   custody(id: EntryId): Custody | null;
   /** Entries not stored at the relay yet. */
   waiting(): number;
@@ -99,6 +102,7 @@ export async function openBook(options: BookOptions): Promise<Book> {
 
   const holdings = await openHoldings(vault, () => tell());
   const held = holdings.entries;
+  const ownChain = createOwnChain(device.id, options.relay === null || held.size > 0);
   await recall();
   const transport = createTransport({
     options,
@@ -115,6 +119,7 @@ export async function openBook(options: BookOptions): Promise<Book> {
     ledger,
     verifier,
     document: transport,
+    came: ownChain.came,
     tell: (touched) => {
       if (touched !== null) roster.recheck();
       tell(touched);
@@ -151,6 +156,8 @@ export async function openBook(options: BookOptions): Promise<Book> {
   async function append(drafts: readonly Draft[]): Promise<Result<readonly EntryId[], AppendFault>> {
     const joining = new Set<PlayerId>();
     const state = ledger.state();
+    const halted = ownChain.fault(state);
+    if (halted !== null) return fail(halted);
     for (const draft of drafts) {
       const checked = checkDraft(draft, { state, device: device.id, today: clock.today(), joining });
       if (!checked.ok) return checked;
@@ -202,6 +209,9 @@ export async function openBook(options: BookOptions): Promise<Book> {
   /** After meeting the relay: whatever the document has lost goes in again. */
   async function pushMissing(): Promise<void> {
     await arrivals.arrive();
+    const wasBehind = !ownChain.caughtUp();
+    ownChain.metRelay();
+    if (wasBehind) tell({ matches: new Set(), players: new Set() });
     const lost = [...held.values()].filter(({ place }) => place === null || !transport.holds(place));
     await push(lost.map(({ id }) => id));
   }
@@ -213,6 +223,7 @@ export async function openBook(options: BookOptions): Promise<Book> {
     roster,
     append: (drafts) => inTurn(() => append(drafts)),
     takeEntries: (texts) => inTurn(() => takeEntries(texts)),
+    caughtUp: ownChain.caughtUp,
     custody(id) {
       const entry = held.get(id);
       return entry === undefined ? null : transport.isStored(entry.place) ? "relay" : "here";

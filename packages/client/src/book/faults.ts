@@ -10,6 +10,12 @@ export type AppendFault =
   | { readonly type: "handicap-not-in-table"; readonly handicap: number; readonly rules: string }
   /** This device's role does not allow it, or it is not admitted, or it is barred. */
   | { readonly type: "may-not"; readonly kind: Kind; readonly role: Role | "root" | "none" | "barred" }
+  /** The device came with nothing of its own and has not read yet what the relay has of it. */
+  | { readonly type: "not-caught-up" }
+  /** An entry of this device's key arrived that it did not write. */
+  | { readonly type: "used-elsewhere" }
+  /** Two entries of this device have one place in its chain. */
+  | { readonly type: "forked"; readonly seq: number }
   /** The device's own storage would not take it. */
   | { readonly type: "not-saved"; readonly cause: string };
 

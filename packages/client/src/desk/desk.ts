@@ -37,6 +37,8 @@ export async function openDesk(options: DeskOptions): Promise<Desk> {
   let paused = false;
   let carrying: Promise<void> = Promise.resolve();
   let asked = false;
+  /** What this desk has carried: should a copy not count, carrying it again would not make it count. */
+  const carried = new Set<string>();
 
   /** Once at a time, and once more when something changed meanwhile. */
   function carry(): Promise<void> {
@@ -45,8 +47,8 @@ export async function openDesk(options: DeskOptions): Promise<Desk> {
     carrying = carrying.then(async () => {
       asked = false;
       for (const league of leagues) {
-        await saveAllowed(club, draftsToCarry(clubSide(club), leagueSide(league)));
-        await saveAllowed(league, draftsToState(club.state(), league.state(), options.club.clock.today()));
+        await saveOnce(club, draftsToCarry(clubSide(club), leagueSide(league)), carried);
+        await saveOnce(league, draftsToState(club.state(), league.state(), options.club.clock.today()), carried);
       }
     });
     return carrying;
@@ -93,9 +95,12 @@ export async function openDesk(options: DeskOptions): Promise<Desk> {
   };
 }
 
-/** A reader's device carries nothing, and one not yet admitted waits; another device of the club does it. */
-async function saveAllowed(book: Book, drafts: readonly Draft[]): Promise<void> {
-  if (drafts.length > 0) await book.append(drafts);
+/** A reader's device carries nothing, and one that may not write yet waits; another device of the club does it. */
+async function saveOnce(book: Book, drafts: readonly Draft[], carried: Set<string>): Promise<void> {
+  const fresh = drafts.filter((draft) => !carried.has(JSON.stringify([book.id, draft])));
+  if (fresh.length === 0) return;
+  const saved = await book.append(fresh);
+  if (saved.ok) for (const draft of fresh) carried.add(JSON.stringify([book.id, draft]));
 }
 
 function clubSide(club: Book) {
