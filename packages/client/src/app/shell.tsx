@@ -114,6 +114,7 @@ export function ScreenHere() {
   return (
     <>
       <Trouble />
+      <Behind />
       <Progress />
       {useDesk().club.state().as === null ? (
         <Page title={words.waitingForRecord.title}>
@@ -148,6 +149,17 @@ function Trouble() {
     <Notice tone="bad" title={words.trouble[trouble.during]} live>
       <p>{words.trouble.body}</p>
       <p class="small">{trouble.cause}</p>
+    </Notice>
+  );
+}
+
+/** Nothing can be saved yet, and it is better said before the form is filled in. */
+function Behind() {
+  const { club, leagues } = useDesk();
+  if (club.state().as === null || [club, ...leagues].every((book) => book.caughtUp())) return null;
+  return (
+    <Notice tone="info" title={words.behind.title}>
+      <p>{words.behind.body}</p>
     </Notice>
   );
 }

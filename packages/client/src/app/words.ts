@@ -128,6 +128,10 @@ export const words = {
     title: "The club's record is on its way",
     body: "This device has been given its keys and has not yet met the relay, or the club's record is still arriving. It opens by itself as soon as it is here; after that it also opens without a signal.",
   },
+  behind: {
+    title: "Nothing can be saved yet",
+    body: "This device came with nothing of its own, and first reads what the relay has. Everything can be looked at meanwhile; after the first meeting it saves with or without a signal.",
+  },
   elsewhere: {
     title: "Open in another tab",
     body: "This device's record is open in another tab or window of this browser. Only one may write at a time, or the club's other devices could not tell which of the two to believe.",
