@@ -54,6 +54,9 @@ export function deviceName(device: KeyId): string {
   return device === open.club.device ? words.thisDevice : deviceIn(open, device);
 }
 
+/** The same for paper, which is read where there is no "this device". */
+export const deviceNameOnPaper = (device: KeyId): string => deviceIn(useDesk(), device);
+
 /** This device's office in the club's book: "none" until it is admitted. */
 export const officeHere = computed(() => {
   version.value;

@@ -63,20 +63,50 @@ async function browserBookOptions(
   };
 }
 
-/** The way to let go of the device, or null when another tab holds it. */
-function holdDevice(device: Signer, takeOver: boolean, stolen: () => void): Promise<(() => void) | null> {
+/** A tab that has been asked to let go and does not, such as one the browser has put to sleep, loses the device after this. */
+const PATIENCE_MS = 3_000;
+
+/**
+ * The way to let go of the device, or null when another tab holds it. Taking over asks that tab first and waits until it has closed
+ * its desk, so that nothing it is just saving can come between.
+ */
+async function holdDevice(device: Signer, takeOver: boolean, lost: () => void): Promise<(() => void) | null> {
+  const name = `sward/${device.id}`;
+  const channel = new BroadcastChannel(name);
+  if (takeOver) channel.postMessage(LET_GO);
+  const release =
+    (await request(name, takeOver ? { signal: AbortSignal.timeout(PATIENCE_MS) } : { ifAvailable: true }, lost)) ??
+    (takeOver ? await request(name, { steal: true }, lost) : null);
+  if (release === null) {
+    channel.close();
+    return null;
+  }
+  channel.onmessage = ({ data }) => {
+    if (data === LET_GO) lost();
+  };
+  return () => {
+    channel.close();
+    release();
+  };
+}
+
+const LET_GO = "let go";
+
+/** Holds the lock until the function it resolves with is called; null when it was not to be had. */
+function request(name: string, options: LockOptions, stolen: () => void): Promise<(() => void) | null> {
   return new Promise((resolve) => {
+    let held = false;
     let release = (): void => undefined;
     const untilReleased = new Promise<void>((done) => {
       release = () => done();
     });
-    const lockOptions = takeOver ? { steal: true } : { ifAvailable: true };
     navigator.locks
-      .request(`sward/${device.id}`, lockOptions, (lock) => {
+      .request(name, options, (lock) => {
+        held = lock !== null;
         resolve(lock === null ? null : release);
         return lock === null ? undefined : untilReleased;
       })
-      // The request of a lock that is stolen rejects in the tab that held it.
-      .catch(() => stolen());
+      // Before the lock is held: patience has run out. After: it was stolen from this tab.
+      .catch(() => (held ? stolen() : resolve(null)));
   });
 }

@@ -5,7 +5,7 @@
 import type { Card, CardLine, GameLine } from "@sward/core";
 import { handicapInForce } from "@sward/core";
 import { seasonOf, showDayPaper, showMoment } from "../dates.ts";
-import { deviceName, nameOf, useDesk } from "../desk-store.ts";
+import { deviceNameOnPaper, nameOf, useDesk } from "../desk-store.ts";
 import { cardWords, scoreWords, whyWords } from "../words/card.ts";
 import { number, playLetter, reasonWords, signed, words } from "../words.ts";
 import { changesOf } from "./card-groups.ts";
@@ -84,14 +84,14 @@ function Front({ card }: { readonly card: Card }) {
               <td>{cardWords.moved(from, to)}</td>
               <td class="number">{number(index)}</td>
               <td>{line.line === "set" ? whyWords(line) : reasonWords[line.reason]}</td>
-              <td>{line.line === "set" ? deviceName(line.by) : signerOf(card, place, covered)}</td>
+              <td>{line.line === "set" ? deviceNameOnPaper(line.by) : signerOf(card, place, covered)}</td>
             </tr>
           ))}
         </tbody>
       </table>
       {card.signatures.map(({ entry, by, at, upto, handicap, index, standing }) => (
         <p key={entry}>
-          {cardWords.signatures.line(deviceName(by), showMoment(at), upto, handicap, index)}{" "}
+          {cardWords.signatures.line(deviceNameOnPaper(by), showMoment(at), upto, handicap, index)}{" "}
           {cardWords.signatures[standing]}
         </p>
       ))}
@@ -103,7 +103,7 @@ function Front({ card }: { readonly card: Card }) {
 function signerOf({ signatures }: Card, place: number, covered: number): string {
   if (place >= covered) return cardWords.print.notSigned;
   const signature = signatures.find(({ standing, lines }) => standing === "holds" && lines > place);
-  return signature === undefined ? cardWords.print.notSigned : deviceName(signature.by);
+  return signature === undefined ? cardWords.print.notSigned : deviceNameOnPaper(signature.by);
 }
 
 function PrintLine({ line }: { readonly line: CardLine }) {
