@@ -1,10 +1,10 @@
 import type { RecordFault } from "@sward/client";
 import { verifyRecordFile } from "@sward/client";
-import { canonicalBytes, decodeEntry, digestOf } from "@sward/core";
+import { canonicalBytes, digestOf } from "@sward/core";
 import { base64url } from "jose";
 import { beforeAll, expect, test } from "vitest";
 import type { SignedClub } from "./signed-club.ts";
-import { AT, playedClub, signer } from "./signed-club.ts";
+import { AT, idOf, playedClub, signer } from "./signed-club.ts";
 
 let club: SignedClub;
 let lines: readonly string[];
@@ -27,12 +27,6 @@ const withLine = (line: number, ...put: readonly string[]): string =>
   file([...lines.slice(0, line - 1), ...put, ...lines.slice(line)]);
 
 const jwsAt = (line: number): string => JSON.parse(lines[line - 1]!) as string;
-
-const idOf = (jws: string): string => {
-  const entry = decodeEntry(jws);
-  if (!entry.ok) throw new Error(entry.fault.type);
-  return entry.value.id;
-};
 
 /** The record with these entries, the manifest of which says what `said` says, and is signed. */
 async function signedOver(
@@ -93,6 +87,10 @@ test("RE12 a line that is no JWS, or a JWS that is no entry, is named", async ()
   expect(await faultOf(withLine(5, JSON.stringify(odd)))).toEqual({ type: "record-not-entry", line: 5, path: "seq" });
   const long = JSON.stringify(`${header}.${"A".repeat(40_000)}.${signature}`);
   expect(await faultOf(withLine(5, long))).toMatchObject({ type: "record-too-long", line: 5 });
+});
+
+test("RE12 what is longer than any entry is not looked at further", async () => {
+  expect(await faultOf(withLine(5, "a".repeat(40_000)))).toEqual({ type: "record-too-long", line: 5, length: 40_000 });
 });
 
 test("RE12 a line written in another way than the one way there is, is named", async () => {
@@ -175,6 +173,13 @@ test("RE14 a manifest that was altered: its signature does not hold, whatever wa
     const put = `${header}.${base64url.encode(canonicalBytes({ ...said, ...change }))}.${signature}`;
     expect(await faultOf(withLine(1, JSON.stringify(put)))).toEqual({ type: "record-manifest-forged", line: 1 });
   }
+});
+
+test("RE2 RE12 a manifest whose JSON is not the one way to write it is refused, though it is signed", async () => {
+  const said = new TextDecoder().decode(base64url.decode(jwsAt(1).split(".")[1]!));
+  const spaced = new TextEncoder().encode(said.replace(",", ", "));
+  const put = await club.signers.handicapper.sign({ typ: "sward-record" }, spaced);
+  expect(await faultOf(withLine(1, JSON.stringify(put)))).toEqual({ type: "record-not-canonical", line: 1 });
 });
 
 test("RE14 a manifest signed by a key nothing in the file names", async () => {

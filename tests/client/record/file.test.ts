@@ -1,12 +1,11 @@
 import { createHash } from "node:crypto";
 import { verifyRecordFile, writeRecordFile } from "@sward/client";
 import type { PlayerId } from "@sward/core";
-import { canonicalText, createLedger, decodeEntry } from "@sward/core";
+import { canonicalText } from "@sward/core";
 import { calculateJwkThumbprint, compactVerify, decodeProtectedHeader, importJWK } from "jose";
 import { expect, test } from "vitest";
 import { player } from "../../support/cast.ts";
-import type { SignedClub } from "./signed-club.ts";
-import { AT, meet, openInMemory, playedClub, save, signedClub, signer, textsOf } from "./signed-club.ts";
+import { AT, meet, nextIn, openInMemory, playedClub, save, signedClub, signer, textsOf } from "./signed-club.ts";
 
 const linesOf = (text: string): string[] =>
   text
@@ -90,7 +89,7 @@ test("RE3 a book's record has every entry held, also those that do not count and
     body: { player: player("dan"), standing: "member" },
   });
   const admission = { device: stranger.key, role: "recorder" as const };
-  const next = nextOf(club);
+  const next = nextIn(club.handicapper, club.signers.recorder.id);
   const mayNot = await club.signers.recorder.signEntry({
     v: 1,
     book: club.book,
@@ -126,18 +125,6 @@ test("RE3 a book's record has every entry held, also those that do not count and
     },
   });
 });
-
-/** Place and predecessor of the recorder's next entry. */
-function nextOf(club: SignedClub) {
-  const ledger = createLedger(club.book);
-  ledger.add(
-    textsOf(club.handicapper).flatMap((jws) => {
-      const read = decodeEntry(jws);
-      return read.ok ? [{ entry: read.value }] : [];
-    }),
-  );
-  return ledger.next(club.signers.recorder.id);
-}
 
 test("RE7 what nobody could check is not written: an entry whose signer's key nothing else in the book states", async () => {
   const club = await signedClub();

@@ -27,6 +27,14 @@ test("a home gives back the pass it was made with, which only its owner may read
   expect(readdirSync(home)).toEqual(["pass.json"]);
 });
 
+test("what an interrupted writing left behind does not open the pass to others", async () => {
+  const home = folder();
+  writeFileSync(`${home}/pass.json.new`, "half of", { mode: 0o644 });
+  expect(await writeHome(home, await passOf(10))).toMatchObject({ ok: true });
+  expect(statSync(`${home}/pass.json`).mode & 0o777).toBe(0o600);
+  expect(readdirSync(home)).toEqual(["pass.json"]);
+});
+
 test("a device's pass can be renewed, another device's is refused and the first stays", async () => {
   const home = folder();
   const [pass, other] = [await passOf(10), await passOf(11)];

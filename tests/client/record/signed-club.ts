@@ -12,8 +12,8 @@ import {
   systemRandom,
   writeRecordFile,
 } from "@sward/client";
-import type { BookId, Draft, EntryId, PlayerId } from "@sward/core";
-import { handicapInForce } from "@sward/core";
+import type { BookId, Draft, EntryId, KeyId, Payload, PlayerId } from "@sward/core";
+import { createLedger, decodeEntry, handicapInForce } from "@sward/core";
 import { played, player } from "../../support/cast.ts";
 
 export const TODAY = "2026-06-14";
@@ -55,6 +55,31 @@ export async function save(book: Book, ...drafts: readonly Draft[]): Promise<rea
   const saved = await book.append(drafts);
   if (!saved.ok) throw new Error(JSON.stringify(saved.fault));
   return saved.value;
+}
+
+/** An entry as its author's device may write it, whatever its book says. */
+export const entryBy = (
+  by: Signer,
+  book: BookId,
+  kind: string,
+  body: Record<string, unknown>,
+  more: Partial<Payload> = {},
+): Promise<string> => by.signEntry({ v: 1, book, seq: 0, prev: null, at: AT, kind, body, ...more });
+
+/** Place and predecessor of an author's next entry, as far as a book has them. */
+export function nextIn(book: Book, author: KeyId) {
+  const ledger = createLedger(book.id);
+  for (const { jws } of book.entries()) {
+    const entry = decodeEntry(jws);
+    if (entry.ok) ledger.add([{ entry: entry.value }]);
+  }
+  return ledger.next(author);
+}
+
+export function idOf(jws: string): EntryId {
+  const entry = decodeEntry(jws);
+  if (!entry.ok) throw new Error(entry.fault.type);
+  return entry.value.id;
 }
 
 export interface SignedClub {

@@ -6,7 +6,7 @@ import { expect, test } from "vitest";
 import { player } from "../../support/cast.ts";
 import { temporaryFolders } from "../../support/folders.ts";
 import { stateText } from "../../support/state-text.ts";
-import { AT, openInMemory, playedClub, save, signedClub, signer, textsOf } from "./signed-club.ts";
+import { AT, entryBy, nextIn, openInMemory, playedClub, save, signedClub, signer, textsOf } from "./signed-club.ts";
 
 const folder = temporaryFolders();
 
@@ -129,4 +129,23 @@ test("RE20 entries are told to whoever listens, once, and taken in turn with wha
   expect([taken.ok, saved.ok]).toEqual([true, true]);
   expect(told).toEqual([texts.length, texts.length + 1]);
   expect(book.state().devices.get(book.device)?.forkedAt).toBe(null);
+});
+
+test("RE20 what waited in the vault for a signer's key counts when a record brings it", async () => {
+  const club = await playedClub();
+  const vault = createMemoryVault();
+  const { recorder } = club.signers;
+  const next = nextIn(club.root, recorder.id);
+  const waiting = await entryBy(
+    recorder,
+    club.book,
+    "player-joined",
+    { player: player("dan"), standing: "visitor" },
+    next,
+  );
+  await vault.append({ entries: [], unchecked: [{ jws: waiting, place: { client: 1, clock: 0 } }] });
+  const book = await openInMemory(club.book, club.signers.reader, { vault });
+  expect(book.state().players.size).toBe(0);
+  expect(await book.takeEntries(textsOf(club.root))).toMatchObject({ ok: true });
+  expect(book.state().players.get(player("dan"))).toMatchObject({ standing: "visitor" });
 });
