@@ -185,6 +185,8 @@ export interface Fixture {
 }
 
 export interface StatedHandicap {
+  /** The statement itself: a club that says otherwise for the same day withdraws it. */
+  readonly entry: EntryId;
   readonly player: PlayerId;
   readonly handicap: number;
   readonly index: number;

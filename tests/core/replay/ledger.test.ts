@@ -105,3 +105,16 @@ test("RP38 of a player's statements the one for the latest day holds, and for on
   captains.south.withdraws(wrong);
   expect(stateOf(book).stated.get(player("ada"))?.handicap).toBe(8);
 });
+
+test("RP38 for a player whose home is a club of the league no other club speaks", () => {
+  const { north, south } = clubs("north", "south");
+  const { league: book, captains } = league("border", { north, south });
+  const states = (pen: Pen, handicap: number, on: string) =>
+    pen.writes("handicap-stated", { player: player("ada"), handicap, index: 1000, on });
+  captains.north.joins("ada", "visitor", { book: north.id });
+  const own = states(captains.north, 6, "2026-05-01");
+  states(captains.south, 1, "2026-05-02");
+  expect(stateOf(book).stated.get(player("ada"))).toMatchObject({ handicap: 6, entry: own.id });
+  states(book.root, 5, "2026-05-03");
+  expect(stateOf(book).stated.get(player("ada"))).toMatchObject({ handicap: 5, club: null });
+});

@@ -180,7 +180,7 @@ class Fold {
       confirmed: match.status !== "one-report",
     };
     this.#lines.push(line);
-    if (this.#started) this.#openWindow(match, rules);
+    this.#openWindow(match, rules);
   }
 
   #openWindow(match: PlayedMatch, rules: CompiledRules): void {

@@ -150,15 +150,21 @@ function viewFixtures(books: Books, matches: ReadonlyMap<MatchKey, Match>): Read
   return fixtures;
 }
 
-/** Of several statements the one for the latest day holds; for one day, an author's last, and among authors the lowest key's. */
-function viewStated({ admission, books }: ViewSources): ReadonlyMap<PlayerId, StatedHandicap> {
+/**
+ * Of several statements the one for the latest day holds; for one day, an author's last, and among authors the lowest key's. For a
+ * player whose home is a club of the league no other club speaks: a club's book has the id of its root key.
+ */
+function viewStated({ admission, books, players }: ViewSources): ReadonlyMap<PlayerId, StatedHandicap> {
+  const { standings, clubs } = admission.authority();
   const stated = new Map<PlayerId, StatedHandicap>();
-  for (const { author, body } of books.standing("handicap-stated").sort(byAuthorLastFirst)) {
+  for (const { id, author, body } of books.standing("handicap-stated").sort(byAuthorLastFirst)) {
     const player = books.links.resolve(body.player);
+    const club = standings.get(author)?.club ?? null;
+    const home = players.get(player)?.home?.book as string | undefined;
+    if (club !== null && home !== undefined && club !== home && clubs.has(home as KeyId)) continue;
     const held = stated.get(player);
     if (held !== undefined && held.on >= body.on) continue;
-    const club = admission.authority().standings.get(author)?.club ?? null;
-    stated.set(player, { ...body, player, by: author, club });
+    stated.set(player, { ...body, entry: id, player, by: author, club });
   }
   return stated;
 }
