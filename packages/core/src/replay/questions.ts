@@ -30,10 +30,11 @@ export interface QuestionSources {
 
 export function findQuestions(from: QuestionSources): Question[] {
   const found: Asked[] = [];
-  const ask = (question: Question, date: Asked["date"] = ""): number => found.push({ question, date });
+  const ask = (question: Question, date: Day | "" = ""): number =>
+    found.push({ question, date, text: canonicalText(question) });
   for (const match of from.held) ask({ about: "disputed-match", match: match.key }, dateOf(match));
   for (const { of, counts, others } of from.rivalries) ask({ about: "rival-corrections", of, counts, others });
-  for (const card of from.cards.values()) cardQuestions(card, found);
+  for (const card of from.cards.values()) cardQuestions(card, ask);
   for (const { player, standing } of from.players.values()) {
     if (standing === "member" && !from.cards.has(player)) ask({ about: "no-handicap", player });
   }
@@ -48,23 +49,22 @@ export function findQuestions(from: QuestionSources): Question[] {
 /** Reports of a match may differ in the day: the earliest. */
 const dateOf = ({ reports }: Match): Day => reports.map(({ facts }) => facts.date).sort(byCodeUnits)[0] ?? "";
 
-function cardQuestions(card: Card, found: Asked[]): void {
+function cardQuestions(card: Card, ask: (question: Question, date: Day) => void): void {
   const { player, lines, signatures } = card;
   const dateOf = (line: number): Day => lines[line]?.date ?? "";
   for (const line of card.unsigned) {
-    found.push({ date: dateOf(line), question: { about: "unsigned-change", player, line, date: dateOf(line) } });
+    ask({ about: "unsigned-change", player, line, date: dateOf(line) }, dateOf(line));
   }
   const holding = signatures.filter(({ standing }) => standing === "holds");
   for (const { entry, upto, firstTouched: line } of signatures) {
     // Answered by signing anew up to the same day or later.
     if (line === null || holding.some((one) => one.upto >= upto)) continue;
-    found.push({ date: upto, question: { about: "touched-signature", player, signature: entry, line } });
+    ask({ about: "touched-signature", player, signature: entry, line }, upto);
   }
   const covered = Math.max(0, ...holding.map((one) => one.lines));
   for (const [position, line] of lines.entries()) {
     if (line.line === "game" && line.notice !== null && position >= covered) {
-      const question: Question = { about: "played-off", player, match: line.match, line: position };
-      found.push({ date: line.date, question });
+      ask({ about: "played-off", player, match: line.match, line: position }, line.date);
     }
   }
 }
@@ -85,9 +85,8 @@ const urgency: Readonly<Record<Question["about"], number>> = {
 interface Asked {
   readonly question: Question;
   readonly date: Day | "";
+  readonly text: string;
 }
 
 const byUrgency = (a: Asked, b: Asked): number =>
-  urgency[a.question.about] - urgency[b.question.about] ||
-  byCodeUnits(a.date, b.date) ||
-  byCodeUnits(canonicalText(a.question), canonicalText(b.question));
+  urgency[a.question.about] - urgency[b.question.about] || byCodeUnits(a.date, b.date) || byCodeUnits(a.text, b.text);
