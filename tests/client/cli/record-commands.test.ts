@@ -1,4 +1,7 @@
+import { execFile } from "node:child_process";
 import { readdirSync, readFileSync } from "node:fs";
+import { fileURLToPath } from "node:url";
+import { promisify } from "node:util";
 import { canonicalText } from "@sward/core";
 import { beforeAll, expect, test } from "vitest";
 import { player } from "../../support/cast.ts";
@@ -237,6 +240,25 @@ test("replay is refused: file and folder both or neither, names that cannot be r
     expect({ at: refused.at, type: refused.fault.type }, line).toEqual({ at, type });
     expect(refused.message, line).toContain(word);
   }
+});
+
+const bin = fileURLToPath(new URL("../../../packages/client/bin/sward.mjs", import.meta.url));
+/** The command as it is installed, in a process of its own, with the disk for files. */
+const spawned = (cwd: string, ...args: readonly string[]) =>
+  promisify(execFile)(process.execPath, [bin, ...args], { cwd }).then(
+    ({ stdout, stderr }) => ({ stdout, stderr, code: 0 }),
+    (error: { stdout: string; stderr: string; code: number }) => error,
+  );
+
+test("the installed command writes a file that the installed command verifies, and says when it cannot", async () => {
+  const cwd = folder();
+  expect(await spawned(cwd, "export", "--home", home, "--out", "club.jsonl")).toMatchObject({ stderr: "", code: 0 });
+  const { stdout, stderr, code } = await spawned(cwd, "verify", "club.jsonl", "--json");
+  expect({ stderr, code }).toEqual({ stderr: "", code: 0 });
+  expect(JSON.parse(stdout)).toMatchObject({ book: club.book, entries: 16, digest: club.root.digest() });
+  const refused = await spawned(cwd, "export", "--home", home, "--out", "nowhere/club.jsonl");
+  expect(refused).toMatchObject({ stdout: "", code: 2 });
+  expect(refused.stderr).toMatch(/^sward: --out: The file nowhere\/club\.jsonl could not be written\./);
 });
 
 test("the pass stays what it was through all of this", () => {
