@@ -64,6 +64,12 @@ const badMatch = (fault: Extract<AppendFault, { readonly type: "bad-match" }>["m
         why: "Nobody can play on both sides, or twice on one.",
         todo: "Choose somebody else in one of the two places.",
       };
+    case "strokes-of-nobody":
+      return {
+        what: "The extra strokes do not fit the players.",
+        why: "Some are given to, or taken by, a place where nobody plays.",
+        todo: "Enter the match again.",
+      };
     case "score-cannot-be":
       return {
         what: `Game ${fault.game}: ${fault.score[0]}-${fault.score[1]} cannot be.`,

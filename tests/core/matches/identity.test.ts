@@ -116,6 +116,25 @@ describe("MA4 what no match can be", () => {
     });
   });
 
+  test("MA4 extra strokes belong to the players there are", () => {
+    const body = played("2026-05-02", "ada 7", "ben 9", "7-4");
+    const one = { side: 1, seat: 0, hoop: 3 } as const;
+    expect(checkMatch({ ...body, given: [[0], [2]], games: [{ score: [7, 4], taken: [one] }] })).toBe(null);
+    const nobody = { type: "strokes-of-nobody" };
+    expect(checkMatch({ ...body, given: [[0, 1], [2]] })).toEqual(nobody);
+    expect(checkMatch({ ...body, games: [{ score: [7, 4], taken: [{ ...one, seat: 1 }] }] })).toEqual(nobody);
+  });
+
+  test("MA5 what a score pad kept beside the score is no fact to agree on", () => {
+    const body = played("2026-05-02", "ada 7", "ben 9", "7-4");
+    const kept = {
+      ...body,
+      given: [[0], [2]] as [number[], number[]],
+      games: [{ score: [7, 4] as [number, number], hoops: [0, 1] as (0 | 1)[] }],
+    };
+    expect(matchFacts(kept, (id) => id)).toEqual(matchFacts(body, (id) => id));
+  });
+
   test("MA4 such a report does not count", () => {
     const { north } = clubs("north");
     const report = north.recorder.reports(played("2026-05-01", "ada 7", "ben 9", "7-7"));

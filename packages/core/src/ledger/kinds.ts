@@ -49,12 +49,25 @@ export type Occasion = z.infer<typeof Occasion>;
 export const Lineup = z.strictObject({ player: PlayerId, off: Handicap });
 export type Lineup = z.infer<typeof Lineup>;
 
+const Given = z.array(int(0, 60)).check(z.minLength(1), z.maxLength(2));
+
 const Side = z.array(Lineup).check(z.minLength(1), z.maxLength(2));
 
-/** One game's score, in the order of the match's sides. `ended` is absent when the game was played out. */
+const SideOf = z.union([z.literal(0), z.literal(1)]);
+
+/** An extra stroke taken: by which side's which player (both from 0), while which hoop (from 1) was being played for. */
+export const StrokeTaken = z.strictObject({ side: SideOf, seat: SideOf, hoop: int(1, 40) });
+export type StrokeTaken = z.infer<typeof StrokeTaken>;
+
+/**
+ * One game's score, in the order of the match's sides. `ended` is absent when the game was played out. `hoops` (which side scored each
+ * hoop, in order) and `taken` are what a score pad kept: for looking back on, nothing that two reports must agree in.
+ */
 export const Game = z.strictObject({
   score: z.tuple([int(0, 19), int(0, 19)]),
   ended: z.optional(z.enum(["time", "abandoned", "walkover"])),
+  hoops: z.optional(z.array(SideOf).check(z.maxLength(40))),
+  taken: z.optional(z.array(StrokeTaken).check(z.maxLength(200))),
 });
 export type Game = z.infer<typeof Game>;
 
@@ -70,6 +83,8 @@ export const MatchReported = z.strictObject({
   format: Format,
   sides: z.tuple([Side, Side]),
   games: z.array(Game).check(z.minLength(1), z.maxLength(9)),
+  /** Extra strokes each player was given in a game, in the order of `sides`: what a pair chose, where it had a choice. */
+  given: z.optional(z.tuple([Given, Given])),
   /** Both clubs agreed before the start that it does not count. */
   excluded: z.optional(z.literal(true)),
   replaces: z.optional(EntryId),

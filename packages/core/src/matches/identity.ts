@@ -39,7 +39,7 @@ export function matchFacts(body: MatchReported, resolve: Resolve): MatchFacts {
     play: body.play,
     format: body.format,
     sides: turned ? [second, first] : [first, second],
-    games: turned ? body.games.map(turnGame) : body.games,
+    games: body.games.map((game) => gameFacts(game, turned)),
     excluded: body.excluded === true,
   };
 }
@@ -63,6 +63,8 @@ export function differences(a: MatchFacts, b: MatchFacts): FactName[] {
 export type MatchFault =
   | { readonly type: "uneven-sides" }
   | { readonly type: "player-twice"; readonly player: PlayerId }
+  /** Extra strokes given to, or taken by, a seat that nobody has. */
+  | { readonly type: "strokes-of-nobody" }
   | { readonly type: "score-cannot-be"; readonly game: number; readonly score: readonly [number, number] };
 
 /** Hoops a side needs in a game of this many points. */
@@ -76,6 +78,11 @@ export function checkMatch(body: MatchReported): MatchFault | null {
   for (const { player } of [...one, ...two]) {
     if (seen.has(player)) return { type: "player-twice", player };
     seen.add(player);
+  }
+  const seats = [one.length, two.length];
+  if (body.given?.some((side, s) => side.length !== seats[s])) return { type: "strokes-of-nobody" };
+  if (body.games.some(({ taken }) => taken?.some(({ side, seat }) => seat >= (seats[side] ?? 0)))) {
+    return { type: "strokes-of-nobody" };
   }
   for (const [position, game] of body.games.entries()) {
     if (!scoreCanBe(game, body.format)) return { type: "score-cannot-be", game: position + 1, score: game.score };
@@ -103,7 +110,11 @@ const lineupName = (side: readonly Lineup[]): string => side.map(({ player }) =>
 
 const byPlayer = (a: Lineup, b: Lineup): number => byCodeUnits(a.player, b.player);
 
-const turnGame = (game: Game): Game => ({ ...game, score: [game.score[1], game.score[0]] });
+/** What a score pad kept beside the score is no fact of the match. */
+function gameFacts({ score, ended }: Game, turned: boolean): Game {
+  const told: Game["score"] = turned ? [score[1], score[0]] : score;
+  return ended === undefined ? { score: told } : { score: told, ended };
+}
 
 const sameSides = (a: MatchFacts, b: MatchFacts): boolean =>
   a.sides.every((side, s) => {

@@ -6,6 +6,7 @@
  */
 import type { BookState, Draft, Game, Lineup, MatchReported, PlayerId, Result, RuleSet } from "@sward/core";
 import { checkMatch, Day, fail, ok, StartTime, triggerOf } from "@sward/core";
+import { extrasOf } from "./extras.ts";
 import type { Field, FormFault } from "./faults.ts";
 import type { EntryForm, GameForm, Seat } from "./form.ts";
 import { seatsOf, sideOf } from "./form.ts";
@@ -47,6 +48,7 @@ export function checkForm(form: EntryForm, context: CheckContext): Result<Checke
     format: form.format,
     sides,
     games,
+    ...givenIn(form, context.rules),
     ...(form.excluded ? { excluded: true as const } : {}),
     ...(form.replaces === null ? {} : { replaces: form.replaces }),
   };
@@ -100,6 +102,14 @@ function occasionFaults({ occasion, event, date }: EntryForm, { state }: CheckCo
     return [{ field: "event", type: "event-not-on-day", title: opened.title, from: opened.from, to: opened.to }];
   }
   return occasion === null ? [{ field: "occasion", type: "no-occasion" }] : [];
+}
+
+/** The extra strokes as they were given, the pair's own choice where it had one: the card of a coach wants to know. */
+function givenIn(form: EntryForm, rules: RuleSet | undefined): Pick<MatchReported, "given"> {
+  const extras = extrasOf(rules, form, readOffs(form, rules));
+  const way = extras.type === "ways" ? (extras.ways[form.choice] ?? extras.ways[0]) : undefined;
+  const [one, two] = way ?? [];
+  return one === undefined || two === undefined ? {} : { given: [[...one], [...two]] };
 }
 
 type Sides = MatchReported["sides"];
