@@ -67,6 +67,18 @@ test("RE6 RE10 an admission that waits admits nobody in a player's record either
   expect(canonicalText((await verified(text)).cards)).toBe(canonicalText([club.root.state().cards.get(player("ada"))]));
 });
 
+test("RE3 an entry of another book is in no record, though something put it among the book's", async () => {
+  const [club, other] = [await signedClub(), await signedClub(40)];
+  const source = {
+    ...club.root,
+    entries: () => [...textsOf(club.root), ...textsOf(other.root)].map((jws) => ({ jws })),
+  };
+  for (const name of [null, player("ada")]) {
+    const written = await writeRecordFile(source, club.signers.root, { player: name, at: AT });
+    expect(written.ok && (await verified(written.value.text)).book).toBe(club.book);
+  }
+});
+
 test("RE7 who is known only through somebody whom nobody knows is not known", async () => {
   const club = await signedClub();
   const [one, two] = [await signer(62), await signer(63)];

@@ -81,7 +81,7 @@ function heldTexts(source: RecordSource): HeldText[] {
   // Read with every check, and not as a vault is read again at each start: the file goes to people who trust nobody here.
   for (const { jws } of source.entries()) {
     const entry = decodeEntry(jws);
-    if (entry.ok) held.push({ entry: entry.value, jws: withOneSignature(jws) });
+    if (entry.ok && entry.value.book === source.id) held.push({ entry: entry.value, jws: withOneSignature(jws) });
   }
   return held;
 }
