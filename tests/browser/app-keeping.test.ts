@@ -5,13 +5,12 @@
 import { cpSync, readFileSync, writeFileSync } from "node:fs";
 import type { Relay } from "@sward/relay";
 import type { Page } from "playwright-core";
-import { afterAll, beforeAll, expect, test } from "vitest";
+import { afterAll, beforeAll, expect, inject, test } from "vitest";
 import type { Device } from "../support/browser.ts";
 import { newDevice } from "../support/browser.ts";
 import { temporaryFolders } from "../support/folders.ts";
 import { relayWith } from "../support/meeting.ts";
 import { player } from "../support/small-club.ts";
-import { repository } from "../support/sources.ts";
 import type { Scene } from "./at-a-desk.ts";
 import { startScene } from "./at-a-desk.ts";
 
@@ -149,7 +148,7 @@ test("a device whose storage is full says that nothing was saved, and nothing is
 
 test("a newer version of the app waits until the person says so, and then takes over", async () => {
   const folder = temporaryFolder();
-  cpSync(`${repository}/packages/client/dist`, folder, { recursive: true });
+  cpSync(inject("app"), folder, { recursive: true });
   const relay = await relayWith({ app: folder });
   const device = await newDevice(scene.browser);
   const { page } = device;
@@ -192,7 +191,7 @@ test("with the server gone the app opens, shows the card, and saves; when a rela
   await page.getByRole("link", { name: /No signal.*1 entry saved here, not yet at the relay/ }).waitFor();
 
   // Another relay at the same address, with an empty store: it is filled again from the devices.
-  later = await relayWith({ app: `${repository}/packages/client/dist`, port: scene.relay.port });
+  later = await relayWith({ app: inject("app"), port: scene.relay.port });
   await page.getByRole("link", { name: "In step" }).waitFor({ timeout: 60_000 });
   const held = () => scene.club.root.state().cards.get(player("jem"))?.signatures.length;
   await expect.poll(held, { timeout: 60_000 }).toBe(signatures + 1);

@@ -7,14 +7,13 @@ import { encodePass } from "@sward/client";
 import type { Card, GameLine, Match } from "@sward/core";
 import axe from "axe-core";
 import type { Browser, Page } from "playwright-core";
-import { expect } from "vitest";
+import { expect, inject } from "vitest";
 import type { Device } from "../support/browser.ts";
 import { launch, newDevice } from "../support/browser.ts";
 import type { TestRelay } from "../support/meeting.ts";
 import { relayWith } from "../support/meeting.ts";
 import type { SmallClub } from "../support/small-club.ts";
 import { foundSmallClub, player } from "../support/small-club.ts";
-import { repository } from "../support/sources.ts";
 
 /** The day the browser has, in its own time zone as in ours. */
 export const today = (): string => {
@@ -39,7 +38,7 @@ export interface Scene {
   close(): Promise<void>;
 }
 
-export const startRelayWithApp = (): Promise<TestRelay> => relayWith({ app: `${repository}/packages/client/dist` });
+export const startRelayWithApp = (): Promise<TestRelay> => relayWith({ app: inject("app") });
 
 /** Opens the app by a pass in a browser of its own, and waits for the record. */
 export async function openDevice(

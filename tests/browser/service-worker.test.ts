@@ -8,11 +8,10 @@ import { createServer } from "node:http";
 import type { AddressInfo } from "node:net";
 import { extname } from "node:path";
 import type { Browser } from "playwright-core";
-import { afterAll, afterEach, beforeAll, expect, test } from "vitest";
+import { afterAll, afterEach, beforeAll, expect, inject, test } from "vitest";
 import { launch, newDevice } from "../support/browser.ts";
-import { repository } from "../support/sources.ts";
 
-const dist = `${repository}/packages/client/dist`;
+const dist = inject("app");
 const TYPES: Record<string, string> = {
   ".html": "text/html",
   ".js": "text/javascript",

@@ -4,7 +4,7 @@
  */
 import type { FixtureId } from "@sward/core";
 import type { Browser, Locator, Page } from "playwright-core";
-import { afterAll, beforeAll, expect, test } from "vitest";
+import { afterAll, beforeAll, expect, inject, test } from "vitest";
 import type { Device } from "../support/browser.ts";
 import { launch } from "../support/browser.ts";
 import type { DemoRelay } from "../support/demo-relay.ts";
@@ -20,7 +20,7 @@ const fixture = "dGVzdC1maXh0dXJlLTAwMQ" as FixtureId;
 const [NORTH, SOUTH] = ["Ferncombe Croquet Club", "Winterbeck Croquet Club"] as const;
 
 beforeAll(async () => {
-  relay = await startDemoRelay();
+  relay = await startDemoRelay(inject("app"));
   browser = await launch();
   const clubKey = (slug: string) => {
     const signer = relay.demo.signers.get(`${slug}/root`);

@@ -54,7 +54,8 @@ async function freePort(): Promise<number> {
   return address.port;
 }
 
-export async function startDemoRelay(app = join(repository, "packages/client/dist")): Promise<DemoRelay> {
+/** `app`: the folder of the built app. */
+export async function startDemoRelay(app: string): Promise<DemoRelay> {
   const [folder, port] = [await mkdtemp(join(tmpdir(), "sward-demo-")), await freePort()];
   const origin = `http://127.0.0.1:${port}`;
   let child: ChildProcess | null = null;

@@ -70,13 +70,24 @@ test("AU18 events, rulings and withdrawals are carried too", () => {
   expect(stateOf(north).events.has(event("cup"))).toBe(true);
 
   const ruling = book.root.rules(keyOfMatch(fixtureMatch("7-1")), other);
-  north.recorder.carries(ruling);
+  north.handicapper.carries(ruling);
   expect(statuses(north)).toEqual(["ruled"]);
   const withdrawn = book.root.withdraws(ruling);
-  north.recorder.carries(withdrawn);
+  north.handicapper.carries(withdrawn);
   expect(statuses(north)).toEqual(["held"]);
-  north.recorder.carries(captains.north.withdraws(report));
+  north.handicapper.carries(captains.north.withdraws(report));
   expect(statuses(north)).toEqual(["one-report"]);
+});
+
+test("AU24 a recorder's copy of a ruling or a withdrawal decides nothing; an officer's of the same does", () => {
+  const { north, book, captains, report } = border();
+  const other = captains.south.reports(fixtureMatch("7-2"));
+  for (const one of [report, other]) north.recorder.carries(one);
+  const decisions = [book.root.rules(keyOfMatch(fixtureMatch("7-1")), other), captains.north.withdraws(report)];
+  for (const one of decisions) expect(reasonOf(north, north.recorder.carries(one))).toBe("role-may-not");
+  expect(statuses(north)).toEqual(["held"]);
+  north.handicapper.carries(decisions[0]!);
+  expect(statuses(north)).toEqual(["ruled"]);
 });
 
 test("AU18 nothing is carried from another book into a league's", () => {

@@ -95,7 +95,7 @@ test("MA10 a club cannot rule alone on a match of its league", () => {
 
   const ruling = book.root.rules(key, theirs);
   expect(theMatch(book).status).toBe("ruled");
-  north.recorder.carries(ruling);
+  north.handicapper.carries(ruling);
   expect(theMatch(north)).toMatchObject({ status: "ruled", ruling: ruling.id });
 });
 
@@ -106,9 +106,9 @@ test("MA10 a league's void ruling is carried too; one of a third book binds noth
   for (const one of [captains.north.reports(match("7-4")), captains.south.reports(match("4-7"))]) {
     north.recorder.carries(one);
   }
-  north.recorder.carries(east.root.rules(keyOfMatch(match("7-4")), null));
+  north.handicapper.carries(east.root.rules(keyOfMatch(match("7-4")), null));
   expect(theMatch(north).status).toBe("held");
-  north.recorder.carries(book.root.rules(keyOfMatch(match("7-4")), null));
+  north.handicapper.carries(book.root.rules(keyOfMatch(match("7-4")), null));
   expect(theMatch(north).status).toBe("void");
 });
 

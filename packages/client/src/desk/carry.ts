@@ -15,6 +15,7 @@ import type {
   Day,
   Draft,
   EntryId,
+  EntryOf,
   KeyId,
   KnownEntry,
   MatchKey,
@@ -27,6 +28,8 @@ export interface ClubSide {
   readonly state: BookState;
   /** Entries the club's book has copies of already. */
   readonly copied: ReadonlySet<EntryId>;
+  /** An officer's device: only its copies of rulings and withdrawals count. */
+  readonly decides: boolean;
 }
 
 export interface LeagueSide {
@@ -62,7 +65,8 @@ function concerning(club: ClubSide, league: LeagueSide): KnownEntry[] {
     for (const { entry } of match.reports) wanted.add(entry);
   }
   for (const entry of native.values()) {
-    if (entry.kind === "ruling-made" && keys.has(entry.body.match as MatchKey)) wanted.add(entry.id);
+    if (!club.decides) continue;
+    if (entry.kind === "ruling-made" && isAbout(entry, keys, wanted)) wanted.add(entry.id);
     if (entry.kind !== "entry-withdrawn") continue;
     const { withdraws } = entry.body;
     if (club.copied.has(withdraws) || wanted.has(withdraws)) wanted.add(entry.id);
@@ -72,6 +76,13 @@ function concerning(club: ClubSide, league: LeagueSide): KnownEntry[] {
     .sort(byCodeUnits)
     .flatMap((id) => native.get(id) ?? []);
 }
+
+/** A match's identity follows the links of its players, an accepted report's id does not. */
+const isAbout = (
+  { body }: EntryOf<"ruling-made">,
+  keys: ReadonlySet<MatchKey>,
+  reports: ReadonlySet<EntryId>,
+): boolean => (body.accepts === null ? keys.has(body.match as MatchKey) : reports.has(body.accepts));
 
 function isOurs(player: PlayerId, club: BookState): boolean {
   const standing = club.players.get(player)?.standing;

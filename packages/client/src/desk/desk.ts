@@ -106,7 +106,8 @@ async function saveOnce(book: Book, drafts: readonly Draft[], carried: Set<strin
 function clubSide(club: Book) {
   const copied = new Set<EntryId>();
   for (const { entry, origin } of club.counted()) if (origin !== club.id) copied.add(entry.id);
-  return { state: club.state(), copied };
+  const role = club.state().devices.get(club.device)?.role;
+  return { state: club.state(), copied, decides: role === "root" || role === "handicapper" };
 }
 
 const leagueSide = (league: Book) => ({

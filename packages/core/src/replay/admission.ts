@@ -9,7 +9,7 @@
  * SPEC: AU, LE.
  */
 import type { Authority } from "../authority/authority.ts";
-import { decidesAuthority, judgeEntry, settleAuthority } from "../authority/authority.ts";
+import { decidesAuthority, isOfficer, judgeEntry, settleAuthority } from "../authority/authority.ts";
 import { mayCorrect } from "../authority/corrections.ts";
 import type { BookId, EntryId, KeyId } from "../ids.ts";
 import type { Chain, Completeness } from "../ledger/chain.ts";
@@ -31,6 +31,8 @@ export interface Counted {
   readonly entry: KnownEntry;
   readonly origin: BookId;
 }
+
+const decisions: ReadonlySet<string> = new Set<Kind>(["ruling-made", "entry-withdrawn"]);
 
 /** Kinds that keep their meaning in another book. */
 const carriable: ReadonlySet<string> = new Set<Kind>([
@@ -166,8 +168,13 @@ export function createAdmission(book: BookId, kept: Completeness = "whole"): Adm
       carriable.has(inner.kind) &&
       (inner.kind !== "match-reported" || checkMatch(inner.body) === null);
     if (!isFaithful) return "carried-copy-invalid";
-    if (inner.book !== book) return authority.as === "league" ? "not-this-kind-of-book" : null;
     const { standings } = authority;
+    if (inner.book !== book) {
+      if (authority.as === "league") return "not-this-kind-of-book";
+      // What decides over others' reports is vouched for by an officer: nobody here can see whether it was allowed over there.
+      const office = standings.get(author)?.office;
+      return decisions.has(inner.kind) && (office === undefined || !isOfficer(office)) ? "role-may-not" : null;
+    }
     return mayCorrect(standings.get(author), standings.get(inner.author), false) ? null : "role-may-not";
   }
 
