@@ -179,7 +179,7 @@ test("RE5 a carried entry is about what it carries: report, withdrawal and copie
   const second = captains.south.reports(played("2026-05-02", "ada 7", "una 9", "7-4"));
   const others = captains.north.reports(played("2026-05-01", "ben 7", "una 9", "7-4"));
   const copies = [report, second, others].map((one) => north.recorder.carries(one));
-  const withdrawal = north.recorder.carries(captains.north.withdraws(report));
+  const withdrawal = north.handicapper.carries(captains.north.withdraws(report));
   const back = north.handicapper.withdraws(copies[1]!);
   expect(inRecord(north, [...copies, withdrawal, back])).toEqual([true, true, false, true, true]);
   expect(ring.written.length).toBeGreaterThan(0);
