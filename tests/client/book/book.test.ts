@@ -16,7 +16,7 @@ import { deriveEpoch } from "../../../packages/client/src/keys/book-keys.ts";
 import { relayWith, wireDeps } from "../../support/meeting.ts";
 import { stateText } from "../../support/state-text.ts";
 import type { Storage, TestBook } from "../../support/two-clubs.ts";
-import { optionsFor, TODAY, until } from "../../support/two-clubs.ts";
+import { forgetful, optionsFor, TODAY, until } from "../../support/two-clubs.ts";
 
 let folder = "";
 let book: TestBook;
@@ -225,6 +225,34 @@ test("forged, foreign and unreadable envelopes from a member of the room change 
   expect((await made.append([match([7, 2], "2026-06-02")])).ok).toBe(true);
   expect(made.state().cards.get(player)?.index).toBe(1320);
   await wire?.close();
+  await made.close();
+  await relay.close();
+});
+
+test("what arrives while the disk is full is taken when it is not: nothing is passed over for good", async () => {
+  const relay = await relayWith();
+  const made = await opened(await onDisk(), relay.origin);
+  const recorder = await createSigner(systemRandom(32));
+  await made.append([{ kind: "device-admitted", body: { device: recorder.key, role: "recorder" } }]);
+  await until("stored", () => made.waiting() === 0);
+  const storage = forgetful();
+  let full = false;
+  const vault = {
+    ...storage.vault,
+    append: (record: Parameters<typeof storage.vault.append>[0]) =>
+      full ? Promise.reject(new Error("full")) : storage.vault.append(record),
+  };
+  const other = await openBook(optionsFor(book, recorder, relay.origin, { ...storage, vault }));
+  await until("in step", () => other.caughtUp() && other.digest() === made.digest());
+  full = true;
+  await made.append([match([7, 3])]);
+  await until("in trouble", () => other.trouble()?.during === "arrive");
+  expect(other.state().matches.size).toBe(0);
+  full = false;
+  await made.append([match([7, 4], "2026-05-02")]);
+  await until("both are there", () => other.state().matches.size === 2);
+  expect(other.trouble()).toBe(null);
+  await other.close();
   await made.close();
   await relay.close();
 });

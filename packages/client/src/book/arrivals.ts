@@ -85,19 +85,21 @@ export function createArrivals(deps: ArrivalsDeps): Arrivals {
       for (const [n, { place }] of slice.entries()) {
         const texts = contents[n];
         if (Array.isArray(texts)) for (const jws of texts as readonly string[]) opened.push({ jws, place });
-        document.saw(place);
       }
     }
-    if (opened.length > 0) await takeWhatIsGood(opened);
+    // What the vault would not take is looked at again next time.
+    if (opened.length > 0 && !(await takeWhatIsGood(opened))) return;
+    for (const { place } of unseen) document.saw(place);
   }
 
   /** With these, what waited for a key is tried again. */
-  async function takeWhatIsGood(opened: readonly Incoming[]): Promise<void> {
+  async function takeWhatIsGood(opened: readonly Incoming[]): Promise<boolean> {
     const taken = await check([...holdings.unchecked(), ...opened]);
     const placed = taken.again.filter(({ id }) => holdings.unplaced.has(id));
-    if (!(await holdings.keep({ entries: taken.held, unchecked: taken.unchecked, placed }, "arrive"))) return;
+    if (!(await holdings.keep({ entries: taken.held, unchecked: taken.unchecked, placed }, "arrive"))) return false;
     came(taken.arrivals);
     tell(ledger.add(taken.arrivals));
+    return true;
   }
 
   async function take(texts: readonly string[]): Promise<Result<TakenEntries, TakeFault>> {
