@@ -39,7 +39,15 @@ export default defineConfig({
   root: here("."),
   plugins: [serviceWorker()],
   oxc: { jsx: { runtime: "automatic", importSource: "preact" } },
-  build: { outDir: here("dist"), emptyOutDir: true, target: "es2023", modulePreload: { polyfill: false } },
+  build: {
+    outDir: here("dist"),
+    emptyOutDir: true,
+    target: "es2023",
+    modulePreload: { polyfill: false },
+    // Scripts come screen by screen; the styles of all screens stay one file. They are small, their order stays the order written,
+    // and no screen is ever drawn without its own because that one file did not come.
+    cssCodeSplit: false,
+  },
   worker: { format: "es" },
   server: {
     host: "127.0.0.1",

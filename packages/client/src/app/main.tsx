@@ -6,12 +6,21 @@ import "./base.css";
 import "./shell.css";
 import { Door, enterByAddress } from "./door.tsx";
 import { watchForNewVersion } from "./new-version.ts";
+import { placeOf } from "./place.ts";
+import { fetchScreens } from "./routes.ts";
 import { Shell } from "./shell.tsx";
 
 const root = document.getElementById("app");
 if (root === null) throw new Error("the page has no element to draw into");
 
+/** Safari has no idle callback yet; a second after is as good. */
+const whenIdle = (run: () => void): void => {
+  if ("requestIdleCallback" in globalThis) requestIdleCallback(run);
+  else setTimeout(run, 1000);
+};
+
 await enterByAddress();
+void fetchScreens(placeOf(location.pathname), whenIdle);
 render(
   <LocationProvider>
     <Shell>

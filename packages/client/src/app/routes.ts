@@ -1,36 +1,54 @@
-/** Which screen stands at which place below a device. */
-import type { AnyComponent } from "preact";
+/**
+ * Which screen stands at which place below a device. The first screen comes with the app; every other is one line here and a script
+ * of its own (lazy.tsx), fetched at once when the address names it and by and by when the browser has nothing else to do.
+ */
 import { AttentionScreen } from "./attention/attention-screen.tsx";
-import { CardScreen } from "./card/card-screen.tsx";
-import { EntryScreen } from "./entry/entry-screen.tsx";
-import { LeagueScreen } from "./league/league-screen.tsx";
-import { MembersScreen } from "./members/members-screen.tsx";
+import type { LazyScreen, Screen } from "./lazy.tsx";
+import { lazyScreen } from "./lazy.tsx";
 import { paramsOf } from "./place.ts";
 import type { ScreenProps } from "./screen-props.ts";
-import { SharingScreen } from "./sharing/sharing-screen.tsx";
-import { StrokesScreen } from "./strokes/strokes-screen.tsx";
 
 export type { ScreenProps } from "./screen-props.ts";
 
-type Screen = AnyComponent<ScreenProps>;
+const LeagueScreen = lazyScreen(() => import("./league/league-screen.tsx"), "LeagueScreen");
 
-const routes: readonly (readonly [pattern: string, screen: Screen])[] = [
+/** In the order in which they are tried. */
+export const routes: readonly (readonly [pattern: string, screen: Screen | LazyScreen])[] = [
   ["/", AttentionScreen],
-  ["/members", MembersScreen],
-  ["/members/:player", CardScreen],
-  ["/entry", EntryScreen],
+  ["/members", lazyScreen(() => import("./members/members-screen.tsx"), "MembersScreen")],
+  ["/members/:player", lazyScreen(() => import("./card/card-screen.tsx"), "CardScreen")],
+  ["/entry", lazyScreen(() => import("./entry/entry-screen.tsx"), "EntryScreen")],
   ["/league", LeagueScreen],
   ["/league/:book", LeagueScreen],
   ["/league/:book/:fixture", LeagueScreen],
-  ["/strokes", StrokesScreen],
-  ["/sharing", SharingScreen],
+  ["/strokes", lazyScreen(() => import("./strokes/strokes-screen.tsx"), "StrokesScreen")],
+  ["/sharing", lazyScreen(() => import("./sharing/sharing-screen.tsx"), "SharingScreen")],
 ];
 
+interface Found {
+  readonly screen: Screen | LazyScreen;
+  readonly params: ScreenProps["params"];
+}
+
 /** The screen at a place such as `members/abc`, with what the pattern found in it; null when there is none. */
-export function screenAt(place: string): { readonly screen: Screen; readonly params: ScreenProps["params"] } | null {
+export function screenAt(place: string): Found | null {
   for (const [pattern, screen] of routes) {
     const params = paramsOf(pattern, `/${place}`);
     if (params !== null) return { screen, params };
   }
   return null;
+}
+
+/**
+ * Fetches the script of the screen at `place` now, and all others one by one whenever `idle` calls back: a phone that loses its
+ * signal a minute later has them all. A script that cannot be fetched is left for the screen to say.
+ */
+export async function fetchScreens(place: string, idle: (run: () => void) => void): Promise<void> {
+  const first = screenAt(place)?.screen;
+  const screens = new Set([first, ...routes.map(([, screen]) => screen)]);
+  for (const screen of screens) {
+    if (screen === undefined || !("fetch" in screen)) continue;
+    if (screen !== first) await new Promise<void>(idle);
+    await screen.fetch().catch(() => undefined);
+  }
 }

@@ -123,6 +123,12 @@ export const words = {
     body: "A browser gives an app its keys and its storage only at an address that begins with https, or on the machine itself (localhost). Ask whoever runs the relay for its https address.",
   },
   loading: "Opening the record on this device…",
+  screenComing: "Fetching this screen…",
+  screenMissing: {
+    title: "This screen could not be fetched",
+    body: "Its part of the app is not on this device, and could not be fetched just now. The record is not touched: everything saved is safe. With a signal, try again; if it comes again, reload the page.",
+    again: "Try again",
+  },
   checking: (checked: number, total: number) => `Checking signatures: ${checked} of ${total} entries`,
   waitingForRecord: {
     title: "The club's record is on its way",
