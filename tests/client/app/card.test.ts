@@ -221,7 +221,17 @@ test("opened without a signal, a book still knows what the relay had; what was s
   offline.note();
   expect(ask(offline)).toEqual(["relay", "relay", "here", "here", null]);
   expect(offline.waiting()).toBe(2);
-  expect(rememberCustody(book, store).waiting()).toBe(2);
+  const restarted = rememberCustody(book, store);
+  expect(restarted.waiting()).toBe(2);
+  // What was saved without a signal is not taken for stored at the next start without one.
+  expect(ask(restarted)).toEqual(["relay", "relay", "here", "here", null]);
+  // Gone before it could be noted: nobody knows which entry is new, so nothing is called stored.
+  ids = ["a", "b", "c", "d", "e"];
+  const outrun = rememberCustody(book, store);
+  outrun.note();
+  expect(ask(outrun)).toEqual(["here", "here", "here", "here", null]);
+  expect(outrun.waiting()).toBe(3);
+  ids = ["a", "b", "c", "d"];
   // Met again, the relay's own word holds, also when it has lost everything.
   connection = { type: "live", synced: true };
   expect(offline.waiting()).toBe(4);

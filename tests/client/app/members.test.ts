@@ -33,14 +33,17 @@ function club() {
   return { north, roll: (today: string) => rollOf(north.state(), named, today) };
 }
 
-test("a row: handicap in force, index, games of this season, last game", () => {
+test("a row: handicap in force, index, games of the last twelve months, last game", () => {
   const { roll } = club();
   const row = (name: string, today = "2026-06-30") => roll(today).find((each) => each.name === name);
-  expect(row("Bea")).toMatchObject({ handicap: 6, index: 1400, games: 2, last: "2026-05-02", standing: "member" });
-  expect(row("ada")).toMatchObject({ handicap: 9, index: 1270, games: 1, last: "2026-05-09" });
+  expect(row("Bea")).toMatchObject({ handicap: 6, index: 1400, games: 3, last: "2026-05-02", standing: "member" });
+  expect(row("ada")).toMatchObject({ handicap: 9, index: 1270, games: 2, last: "2026-05-09" });
   expect(row("Čil")).toMatchObject({ handicap: -2, index: 2200, games: 0, last: null });
   expect(row("moss")).toMatchObject({ handicap: null, index: null, games: 0, last: null });
   expect(row("Bea", "2025-12-01")?.games).toBe(1);
+  // Over the turn of the year, as a summer in the south has it, and to the day.
+  expect(row("Bea", "2026-07-31")?.games).toBe(3);
+  expect(row("Bea", "2026-08-01")?.games).toBe(2);
 });
 
 test("a change that waits for the end of the day is shown as waiting, not as in force", () => {

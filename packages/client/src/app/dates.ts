@@ -38,5 +38,18 @@ const DAY = 86_400_000;
 export const daysBetween = (from: Day, to: Day): number =>
   (Date.parse(`${to}T00:00:00Z`) - Date.parse(`${from}T00:00:00Z`)) / DAY;
 
-/** Such as "2025": the season a day belongs to. */
+/** The same day so many months earlier; the last of the month where it has no such day. */
+export function monthsBefore(day: Day, months: number): Day {
+  const [year = 0, month = 1, date = 1] = day.split("-").map(Number);
+  const last = new Date(Date.UTC(year, month - months, 0)).getUTCDate();
+  return new Date(Date.UTC(year, month - 1 - months, Math.min(date, last))).toISOString().slice(0, 10);
+}
+
+/**
+ * Whether a day lies in the twelve months up to today. Lists count by these and not by "this season": where the year turns in
+ * summer a season is not a calendar year, and no rule says when one begins.
+ */
+export const inLastYear = (day: Day, today: Day): boolean => day > monthsBefore(today, 12) && day <= today;
+
+/** Such as "2025": the year a day belongs to. */
 export const seasonOf = (day: Day): string => day.slice(0, 4);

@@ -3,7 +3,8 @@
  * there; opened without a signal it would have to call every entry "saved here, not yet at the relay", which nobody would believe
  * a second time. So the few that were not stored are noted whenever that is known, and read when it is not.
  *
- * A note, not the record: when it is lost, or does not fit, the book's own answer stands, which never says too much.
+ * A note, not the record: when it is lost, or does not fit, the book's own answer stands, which never says too much. So it is kept up
+ * without a signal too: an entry saved offline is noted before the next start, which would otherwise count it among the stored.
  */
 import type { EntryId } from "@sward/core";
 import * as z from "zod/mini";
@@ -46,11 +47,19 @@ export function rememberCustody(book: CustodyBook, store: NoteStore): Remembered
   /** Before the relay is met, what the note says of the entries that were there when it was written. */
   const answers = (): Note | null => (hasMet() ? null : noted);
 
+  /** Something was saved after the note was written, and the page was gone before it could be noted: which one, nobody knows. */
+  const outrun = noted !== null && noted.held !== atOpening.size;
+
+  function write(held: number, unstored: readonly EntryId[]): void {
+    if (unstored.length > MOST_NOTED) store.removeItem(key);
+    else store.setItem(key, JSON.stringify({ held, unstored }));
+  }
+
   return {
     custody(id) {
       const note = answers();
       const own = book.custody(id);
-      if (note === null || own === null || !atOpening.has(id)) return own;
+      if (note === null || outrun || own === null || !atOpening.has(id)) return own;
       return note.unstored.includes(id) ? "here" : "relay";
     },
     waiting() {
@@ -62,15 +71,17 @@ export function rememberCustody(book: CustodyBook, store: NoteStore): Remembered
       return note.unstored.length + Math.max(0, held - note.held);
     },
     note() {
-      if (!hasMet()) return;
+      const live = hasMet();
+      if (!live && (noted === null || outrun)) return;
+      const before = new Set<string>(noted?.unstored);
       let held = 0;
       const unstored: EntryId[] = [];
       for (const { id } of book.entries()) {
         held += 1;
-        if (book.custody(id) !== "relay") unstored.push(id);
+        const stored = live ? book.custody(id) === "relay" : atOpening.has(id) && !before.has(id);
+        if (!stored) unstored.push(id);
       }
-      if (unstored.length > MOST_NOTED) store.removeItem(key);
-      else store.setItem(key, JSON.stringify({ held, unstored }));
+      write(held, unstored);
     },
   };
 }

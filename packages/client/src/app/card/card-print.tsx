@@ -4,7 +4,7 @@
  */
 import type { Card, CardLine, GameLine } from "@sward/core";
 import { handicapInForce } from "@sward/core";
-import { seasonOf, showDayPaper, showMoment } from "../dates.ts";
+import { inLastYear, showDayPaper, showMoment } from "../dates.ts";
 import { deviceNameOnPaper, nameOf, useDesk } from "../desk-store.ts";
 import { cardWords, scoreWords, whyWords } from "../words/card.ts";
 import { number, playLetter, reasonWords, signed, words } from "../words.ts";
@@ -13,14 +13,14 @@ import { holdingLines } from "./signing.ts";
 
 export interface CardPrintProps {
   readonly card: Card;
-  readonly which: "season" | "all";
+  readonly which: "year" | "all";
 }
 
 export function CardPrint({ card, which }: CardPrintProps) {
   const desk = useDesk();
   const today = desk.today();
   const { print } = cardWords;
-  const lines = card.lines.filter((line) => which === "all" || seasonOf(line.date) === seasonOf(today));
+  const lines = card.lines.filter((line) => which === "all" || inLastYear(line.date, today));
   return (
     <div class="print-only print-card">
       <header class="print-head">

@@ -5,6 +5,7 @@ import { useState } from "preact/hooks";
 import "./card.css";
 import { showDay } from "../dates.ts";
 import { nameOf, officeHere, useDesk } from "../desk-store.ts";
+import { clubName } from "../entry/people.ts";
 import { Button } from "../parts/button.tsx";
 import { Page } from "../parts/page.tsx";
 import { Prevail } from "../parts/prevail.tsx";
@@ -31,7 +32,7 @@ export function CardScreen({ params, query }: ScreenProps) {
   const player = state.players.get(asked) ?? [...state.players.values()].find((p) => p.alsoKnownAs.includes(asked));
   const card = player === undefined ? undefined : state.cards.get(player.player);
   const [open, setOpen] = useState<"sign" | "set" | "name" | null>(null);
-  const [which, setWhich] = useState<"season" | "all">("season");
+  const [which, setWhich] = useState<"year" | "all">("year");
   const close = (): void => setOpen(null);
   if (player === undefined || card === undefined) return <NoCard player={asked} state={state} />;
 
@@ -58,7 +59,7 @@ export function CardScreen({ params, query }: ScreenProps) {
           <label class="row">
             <span>{cardWords.print.which}</span>
             <select value={which} onChange={(event) => setWhich(event.currentTarget.value as typeof which)}>
-              <option value="season">{cardWords.print.season}</option>
+              <option value="year">{cardWords.print.year}</option>
               <option value="all">{cardWords.print.all}</option>
             </select>
           </label>
@@ -136,13 +137,15 @@ function ChangesTable({ card }: { readonly card: Parameters<typeof CardFront>[0]
 
 function NoCard({ player, state }: { readonly player: PlayerId; readonly state: BookState }) {
   const href = useHref();
-  const standing = state.players.get(player)?.standing;
+  const leagues = useDesk().leagues;
+  const known = state.players.get(player);
+  const standing = known?.standing;
   const { notHere } = cardWords;
   const said =
     standing === undefined
       ? notHere.unknown
       : standing === "visitor"
-        ? notHere.visitor(nameOf(player))
+        ? notHere.visitor(nameOf(player), clubName(known?.home ?? null, leagues))
         : notHere.none(nameOf(player));
   return (
     <Page title={standing === undefined ? notHere.title : nameOf(player)}>

@@ -62,7 +62,7 @@ function Row({ row, visitors }: { readonly row: RollRow; readonly visitors: bool
         {row.junior && <Badge>{membersWords.junior}</Badge>}
       </td>
       {visitors ? (
-        <td class="roll-home">{clubName(row.home, desk.leagues) ?? "–"}</td>
+        <td class="roll-home">{clubName(row.home, desk.leagues) ?? membersWords.homeUnknown}</td>
       ) : (
         <td class="number roll-index">
           {row.index !== null && <span class="narrow-label">{membersWords.columns.index} </span>}

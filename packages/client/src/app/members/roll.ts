@@ -4,7 +4,7 @@
  */
 import type { BookState, Card, Day, Player, PlayerId } from "@sward/core";
 import { byCodeUnits, handicapInForce } from "@sward/core";
-import { seasonOf } from "../dates.ts";
+import { inLastYear } from "../dates.ts";
 
 export interface RollRow {
   readonly player: PlayerId;
@@ -17,7 +17,7 @@ export interface RollRow {
   readonly handicap: number | null;
   readonly waiting: { readonly to: number; readonly after: Day } | null;
   readonly index: number | null;
-  /** Games this season that are on the card; a visitor's those against us. */
+  /** Games of the last twelve months that are on the card; a visitor's those against us. */
   readonly games: number;
   readonly last: Day | null;
 }
@@ -47,12 +47,11 @@ type Played = Pick<RollRow, "handicap" | "waiting" | "index" | "games" | "last">
 const nothingSeen: Played = { handicap: null, waiting: null, index: null, games: 0, last: null };
 
 function fromCard(card: Card, today: Day): Played {
-  const season = seasonOf(today);
   let games = 0;
   let last: Day | null = null;
   for (const line of card.lines) {
     if (line.line !== "game") continue;
-    if (seasonOf(line.date) === season) games += 1;
+    if (inLastYear(line.date, today)) games += 1;
     last = line.date;
   }
   const { handicap, waiting } = handicapInForce(card, today);
@@ -61,11 +60,10 @@ function fromCard(card: Card, today: Day): Played {
 
 /** What matches say of people who have no card here: visitors, and members without a starting handicap. */
 function seenWithoutCard(state: BookState, today: Day): ReadonlyMap<PlayerId, Played> {
-  const season = seasonOf(today);
   const seen = new Map<PlayerId, Played>();
   for (const { facts } of state.matches.values()) {
     if (facts === null) continue;
-    const games = seasonOf(facts.date) === season ? facts.games.length : 0;
+    const games = inLastYear(facts.date, today) ? facts.games.length : 0;
     for (const { player, off } of facts.sides.flat()) {
       if (state.cards.has(player)) continue;
       const before = seen.get(player) ?? nothingSeen;

@@ -6,8 +6,8 @@ import { count, number, reasonWords, signed } from "../words.ts";
 export const cardWords = {
   notHere: {
     title: "No card here",
-    visitor: (name: string) =>
-      `${name} is a visitor. A visitor's card is kept by the home club; here are only the games that were played against our members.`,
+    visitor: (name: string, home: string | null) =>
+      `${name} is a visitor${home === null ? "; nobody has said from which club" : ` from ${home}`}. A visitor's card is kept by the home club; here are only the games that were played against our members.`,
     none: (name: string) => `${name} has no starting handicap yet, so there is no card.`,
     unknown: "Nobody with this address is in the club's record on this device.",
   },
@@ -138,7 +138,7 @@ export const cardWords = {
     printed: (day: Day) => `Printed ${showDay(day)}`,
     notSigned: "not signed off",
     which: "On paper",
-    season: "this season's games",
+    year: "games of the last 12 months",
     all: "all games",
   },
 } as const;
