@@ -7,10 +7,10 @@
  *     RFC 8037 CFRG curves in JOSE           https://www.rfc-editor.org/rfc/rfc8037  (appendix A.1 to A.4)
  *     RFC 8785 JSON Canonicalization Scheme  https://www.rfc-editor.org/rfc/rfc8785  (3.2.2, 3.2.3, appendix B)
  */
-import { createPrivateKey, sign } from "node:crypto";
+import { createHmac, createPrivateKey, sign } from "node:crypto";
 import type { Payload, PublicKey } from "@sward/core";
 import { canonicalText, decodeEntry, digestOf, keyIdOf, signingInput } from "@sward/core";
-import { CompactSign, calculateJwkThumbprint, compactVerify, importJWK } from "jose";
+import { base64url, CompactSign, calculateJwkThumbprint, compactVerify, importJWK } from "jose";
 import { expect, test } from "vitest";
 
 /** RFC 8037 A.1 and A.2. */
@@ -152,4 +152,29 @@ test("LE2 a lone surrogate is refused, as RFC 8785 asks (3.2.2.2), and what only
   for (const text of ["\\ud800", "\\\\ud800", "\ud83d\ude00", "ud800"]) {
     expect(JSON.parse(canonicalText({ text }))).toEqual({ text });
   }
+});
+
+/** RFC 7515 A.1: a compact JWS under HMAC, the one example there that any platform can check; and appendix C. */
+const hmacJws = {
+  header: '{"typ":"JWT",\r\n "alg":"HS256"}',
+  payload: '{"iss":"joe",\r\n "exp":1300819380,\r\n "http://example.com/is_root":true}',
+  text:
+    "eyJ0eXAiOiJKV1QiLA0KICJhbGciOiJIUzI1NiJ9." +
+    "eyJpc3MiOiJqb2UiLA0KICJleHAiOjEzMDA4MTkzODAsDQogImh0dHA6Ly9leGFtcGxlLmNvbS9pc19yb290Ijp0cnVlfQ." +
+    "dBjftJeZ4CVP-mB92K27uhbUJU1p1r_wW1gFWFOEjXk",
+  k: "AyM1SysPpbyDfgZld3umj1qzKObwVMkoqQ-EstJQLr_T-1qS0gZH75aKtMN3Yj0iPS4hcgUuTwjAzZr1Z9CAow",
+};
+
+test("LE1 the compact form of RFC 7515 A.1 and C: segments of base64url without padding, joined by dots; foreign ones are no entry", () => {
+  expect(base64url.encode(Uint8Array.of(3, 236, 255, 224, 193))).toBe("A-z_4ME");
+  const input = [hmacJws.header, hmacJws.payload].map((part) => base64url.encode(part)).join(".");
+  const mac = createHmac("sha256", Buffer.from(hmacJws.k, "base64url")).update(input, "ascii").digest("base64url");
+  expect(`${input}.${mac}`).toBe(hmacJws.text);
+  expect(decodeEntry(hmacJws.text).ok).toBe(false);
+  // Our own segments are of the same form: each decodes to exactly the canonical text it was made of.
+  const [header, body] = signingInput(author, payload).split(".");
+  expect(new TextDecoder().decode(base64url.decode(header ?? ""))).toBe(
+    `{"alg":"EdDSA","kid":"${author}","typ":"sward-entry"}`,
+  );
+  expect(new TextDecoder().decode(base64url.decode(body ?? ""))).toBe(canonicalText(payload));
 });
