@@ -38,6 +38,7 @@ const serviceWorker = (): Plugin => ({
 export default defineConfig({
   root: here("."),
   plugins: [serviceWorker()],
+  resolve: { alias: [{ find: /^lib0\/logging$/, replacement: here("src/app/plain-logging.ts") }] },
   oxc: { jsx: { runtime: "automatic", importSource: "preact" } },
   build: {
     outDir: here("dist"),
@@ -47,6 +48,8 @@ export default defineConfig({
     // Scripts come screen by screen; the styles of all screens stay one file. They are small, their order stays the order written,
     // and no screen is ever drawn without its own because that one file did not come.
     cssCodeSplit: false,
+    // What the first view needs comes in one piece: it compresses better than as a dozen that screens happen to share.
+    rolldownOptions: { output: { codeSplitting: { groups: [{ name: "first-view", tags: ["$initial"] }] } } },
   },
   worker: { format: "es" },
   server: {

@@ -10,7 +10,7 @@ import type { Book } from "../book/book.ts";
 import { openBrowserDesk } from "../desk/browser.ts";
 import type { Desk } from "../desk/desk.ts";
 import type { WireDeps } from "../wire/connection.ts";
-import { openWire } from "../wire/wire.ts";
+import { openLater } from "./later-wire.ts";
 import { deviceIn, nameIn, shortNameIn } from "./names.ts";
 import type { KeptPass } from "./passes.ts";
 import { rememberCustody } from "./remembered-custody.ts";
@@ -68,6 +68,8 @@ export const officeHere = computed(() => {
 
 /** May sign off, set handicaps, rule and admit members. */
 export const isHandicapper = computed(() => officeHere.value === "handicapper" || officeHere.value === "root");
+
+const openWire = openLater(async () => (await import("../wire/wire.ts")).openWire);
 
 const wireDeps = (): WireDeps => ({
   fetch: (...request) => fetch(...request),

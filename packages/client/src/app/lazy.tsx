@@ -1,64 +1,94 @@
 /**
- * A screen whose script is fetched when it is first wanted, so that what a phone at the lawn waits for is the first screen's script
- * and not everybody's. What is fetched is kept: the second visit draws at once.
+ * A screen, or a part of one, whose script is fetched when it is first wanted, so that what a phone at the lawn waits for is the
+ * first screen's script and not everybody's. What is fetched is kept: the second time it draws at once.
  *
  * - Nothing is said for 300 ms: on most machines the script is there sooner, and a sentence that flashes by is worse than none.
  * - A script that cannot be fetched is said in words, with a way to try again. It happens where there is neither a signal nor the
  *   service worker's copy, and in a page left open while another tab loaded a new version of the app, whose scripts have other
- *   names: so the page can be loaded anew as well, which Firefox and Safari need anyway, for they remember a failed script.
+ *   names: so the page can be loaded anew as well, which some browsers need anyway, for they remember a script that failed.
  *
  * Rejected: the router's own `lazy`, which throws its promise to a boundary and has neither the delay nor the second try.
  */
-import type { AnyComponent } from "preact";
+import type { AnyComponent, ComponentChild } from "preact";
 import { useEffect, useState } from "preact/hooks";
 import { Button } from "./parts/button.tsx";
+import { Notice } from "./parts/notice.tsx";
 import { Page } from "./parts/page.tsx";
 import type { ScreenProps } from "./screen-props.ts";
 import { words } from "./words.ts";
 
-export type Screen = AnyComponent<ScreenProps>;
-
-export interface LazyScreen {
-  (props: ScreenProps): preact.ComponentChild;
+export interface Lazy<Props> {
+  (props: Props): ComponentChild;
   /** Fetches the script unless it is here or on its way; rejects when that fails, and may be called again. */
-  fetch(): Promise<Screen>;
+  fetch(): Promise<unknown>;
+}
+
+export type Screen = AnyComponent<ScreenProps> | Lazy<ScreenProps>;
+
+type Load<Name extends string, Props> = () => Promise<{ readonly [name in Name]: AnyComponent<Props> }>;
+
+interface MissingProps {
+  readonly cause: string;
+  readonly again: () => void;
 }
 
 /** How long nothing is said, in milliseconds. */
 const QUIET = 300;
 
-/** `lazyScreen(() => import("./members/members-screen.tsx"), "MembersScreen")` */
-export function lazyScreen<Name extends string>(
-  load: () => Promise<{ readonly [name in Name]: Screen }>,
-  name: Name,
-): LazyScreen {
-  let here: Screen | null = null;
-  let coming: Promise<Screen> | null = null;
+/** All that were made so far; one that is fetched may make more. */
+const everyLazy = new Set<{ fetch(): Promise<unknown> }>();
 
-  const fetchOnce = async (): Promise<Screen> => {
+/** `lazyScreen(() => import("./members/members-screen.tsx"), "MembersScreen")` */
+export const lazyScreen = <Name extends string>(load: Load<Name, ScreenProps>, name: Name): Lazy<ScreenProps> =>
+  lazy(load, name, MissingScreen);
+
+/** The same for a dialog or another part below a screen's heading. */
+export const lazyPart = <Name extends string, Props extends object>(load: Load<Name, Props>, name: Name): Lazy<Props> =>
+  lazy(load, name, MissingPart);
+
+/**
+ * Fetches every script there is, one by one, whenever `idle` calls back: a phone that loses its signal a minute later has them all.
+ * One that cannot be fetched is left for its screen to say.
+ */
+export async function fetchTheRest(idle: (run: () => void) => void): Promise<void> {
+  for (const one of everyLazy) {
+    await new Promise<void>(idle);
+    await one.fetch().catch(() => undefined);
+  }
+}
+
+function lazy<Name extends string, Props extends object>(
+  load: Load<Name, Props>,
+  name: Name,
+  Missing: (props: MissingProps) => ComponentChild,
+): Lazy<Props> {
+  let here: AnyComponent<Props> | null = null;
+  let coming: Promise<void> | null = null;
+
+  const fetchOnce = async (): Promise<void> => {
     try {
       here = (await load())[name];
-      return here;
     } catch (cause) {
       coming = null;
       throw cause;
     }
   };
 
-  const fetch = (): Promise<Screen> => {
+  const fetch = (): Promise<void> => {
     coming ??= fetchOnce();
     return coming;
   };
 
-  function Lazy(props: ScreenProps) {
+  function LazyPart(props: Props) {
     const [attempt, setAttempt] = useState(0);
-    const [settled, setSettled] = useState<"no" | "here" | { readonly cause: string }>(here === null ? "no" : "here");
+    const [failed, setFailed] = useState<string | null>(null);
+    const [, setCame] = useState(here !== null);
     useEffect(() => {
       if (here !== null) return;
       let left = false;
       fetch().then(
-        () => left || setSettled("here"),
-        (cause: unknown) => left || setSettled({ cause: String(cause) }),
+        () => left || setCame(true),
+        (cause: unknown) => left || setFailed(String(cause)),
       );
       return () => {
         left = true;
@@ -69,15 +99,17 @@ export function lazyScreen<Name extends string>(
       const Here = here;
       return <Here {...props} />;
     }
-    if (typeof settled === "string") return <Coming />;
+    if (failed === null) return <Coming />;
     const again = (): void => {
-      setSettled("no");
+      setFailed(null);
       setAttempt(attempt + 1);
     };
-    return <Missing cause={settled.cause} again={again} />;
+    return <Missing cause={failed} again={again} />;
   }
 
-  return Object.assign(Lazy, { fetch });
+  const made = Object.assign(LazyPart, { fetch });
+  everyLazy.add(made);
+  return made;
 }
 
 function Coming() {
@@ -89,8 +121,20 @@ function Coming() {
   return <p role="status">{said ? words.screenComing : ""}</p>;
 }
 
-const Missing = ({ cause, again }: { readonly cause: string; readonly again: () => void }) => (
+const MissingScreen = (props: MissingProps) => (
   <Page title={words.screenMissing.title}>
+    <Missing {...props} />
+  </Page>
+);
+
+const MissingPart = (props: MissingProps) => (
+  <Notice tone="bad" title={words.screenMissing.title}>
+    <Missing {...props} />
+  </Notice>
+);
+
+const Missing = ({ cause, again }: MissingProps) => (
+  <>
     <p role="alert">{words.screenMissing.body}</p>
     <p class="small quiet">{cause}</p>
     <div class="row">
@@ -99,5 +143,5 @@ const Missing = ({ cause, again }: { readonly cause: string; readonly again: () 
       </Button>
       <Button onClick={() => location.reload()}>{words.failed.reload}</Button>
     </div>
-  </Page>
+  </>
 );

@@ -3,8 +3,8 @@
  * of its own (lazy.tsx), fetched at once when the address names it and by and by when the browser has nothing else to do.
  */
 import { AttentionScreen } from "./attention/attention-screen.tsx";
-import type { LazyScreen, Screen } from "./lazy.tsx";
-import { lazyScreen } from "./lazy.tsx";
+import type { Screen } from "./lazy.tsx";
+import { fetchTheRest, lazyScreen } from "./lazy.tsx";
 import { paramsOf } from "./place.ts";
 import type { ScreenProps } from "./screen-props.ts";
 
@@ -13,7 +13,7 @@ export type { ScreenProps } from "./screen-props.ts";
 const LeagueScreen = lazyScreen(() => import("./league/league-screen.tsx"), "LeagueScreen");
 
 /** In the order in which they are tried. */
-export const routes: readonly (readonly [pattern: string, screen: Screen | LazyScreen])[] = [
+export const routes: readonly (readonly [pattern: string, screen: Screen])[] = [
   ["/", AttentionScreen],
   ["/members", lazyScreen(() => import("./members/members-screen.tsx"), "MembersScreen")],
   ["/members/:player", lazyScreen(() => import("./card/card-screen.tsx"), "CardScreen")],
@@ -26,7 +26,7 @@ export const routes: readonly (readonly [pattern: string, screen: Screen | LazyS
 ];
 
 interface Found {
-  readonly screen: Screen | LazyScreen;
+  readonly screen: Screen;
   readonly params: ScreenProps["params"];
 }
 
@@ -39,16 +39,9 @@ export function screenAt(place: string): Found | null {
   return null;
 }
 
-/**
- * Fetches the script of the screen at `place` now, and all others one by one whenever `idle` calls back: a phone that loses its
- * signal a minute later has them all. A script that cannot be fetched is left for the screen to say.
- */
+/** Fetches the script of the screen at `place` now, and all others whenever `idle` calls back. */
 export async function fetchScreens(place: string, idle: (run: () => void) => void): Promise<void> {
   const first = screenAt(place)?.screen;
-  const screens = new Set([first, ...routes.map(([, screen]) => screen)]);
-  for (const screen of screens) {
-    if (screen === undefined || !("fetch" in screen)) continue;
-    if (screen !== first) await new Promise<void>(idle);
-    await screen.fetch().catch(() => undefined);
-  }
+  if (first !== undefined && "fetch" in first) await first.fetch().catch(() => undefined);
+  await fetchTheRest(idle);
 }

@@ -6,8 +6,8 @@
 import { signal } from "@preact/signals";
 import type { Draft, EntryId } from "@sward/core";
 import type { Book } from "../book/book.ts";
+import type { AppendFault } from "../book/faults.ts";
 import type { Message } from "../messages.ts";
-import { messageOf } from "../messages.ts";
 import { words } from "./words.ts";
 
 export interface Saved {
@@ -22,10 +22,20 @@ export interface Saved {
 /** The last thing saved on this screen or the one before; null when it has been put away. */
 export const saved = signal<Saved | null>(null);
 
+/** The sentences are fetched when first something is refused, which is seldom: they are no small part of the script. */
+async function sayWhy(fault: AppendFault): Promise<Message> {
+  try {
+    const { messageOf } = await import("../messages.ts");
+    return messageOf(fault);
+  } catch {
+    return { ...words.refusedUnsaid, why: words.refusedUnsaid.why(fault.type) };
+  }
+}
+
 /** Saves all or none. Null when it is durable on this device; else why not, and nothing has changed. */
 export async function save(book: Book, drafts: readonly Draft[], sentence: string): Promise<Message | null> {
   const answer = await book.append(drafts);
-  if (!answer.ok) return messageOf(answer.fault);
+  if (!answer.ok) return sayWhy(answer.fault);
   saved.value = { sentence, undo: { book, entries: answer.value } };
   return null;
 }
@@ -41,5 +51,5 @@ export async function undoSaved(): Promise<void> {
   const answer = await book.append(drafts);
   saved.value = answer.ok
     ? { sentence: words.saved.undone(last.sentence), undo: null }
-    : { ...last, fault: messageOf(answer.fault) };
+    : { ...last, fault: await sayWhy(answer.fault) };
 }

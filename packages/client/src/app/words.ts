@@ -45,6 +45,13 @@ export const words = {
     devices: "Other devices in this browser",
   },
 
+  /** When the sentences themselves could not be fetched. */
+  refusedUnsaid: {
+    what: "It was not saved.",
+    why: (fault: string) => `It was refused (${fault}), and the sentence that says why is not on this device.`,
+    todo: "With a signal, try again; nothing has changed meanwhile.",
+  },
+
   save: "Save",
   cancel: "Cancel",
   close: "Close",

@@ -3,6 +3,7 @@ import type { Report } from "@sward/core";
 import { useState } from "preact/hooks";
 import { showMoment } from "../dates.ts";
 import { nameOf, officeHere, useDesk } from "../desk-store.ts";
+import { lazyPart } from "../lazy.tsx";
 import { Badge } from "../parts/badge.tsx";
 import { Button, ButtonLink } from "../parts/button.tsx";
 import { places, useHref } from "../place.ts";
@@ -12,8 +13,9 @@ import { occasionWords, words } from "../words.ts";
 import { factRows, playersWords } from "./accounts.ts";
 import { MatterBox } from "./matter.tsx";
 import type { DisputeMatter } from "./matters.ts";
-import { RuleDialog } from "./rule-dialog.tsx";
 import { teller } from "./teller.ts";
+
+const RuleDialog = lazyPart(() => import("./rule-dialog.tsx"), "RuleDialog");
 
 export function DisputeView({ matter }: { readonly matter: DisputeMatter }) {
   const desk = useDesk();

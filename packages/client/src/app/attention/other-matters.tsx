@@ -1,7 +1,7 @@
 /** The rest of what can need attention: the record itself, starting handicaps, and what waits for others. */
 import { useState } from "preact/hooks";
 import { deviceName, nameOf, useDesk } from "../desk-store.ts";
-import { StartDialog } from "../members/start-dialog.tsx";
+import { lazyPart } from "../lazy.tsx";
 import { Button, ButtonLink } from "../parts/button.tsx";
 import { mayHere } from "../permission.ts";
 import { places, useHref } from "../place.ts";
@@ -9,6 +9,8 @@ import { attentionWords } from "../words/attention.ts";
 import { gamesWords, playersWords } from "./accounts.ts";
 import { MatterBox } from "./matter.tsx";
 import type { Matter } from "./matters.ts";
+
+const StartDialog = lazyPart(() => import("../members/start-dialog.tsx"), "StartDialog");
 
 type Of<A extends Matter["about"]> = { readonly matter: Extract<Matter, { readonly about: A }> };
 
