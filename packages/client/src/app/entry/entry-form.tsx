@@ -1,6 +1,6 @@
 /** The score sheet: settings of the afternoon, the sides, the score, and what it comes to. */
 import type { Signal } from "@preact/signals";
-import type { EntryId } from "@sward/core";
+import type { EntryId, MatchReported } from "@sward/core";
 import { Button } from "../parts/button.tsx";
 import { KeyHints } from "../parts/key-hints.tsx";
 import { Notice } from "../parts/notice.tsx";
@@ -33,12 +33,14 @@ const PAIRINGS = 5;
 export interface EntryFormProps {
   readonly typing: Typing;
   readonly form: Signal<Form>;
-  /** After a correction was saved or given up. */
+  /** After it was saved, or a correction given up. */
   readonly onDone: () => void;
+  /** As of `useEntry`. */
+  readonly adorn?: (body: MatchReported) => MatchReported;
 }
 
-export function EntryForm({ typing, form, onDone }: EntryFormProps) {
-  const entry = useEntry(typing, form, onDone);
+export function EntryForm({ typing, form, onDone, adorn }: EntryFormProps) {
+  const entry = useEntry(typing, form, onDone, adorn);
   const { club, isOurs, shortIn } = entry;
   const href = useHref();
   const entered = enteredLately(club, typing.session.value, LOOKED_AT);

@@ -3,7 +3,7 @@
  * `entry-form.tsx`; what is right and wrong with a form is in `check.ts`.
  */
 import type { Signal } from "@preact/signals";
-import type { EntryId, MatchReported, PlayerId } from "@sward/core";
+import type { Draft, EntryId, MatchReported, PlayerId } from "@sward/core";
 import { useLayoutEffect, useMemo, useRef, useState } from "preact/hooks";
 import type { RosterRecord } from "../../book/roster.ts";
 import { randomId } from "../../desk/platform.ts";
@@ -33,7 +33,13 @@ import { rulesOnDay } from "./rules-on.ts";
 import type { SameDayMatch } from "./same-match.ts";
 import { nextNumber, sameDayMatches } from "./same-match.ts";
 
-export function useEntry(typing: Typing, form: Signal<EntryForm>, done: () => void) {
+/** @param adorn what is known of the match beside the form, put into its report just before it is saved */
+export function useEntry(
+  typing: Typing,
+  form: Signal<EntryForm>,
+  done: () => void,
+  adorn: (body: MatchReported) => MatchReported = (body) => body,
+) {
   const desk = useDesk();
   const { club } = desk;
   const state = club.state();
@@ -133,7 +139,7 @@ export function useEntry(typing: Typing, form: Signal<EntryForm>, done: () => vo
     remember(club.device, typed);
     form.value = nextForm(typed);
     focusNext.current = "player-0";
-    if (typed.replaces !== null) done();
+    done();
   }
 
   /** Names first: a name without a record is harmless, a record without a name is a puzzle. */
@@ -141,7 +147,10 @@ export function useEntry(typing: Typing, form: Signal<EntryForm>, done: () => vo
     try {
       if (joining.length > 0)
         await club.roster.write(new Map(joining.map((person) => [person.player, recordOf(person)])));
-      const answer = await club.append(drafts);
+      const adorned = drafts.map(
+        (draft): Draft => (draft.kind === "match-reported" ? { ...draft, body: adorn(draft.body) } : draft),
+      );
+      const answer = await club.append(adorned);
       if (!answer.ok) return messageOf(answer.fault);
       const entry = answer.value.at(-1);
       if (entry !== undefined) typing.session.value = [...typing.session.value, entry];

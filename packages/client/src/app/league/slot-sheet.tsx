@@ -1,5 +1,5 @@
 /** The form of one slot: line-ups from the players both clubs have entered, handicaps as stated, strokes, hoops. */
-import type { Day, PlayerId } from "@sward/core";
+import type { Day, MatchReported, PlayerId } from "@sward/core";
 import { useEffect, useId, useLayoutEffect, useRef, useState } from "preact/hooks";
 import type { Book } from "../../book/book.ts";
 import type { Desk } from "../../desk/desk.ts";
@@ -39,9 +39,11 @@ export interface SlotSheetProps {
   readonly initial: EntryForm;
   readonly onDone: () => void;
   readonly onCancel: () => void;
+  /** What is known of the match beside the form, put into its report just before it is saved. */
+  readonly adorn?: (body: MatchReported) => MatchReported;
 }
 
-export function SlotSheet({ desk, league, place, initial, onDone, onCancel }: SlotSheetProps) {
+export function SlotSheet({ desk, league, place, initial, onDone, onCancel, adorn }: SlotSheetProps) {
   const [form, setForm] = useState(initial);
   const [tries, setTries] = useState(0);
   const [refused, setRefused] = useState<Message | null>(null);
@@ -92,7 +94,8 @@ export function SlotSheet({ desk, league, place, initial, onDone, onCancel }: Sl
       return;
     }
     saving.current = true;
-    const { draft } = checked.value;
+    const { kind, body } = checked.value.draft;
+    const draft = { kind, body: adorn === undefined ? body : adorn(body) };
     const sentence = matchWords({ ...draft.body, excluded: draft.body.excluded === true }, shortNameOf);
     const refusal = await save(league, [draft], leagueWords.saved(number, sentence));
     saving.current = false;
