@@ -2,8 +2,9 @@
 import type { Day } from "@sward/core";
 import { expect, test } from "vitest";
 import { factRows, gamesWords, sideWords } from "../../../packages/client/src/app/attention/accounts.ts";
+import { countPressing, groupMatters } from "../../../packages/client/src/app/attention/groups.ts";
 import type { CardMatter, DisputeMatter, MatterDesk } from "../../../packages/client/src/app/attention/matters.ts";
-import { countPressing, groupMatters, mattersOf } from "../../../packages/client/src/app/attention/matters.ts";
+import { mattersOf } from "../../../packages/client/src/app/attention/matters.ts";
 import { playedOff } from "../../../packages/client/src/app/attention/played-off.ts";
 import type { Book, Pen, Written } from "../../support/cast.ts";
 import { clubs, event, fixture, league, played, player } from "../../support/cast.ts";

@@ -5,7 +5,8 @@
 import type { ComponentChildren } from "preact";
 import { useErrorBoundary } from "preact/hooks";
 import { useLocation } from "preact-iso";
-import { countPressing, groupMatters } from "./attention/matters.ts";
+import { countPressing } from "./attention/groups.ts";
+import { useGroups } from "./attention/groups-here.ts";
 import { desk, keptPass, useDesk } from "./desk-store.ts";
 import { loadNewVersion, waitingVersion } from "./new-version.ts";
 import { Button } from "./parts/button.tsx";
@@ -68,8 +69,7 @@ function Connected() {
 function Tabs() {
   const href = useHref();
   const here = placeOf(useLocation().path).split("/")[0] ?? "";
-  const open = useDesk();
-  const pressing = countPressing(groupMatters(open, open.today()));
+  const pressing = countPressing(useGroups());
   return (
     <nav class="nav" aria-label={words.nav.label}>
       <ul class="tabs">
@@ -113,8 +113,13 @@ export function ScreenHere() {
   const { screen: Screen, params } = found;
   return (
     <>
-      <Trouble />
-      <Behind />
+      {place !== places.attention && (
+        // The first screen has both among its things to do.
+        <>
+          <Trouble />
+          <Behind />
+        </>
+      )}
       <Progress />
       {useDesk().club.state().as === null ? (
         <Page title={words.waitingForRecord.title}>

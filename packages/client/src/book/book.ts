@@ -28,7 +28,7 @@ import type { Connection } from "../wire/connection.ts";
 import type { Progress, TakenEntries } from "./arrivals.ts";
 import { createArrivals } from "./arrivals.ts";
 import { checkDraft } from "./check-draft.ts";
-import type { AppendFault, TakeFault } from "./faults.ts";
+import type { AppendFault, HaltFault, TakeFault } from "./faults.ts";
 import type { StorageTrouble } from "./holdings.ts";
 import { openHoldings } from "./holdings.ts";
 import { keysIn, openCarried } from "./intake.ts";
@@ -55,6 +55,8 @@ export interface Book {
   takeEntries(texts: readonly string[]): Promise<Result<TakenEntries, TakeFault>>;
   /** False while a device that came with nothing has not read yet what the relay has of it; until then it writes nothing. */
   caughtUp(): boolean;
+  /** Why this device may write nothing for now; null when it may. */
+  halted(): HaltFault | null;
   custody(id: EntryId): Custody | null;
   /** Entries not stored at the relay yet. */
   waiting(): number;
@@ -224,6 +226,7 @@ export async function openBook(options: BookOptions): Promise<Book> {
     append: (drafts) => inTurn(() => append(drafts)),
     takeEntries: (texts) => inTurn(() => takeEntries(texts)),
     caughtUp: ownChain.caughtUp,
+    halted: () => ownChain.fault(ledger.state()),
     custody(id) {
       const entry = held.get(id);
       return entry === undefined ? null : transport.isStored(entry.place) ? "relay" : "here";

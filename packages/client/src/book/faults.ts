@@ -24,3 +24,6 @@ export type TakeFault =
   /** So many are not entries of this book, not signed by who they say, or signed by somebody nobody has named. */
   | { readonly type: "entries-not-taken"; readonly refused: number; readonly of: number }
   | Extract<AppendFault, { readonly type: "not-saved" }>;
+
+/** Why a device may write nothing for now. */
+export type HaltFault = Extract<AppendFault, { readonly type: "not-caught-up" | "used-elsewhere" | "forked" }>;

@@ -7,11 +7,11 @@
  * Rejected: writing at once and sorting it out later (a fork cannot be taken back) and a lock at the relay (there is none offline).
  */
 import type { Arrival, BookState, KeyId } from "@sward/core";
-import type { AppendFault } from "./faults.ts";
+import type { HaltFault } from "./faults.ts";
 
 export interface OwnChain {
   /** Null when the device may write. */
-  fault(state: BookState): AppendFault | null;
+  fault(state: BookState): HaltFault | null;
   /** Everything the relay had has been taken in. */
   metRelay(): void;
   /** Entries this device did not hold before. */

@@ -12,14 +12,19 @@ import { cardWords } from "../words/card.ts";
 import { words } from "../words.ts";
 import { CardMatterView } from "./card-matter.tsx";
 import { DisputeView } from "./dispute-matter.tsx";
-import type { Group, Matter } from "./matters.ts";
-import { countPressing, groupMatters } from "./matters.ts";
+import type { Group } from "./groups.ts";
+import { countPressing } from "./groups.ts";
+import { useGroups } from "./groups-here.ts";
+import { IdleView } from "./idle-matter.tsx";
+import type { Matter } from "./matters.ts";
+import { NewcomerView } from "./newcomer-matter.tsx";
 import { ForkedView, NoHandicapView, OneReportView, UnknownRulesView } from "./other-matters.tsx";
 import { RivalsView } from "./rivals-matter.tsx";
+import { TroubleView } from "./trouble-matter.tsx";
 
 export function AttentionScreen() {
   const desk = useDesk();
-  const groups = groupMatters(desk, desk.today());
+  const groups = useGroups();
   const met = words.lastMet(lastMet.value === null ? null : showMoment(lastMet.value));
   return (
     <Page title={attentionWords.title} lead={attentionWords.lead(countPressing(groups))}>
@@ -74,6 +79,15 @@ function MatterView({ matter }: { readonly matter: Matter }) {
       return <CardMatterView matter={matter} />;
     case "no-handicap":
       return <NoHandicapView matter={matter} />;
+    case "newcomer":
+      return <NewcomerView matter={matter} />;
+    case "idle-card":
+      return <IdleView matter={matter} />;
+    case "storage-trouble":
+    case "may-not-write":
+    case "relay-refuses":
+    case "not-met":
+      return <TroubleView matter={matter} />;
     case "one-report":
       return <OneReportView matter={matter} />;
   }
@@ -93,6 +107,14 @@ function keyOf(matter: Matter): string {
       return `${matter.book} ${matter.of}`;
     case "card":
     case "no-handicap":
+    case "newcomer":
+    case "idle-card":
       return `${matter.about} ${matter.player}`;
+    case "storage-trouble":
+    case "may-not-write":
+    case "relay-refuses":
+      return `${matter.about} ${matter.book}`;
+    case "not-met":
+      return matter.about;
   }
 }

@@ -20,10 +20,16 @@ import type {
 import { cardToSign } from "@sward/core";
 import type { SignPlan } from "../card/signing.ts";
 import { planQuestions } from "../card/signing.ts";
+import { rulesOnDay } from "../entry/rules-on.ts";
 import type { AskedBook } from "../permission.ts";
 import { mayCorrectHere, mayHere } from "../permission.ts";
+import type { IdleMatter } from "./idle.ts";
+import { idleCards } from "./idle.ts";
+import type { NewcomerMatter } from "./newcomers.ts";
+import { newcomersDue } from "./newcomers.ts";
 import type { PlayedOff } from "./played-off.ts";
 import { playedOff } from "./played-off.ts";
+import type { TroubleMatter } from "./troubles.ts";
 
 export interface MatterBook extends AskedBook {
   readonly id: BookId;
@@ -81,6 +87,9 @@ export type Matter =
     }
   | CardMatter
   | { readonly about: "no-handicap"; readonly player: PlayerId }
+  | NewcomerMatter
+  | IdleMatter
+  | TroubleMatter
   | WaitingMatter;
 
 /** Matches of one fixture that the same side has told and the other not. */
@@ -93,37 +102,6 @@ export interface WaitingMatter {
   readonly ours: boolean;
   readonly matches: readonly Match[];
 }
-
-/** Most pressing first. */
-export type GroupName = "record" | "matches" | "looked-at-again" | "changes" | "played-off" | "starts" | "waiting";
-
-export interface Group {
-  readonly name: GroupName;
-  readonly matters: readonly Matter[];
-}
-
-const order: readonly GroupName[] = [
-  "record",
-  "matches",
-  "looked-at-again",
-  "changes",
-  "played-off",
-  "starts",
-  "waiting",
-];
-
-export function groupMatters(desk: MatterDesk, today: Day): readonly Group[] {
-  const byGroup = new Map<GroupName, Matter[]>(order.map((name) => [name, []]));
-  for (const matter of mattersOf(desk, today)) byGroup.get(groupOf(matter))?.push(matter);
-  return order.flatMap((name) => {
-    const matters = byGroup.get(name) ?? [];
-    return matters.length === 0 ? [] : [{ name, matters }];
-  });
-}
-
-/** How many there are that this club has to do something about; what waits for others is not counted. */
-export const countPressing = (groups: readonly Group[]): number =>
-  groups.reduce((sum, { name, matters }) => (name === "waiting" ? sum : sum + matters.length), 0);
 
 export function mattersOf(desk: MatterDesk, today: Day): readonly Matter[] {
   const leagues = new Set(desk.leagues.map(({ id }) => id));
@@ -143,11 +121,15 @@ export function mattersOf(desk: MatterDesk, today: Day): readonly Matter[] {
     }
     found.push(...byFixture(book.id, state, waiting));
   }
-  const { cards, questions } = desk.club.state();
+  const state = desk.club.state();
+  const { cards, questions } = state;
   for (const [player, asked] of aboutCards(questions)) {
     const card = cards.get(player);
     if (card !== undefined) found.push(cardMatter(card, asked, today));
   }
+  const newcomers = newcomersDue(cards.values(), today, (day) => rulesOnDay(state, day));
+  found.push(...newcomers.filter(({ player }) => state.players.get(player)?.standing === "member"));
+  found.push(...idleCards(state, today));
   return found;
 }
 
@@ -262,21 +244,4 @@ function cardMatter(card: Card, questions: readonly CardQuestion[], today: Day):
       today,
     ),
   };
-}
-
-function groupOf(matter: Matter): GroupName {
-  switch (matter.about) {
-    case "unknown-rules":
-    case "forked-device":
-      return "record";
-    case "disputed-match":
-    case "rival-corrections":
-      return "matches";
-    case "card":
-      return matter.touched.length > 0 ? "looked-at-again" : matter.changes.length > 0 ? "changes" : "played-off";
-    case "no-handicap":
-      return "starts";
-    case "one-report":
-      return "waiting";
-  }
 }

@@ -1,6 +1,6 @@
 /** What people read on the first screen: who, what and when, and what to do about it. */
 import type { Day, FactName } from "@sward/core";
-import type { GroupName } from "../attention/matters.ts";
+import type { GroupName } from "../attention/groups.ts";
 import type { PlayedOff } from "../attention/played-off.ts";
 import { showDay } from "../dates.ts";
 import { count, number, signed, words } from "../words.ts";
@@ -11,11 +11,15 @@ export const attentionWords = {
     pressing === 0 ? "" : `${count(pressing, "thing")} to look at, the most pressing first.`,
   empty: {
     title: "Nothing needs you",
-    body: "Every change of handicap is signed off, and no two reports disagree.",
-    more: "What comes up is listed here: a change to sign off, a match told in two ways, a card that changed after it was signed, somebody without a handicap.",
+    body: "Every change of handicap is signed off, no two reports disagree, and this device is well.",
+    more: "What comes up is listed here: a change to sign off, a match told in two ways, a card that changed after it was signed, a newcomer to look at again, a card without a game for a year, somebody without a handicap.",
   },
 
   groups: {
+    device: {
+      title: "This device",
+      lead: "Nothing that was saved is lost; but this device, or its way to the others, needs you.",
+    },
     record: { title: "The record itself", lead: "Until this is settled, something does not count." },
     matches: { title: "Matches told in two ways", lead: "They move no index until one account holds." },
     "looked-at-again": {
@@ -33,6 +37,14 @@ export const attentionWords = {
     starts: {
       title: "Starting handicaps to give",
       lead: "Their games are kept and begin to count from the day a handicap is in force.",
+    },
+    reviews: {
+      title: "Newcomers to look at again",
+      lead: "A starting handicap is a first guess. After five to ten games that count there is something to go by.",
+    },
+    idle: {
+      title: "No game for a year",
+      lead: "Has the member left, or is the card to be kept? Somebody coming back may need another handicap.",
     },
     waiting: {
       title: "Told by one club so far",
@@ -122,6 +134,43 @@ export const attentionWords = {
 
   noHandicap: (name: string) => `${name} has no handicap`,
   giveHandicap: "Give a starting handicap",
+
+  newcomer: {
+    title: (name: string, handicap: number, games: number) =>
+      `${name}: started at ${number(handicap)}, ${count(games, "game")} since`,
+    began: (on: Day, why: string) => `Started on ${showDay(on)}: ${why}.`,
+    since: (won: number, games: number, from: number, to: number, handicap: number) =>
+      `Won ${won} of ${count(games, "game")} that count. Index ${number(from)} then, ${number(to)} now; handicap ${number(handicap)} now.`,
+    late: (by: number) => `The look is best taken before game ${by}.`,
+    confirm: (handicap: number) => `Confirm ${number(handicap)}`,
+    set: "Set another handicap",
+    done: (name: string, handicap: number) =>
+      `${name}'s handicap of ${number(handicap)} is confirmed and the card signed off.`,
+  },
+
+  idle: {
+    title: (name: string, since: Day, played: boolean) =>
+      played ? `${name}: no game since ${showDay(since)}` : `${name}: no game yet since the start on ${showDay(since)}`,
+    body: (handicap: number, index: number) =>
+      `The card says handicap ${number(handicap)}, index ${number(index)}. Keeping it signs it off as it is, and asks again in a year.`,
+    keep: "Keep the card",
+    kept: (name: string) => `${name}'s card is kept as it is and signed off.`,
+    left: "Has left the club",
+    leftDone: (name: string) => `${name} has left the club; the card is kept as it was.`,
+  },
+
+  device: {
+    usedElsewhere: {
+      title: "This device's key is in use somewhere else",
+      body: "An entry signed with its key arrived that was not written here. Until that is put right nothing can be saved here, for two places that write with one key spoil each other's entries. Close the other browser or folder, then reload this page. Ask a handicapper for an address of its own for each device.",
+    },
+    notMet: (waiting: number, days: number | null) =>
+      `${count(waiting, "entry is", "entries are")} only on this device${
+        days === null ? ", which has not met the relay yet" : `; the relay was last met ${count(days, "day")} ago`
+      }`,
+    notMetBody:
+      "They are safe here and count here; nobody else has them yet. Go where there is a signal and open this page, or save the record as a file under Sharing and take it along.",
+  },
 
   oneReport: (clubs: readonly string[], day: Day) =>
     clubs.length === 0 ? showDay(day) : `${clubs.join(` ${words.versus} `)}, ${showDay(day)}`,

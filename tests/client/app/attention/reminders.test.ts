@@ -1,0 +1,107 @@
+/** Newcomers to look at again and cards without a game for a year, found in real books. */
+import { bodies, findRuleSet } from "@sward/core";
+import { expect, test } from "vitest";
+import { groupMatters } from "../../../../packages/client/src/app/attention/groups.ts";
+import { idleCards } from "../../../../packages/client/src/app/attention/idle.ts";
+import { newcomersDue } from "../../../../packages/client/src/app/attention/newcomers.ts";
+import { monthsBefore } from "../../../../packages/client/src/app/dates.ts";
+import type { Club } from "../../../support/cast.ts";
+import { clubs, played, player } from "../../../support/cast.ts";
+
+const england = findRuleSet("england-2016")!;
+const due = (north: Club, today = "2026-06-30") =>
+  newcomersDue(north.state().cards.values(), today, () => england).map((one) => [one.player, one.games, one.won]);
+
+/** Founders of the first day, and Ivy, who began a month later off the starting table. */
+function withNewcomer() {
+  const { north } = clubs("north");
+  north.member("ada", 7, { from: "2026-04-01" });
+  north.member("ben", 9, { from: "2026-04-01" });
+  north.member("ivy", 11, { from: "2026-05-01" });
+  const play = (day: number, score: string, more = {}): void => {
+    north.recorder.reports(played(`2026-05-${String(day).padStart(2, "0")}`, "ivy 11", "ben 9", score, more));
+  };
+  return { north, play };
+}
+
+test("a newcomer is asked about from the fifth game that counts, with how many were won", () => {
+  const { north, play } = withNewcomer();
+  for (const day of [2, 3, 4]) play(day, "7-3");
+  play(5, "3-7");
+  // Neither of these counts: an ad-hoc game, and one that was abandoned.
+  play(6, "7-2", { occasion: "ad-hoc" });
+  play(7, "5-5a");
+  expect(due(north)).toEqual([]);
+  play(8, "7-6");
+  expect(due(north)).toEqual([[player("ivy"), 5, 4]]);
+  const desk = { club: { id: north.id, device: north.handicapper.id, state: () => north.state() }, leagues: [] };
+  const group = groupMatters(desk, "2026-06-30").find(({ name }) => name === "reviews");
+  expect(group?.matters).toHaveLength(1);
+  expect(group?.matters[0]).toMatchObject({
+    about: "newcomer",
+    plan: { upto: "2026-05-08", handicap: 11, index: 1180 },
+  });
+});
+
+test("looked at is a signature after five games or a handicap set since, and an earlier signature is not enough", () => {
+  const { north, play } = withNewcomer();
+  for (const day of [2, 3, 4, 5]) play(day, "7-3");
+  north.handicapper.signs("ivy", "2026-05-05");
+  for (const day of [6, 7]) play(day, "7-3");
+  expect(due(north)).toHaveLength(1);
+  const signed = north.handicapper.signs("ivy", "2026-05-06");
+  expect(due(north)).toEqual([]);
+  north.handicapper.withdraws(signed);
+  expect(due(north)).toHaveLength(1);
+  north.handicapper.sets("ivy", 9, "2026-05-20");
+  expect(due(north)).toEqual([]);
+});
+
+test("no newcomer: who was written down on the first day, and who came with an index of a card kept elsewhere", () => {
+  const { north, play } = withNewcomer();
+  north.member("jo", 8, { from: "2026-05-01", index: 1340 });
+  for (const day of [2, 3, 4, 5, 6]) play(day, "3-7");
+  for (const day of [12, 13, 14, 15, 16]) {
+    north.recorder.reports(played(`2026-05-${day}`, "jo 8", "ada 7", "7-3"));
+  }
+  expect(due(north).map(([who]) => who)).toEqual([player("ivy")]);
+});
+
+test("a card without a game for a year is asked about once a year, and not once the member has left", () => {
+  const { north } = clubs("north");
+  north.member("ada", 7, { from: "2024-04-01" });
+  north.member("ben", 9, { from: "2024-04-01" });
+  north.recorder.reports(played("2025-03-10", "ada 7", "vic 5", "7-3"));
+  const idle = (today: string) => idleCards(north.state(), today).map((one) => [one.player, one.since, one.played]);
+  expect(idle("2026-03-09")).toEqual([[player("ben"), "2024-04-01", false]]);
+  expect(idle("2026-03-10")).toEqual([
+    [player("ben"), "2024-04-01", false],
+    [player("ada"), "2025-03-10", true],
+  ]);
+  // Pens of the cast write on 1 May 2026: after Ada's year was over.
+  north.handicapper.signs("ada", "2025-03-10");
+  expect(idle("2026-05-02")).toEqual([[player("ben"), "2024-04-01", false]]);
+  expect(idle("2027-04-30")).toEqual([[player("ben"), "2024-04-01", false]]);
+  expect(idle("2027-05-01").map(([who]) => who)).toContain(player("ada"));
+  const left = { player: player("ben"), on: "2026-05-01" };
+  expect(bodies["player-left"].safeParse(left).success).toBe(true);
+  north.handicapper.writes("player-left", left);
+  expect(idle("2026-05-02")).toEqual([]);
+});
+
+test("a signature from before the year was over does not answer it", () => {
+  const { north } = clubs("north");
+  north.member("ada", 7, { from: "2025-04-01" });
+  north.recorder.reports(played("2025-06-10", "ada 7", "vic 5", "7-3"));
+  north.handicapper.signs("ada", "2025-06-10");
+  // Signed on 1 May 2026, when Ada had been away for eleven months.
+  expect(idleCards(north.state(), "2026-06-09")).toEqual([]);
+  expect(idleCards(north.state(), "2026-06-10").map((one) => one.player)).toEqual([player("ada")]);
+});
+
+test("months before a day, at the ends of months and years", () => {
+  expect(monthsBefore("2026-03-31", 1)).toBe("2026-02-28");
+  expect(monthsBefore("2024-03-31", 1)).toBe("2024-02-29");
+  expect(monthsBefore("2026-01-15", 2)).toBe("2025-11-15");
+  expect(monthsBefore("2024-02-29", 12)).toBe("2023-02-28");
+});
