@@ -44,7 +44,8 @@ export default defineConfig({
     outDir: here("dist"),
     emptyOutDir: true,
     target: "es2023",
-    modulePreload: { polyfill: false },
+    // The first view is one file; the others are fetched before they are wanted, so a list of what each needs would only be weight.
+    modulePreload: false,
     // Scripts come screen by screen; the styles of all screens stay one file. They are small, their order stays the order written,
     // and no screen is ever drawn without its own because that one file did not come.
     cssCodeSplit: false,

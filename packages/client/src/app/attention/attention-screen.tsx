@@ -8,7 +8,7 @@ import { Page } from "../parts/page.tsx";
 import { Prevail } from "../parts/prevail.tsx";
 import { mayHere } from "../permission.ts";
 import { attentionWords } from "../words/attention.ts";
-import { cardWords } from "../words/card.ts";
+import { changeWords } from "../words/changes.ts";
 import { words } from "../words.ts";
 import { CardMatterView } from "./card-matter.tsx";
 import { DisputeView } from "./dispute-matter.tsx";
@@ -35,7 +35,7 @@ export function AttentionScreen() {
         </Empty>
       )}
       {!mayHere(desk.club, "card-signed") && groups.length > 0 && (
-        <Notice tone="info" title={cardWords.mayNot.here(words.office[officeHere.value])}>
+        <Notice tone="info" title={changeWords.here(words.office[officeHere.value])}>
           <p id="may-not-sign">{attentionWords.mayNotSign}</p>
         </Notice>
       )}

@@ -12,7 +12,7 @@ import { mayHere } from "../permission.ts";
 import { places, useHref } from "../place.ts";
 import { save } from "../saved.ts";
 import { attentionWords } from "../words/attention.ts";
-import { cardWords, scoreWords, whyWords } from "../words/card.ts";
+import { changeWords, scoreWords, whyWords } from "../words/changes.ts";
 import { number, signed, words } from "../words.ts";
 import { focusAfter, MatterBox } from "./matter.tsx";
 import type { CardMatter, PlacedGame, Touched } from "./matters.ts";
@@ -30,7 +30,7 @@ export function CardMatterView({ matter }: { readonly matter: CardMatter }) {
     const draft = plan === null ? null : signDraft(card, plan);
     if (plan === null || draft === null) return;
     const moveOn = focusAfter(event.currentTarget);
-    const refused = await save(desk.club, [draft], cardWords.sign.done(name, plan.upto));
+    const refused = await save(desk.club, [draft], changeWords.signedOff(name, plan.upto));
     setFault(refused);
     if (refused === null) moveOn();
   };
@@ -67,7 +67,7 @@ export function CardMatterView({ matter }: { readonly matter: CardMatter }) {
       {playedOff.map(({ place, line, different }) => (
         <p key={place}>
           {(touched.length > 0 || changes.length > 0) && (
-            <strong>{cardWords.notice(different.off, different.record)}. </strong>
+            <strong>{changeWords.notice(different.off, different.record)}. </strong>
           )}
           {attentionWords.playedOffGame(line.date, opponentsOf(line), scoreWords(line))}{" "}
           {attentionWords.playedOffPoints(different)} {attentionWords.playedOffStrokes(different)}
@@ -96,7 +96,7 @@ function ChangeView({ change: { line }, titled }: { readonly change: PlacedGame;
   const { from, to, trigger, after } = line.moved;
   return (
     <p>
-      {titled && <strong>{cardWords.moved(from, to)}. </strong>}
+      {titled && <strong>{changeWords.moved(from, to)}. </strong>}
       {attentionWords.changeHow(line.date, opponentsOf(line), scoreWords(line), line.points, trigger)}{" "}
       {attentionWords.changeForce(after)}
     </p>
@@ -123,5 +123,5 @@ function TouchedView({ touched, lines }: { readonly touched: Touched; readonly l
 
 const lineWords = (line: CardLine): string =>
   line.line === "set"
-    ? `${showDay(line.date)}, ${cardWords.moved(line.moved.from, line.moved.to)}, ${whyWords(line)}.`
+    ? `${showDay(line.date)}, ${changeWords.moved(line.moved.from, line.moved.to)}, ${whyWords(line)}.`
     : `${showDay(line.date)}, ${opponentsOf(line)}, ${scoreWords(line)}, ${signed(line.points)}, ${words.index} ${number(line.index)}.`;

@@ -8,7 +8,7 @@ import { Badge } from "../parts/badge.tsx";
 import { Button, ButtonLink } from "../parts/button.tsx";
 import { places, useHref } from "../place.ts";
 import { attentionWords, factWords } from "../words/attention.ts";
-import { cardWords } from "../words/card.ts";
+import { changeWords } from "../words/changes.ts";
 import { occasionWords, words } from "../words.ts";
 import { factRows, playersWords } from "./accounts.ts";
 import { MatterBox } from "./matter.tsx";
@@ -39,7 +39,7 @@ export function DisputeView({ matter }: { readonly matter: DisputeMatter }) {
           {!mayRule && (
             <span class="quiet small">
               {league ? attentionWords.mayNotRuleLeague : attentionWords.mayNotRule}{" "}
-              {cardWords.mayNot.here(words.office[officeHere.value])}
+              {changeWords.here(words.office[officeHere.value])}
             </span>
           )}
         </>

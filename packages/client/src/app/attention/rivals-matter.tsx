@@ -13,7 +13,7 @@ import { Refused } from "../parts/refused.tsx";
 import { mayCorrectHere } from "../permission.ts";
 import { save } from "../saved.ts";
 import { attentionWords } from "../words/attention.ts";
-import { cardWords } from "../words/card.ts";
+import { changeWords } from "../words/changes.ts";
 import { number, words } from "../words.ts";
 import { gamesWords, playersWords } from "./accounts.ts";
 import { focusAfter, MatterBox } from "./matter.tsx";
@@ -54,7 +54,7 @@ export function RivalsView({ matter }: { readonly matter: RivalsMatter }) {
       </div>
       {!may && (
         <p class="quiet small">
-          {rivals.mayNot} {cardWords.mayNot.here(words.office[officeHere.value])}
+          {rivals.mayNot} {changeWords.here(words.office[officeHere.value])}
         </p>
       )}
       <Refused message={fault} />

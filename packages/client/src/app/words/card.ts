@@ -1,7 +1,10 @@
 /** What people read on a member's card. */
-import type { CardLine, Day, GameLine } from "@sward/core";
+import type { Day } from "@sward/core";
 import { showDay } from "../dates.ts";
-import { count, number, reasonWords, signed } from "../words.ts";
+import { count, number } from "../words.ts";
+import { changeWords } from "./changes.ts";
+
+export { pointsWords, scoreWords, whyWords } from "./changes.ts";
 
 export const cardWords = {
   notHere: {
@@ -66,11 +69,10 @@ export const cardWords = {
     setBy: (who: string) => `by ${who}`,
   },
 
-  moved: (from: number | null, to: number): string =>
-    from === null ? `Starts at ${number(to)}` : `Handicap ${number(from)} to ${number(to)}`,
+  moved: changeWords.moved,
   movedWhy: (trigger: number, after: Day | null): string =>
     `trigger point ${number(trigger)} reached${after === null ? "" : `, in force after ${showDay(after)}`}`,
-  notice: (off: number, record: number) => `Played off ${number(off)}; the record says ${number(record)} that day`,
+  notice: changeWords.notice,
 
   signatures: {
     title: "Signatures",
@@ -93,7 +95,7 @@ export const cardWords = {
       `The card then says handicap ${number(handicap)}, index ${number(index)}.`,
     stillOpen: "That day or event is not over: a result of it entered later has to be looked at again.",
     save: "Sign off",
-    done: (name: string, upto: Day) => `${name}'s card is signed off up to ${showDay(upto)}.`,
+    done: changeWords.signedOff,
     nothing: "There is no line on this card to sign off yet.",
   },
 
@@ -125,7 +127,7 @@ export const cardWords = {
   mayNot: {
     sign: "Only a handicapper's device signs cards off.",
     set: "Only a handicapper's device sets handicaps.",
-    here: (office: string) => `This is ${office}.`,
+    here: changeWords.here,
   },
 
   print: {
@@ -142,14 +144,3 @@ export const cardWords = {
     all: "all games",
   },
 } as const;
-
-/** Why the line stands as it does, in words. */
-export function whyWords(line: CardLine): string {
-  return line.line === "set" ? `${reasonWords[line.reason]}: ${line.why}` : reasonWords[line.reason];
-}
-
-/** Such as "+10", "−4", and "0" for a game that counted for nothing. */
-export const pointsWords = (line: GameLine): string => signed(line.points);
-
-/** Own score first, such as "7–4". */
-export const scoreWords = ({ score: [own, other] }: Pick<GameLine, "score">): string => `${own}–${other}`;
