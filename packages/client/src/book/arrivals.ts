@@ -11,8 +11,8 @@ import type { EpochKeys } from "../keys/book-keys.ts";
 import type { Verifier } from "../keys/verifier.ts";
 import type { TakeFault } from "./faults.ts";
 import type { Holdings } from "./holdings.ts";
-import type { Incoming } from "./intake.ts";
-import { takeIn } from "./intake.ts";
+import type { Incoming, Source } from "./intake.ts";
+import { fromList, SLICE, takeIn } from "./intake.ts";
 import type { PlacedEnvelope } from "./ledger-doc.ts";
 import { openEnvelope } from "./seal.ts";
 import type { Place } from "./vault.ts";
@@ -52,58 +52,62 @@ export interface ArrivalsDeps {
   readonly tell: (touched: Touched | null) => void;
 }
 
-/** Fewer than this are checked before anybody could read how many are left. */
-const LONG_CHECK = 256;
-
-/** Envelopes opened at once: the platform does it on threads of its own. */
-const SIDE_BY_SIDE = 64;
+/** A check of this many slices or fewer is over before anybody could read how much is left. */
+const LONG_CHECK = 4;
 
 export function createArrivals(deps: ArrivalsDeps): Arrivals {
   const { book, epochs, holdings, ledger, verifier, document, came, tell } = deps;
   let progress: Progress | null = null;
 
-  const check = (incoming: readonly Incoming[]) =>
+  const check = (source: Source) =>
     takeIn(
       book,
-      incoming,
+      source,
       verifier,
       (id) => holdings.entries.has(id),
-      (checked, total) => {
-        progress = total > LONG_CHECK && checked < total ? { checked, total } : null;
+      (checked, slices) => {
+        progress = slices > LONG_CHECK && checked < slices ? { checked: checked * SLICE, total: slices * SLICE } : null;
         if (progress !== null) tell(null);
       },
     );
 
   async function arrive(): Promise<void> {
     const unseen = document.unseen();
-    const opened: Incoming[] = [];
-    for (let at = 0; at < unseen.length; at += SIDE_BY_SIDE) {
-      const slice = unseen.slice(at, at + SIDE_BY_SIDE);
-      const contents = await Promise.all(
-        slice.map(({ envelope }) => openEnvelope(book, (epoch) => epochs.get(epoch), envelope)),
-      );
-      for (const [n, { place }] of slice.entries()) {
-        const texts = contents[n];
-        if (Array.isArray(texts)) for (const jws of texts as readonly string[]) opened.push({ jws, place });
-      }
-    }
     // What the vault would not take is looked at again next time.
-    if (opened.length > 0 && !(await takeWhatIsGood(opened))) return;
-    for (const { place } of unseen) document.saw(place);
+    if (unseen.length > 0 && (await takeWhatIsGood(unseen))) for (const { place } of unseen) document.saw(place);
   }
 
   /** With these, what waited for a key is tried again. */
-  async function takeWhatIsGood(opened: readonly Incoming[]): Promise<boolean> {
-    const taken = await check([...holdings.unchecked(), ...opened]);
-    const placed = taken.again.filter(({ id }) => holdings.unplaced.has(id));
-    if (!(await holdings.keep({ entries: taken.held, unchecked: taken.unchecked, placed }, "arrive"))) return false;
+  async function takeWhatIsGood(placed: readonly PlacedEnvelope[]): Promise<boolean> {
+    const waiting = fromList(holdings.unchecked());
+    const taken = await check({
+      slices: waiting.slices + Math.ceil(placed.length / SLICE),
+      slice: (at) =>
+        at < waiting.slices
+          ? waiting.slice(at)
+          : openAll(placed.slice((at - waiting.slices) * SLICE, (at - waiting.slices + 1) * SLICE)),
+    });
+    const again = taken.again.filter(({ id }) => holdings.unplaced.has(id));
+    const record = { entries: taken.held, unchecked: taken.unchecked, placed: again };
+    if (!(await holdings.keep(record, "arrive"))) return false;
+    if (taken.arrivals.length === 0) return true;
     came(taken.arrivals);
     tell(ledger.add(taken.arrivals));
     return true;
   }
 
+  async function openAll(placed: readonly PlacedEnvelope[]): Promise<Incoming[]> {
+    const contents = await Promise.all(
+      placed.map(({ envelope }) => openEnvelope(book, (epoch) => epochs.get(epoch), envelope)),
+    );
+    return placed.flatMap(({ place }, n) => {
+      const texts = contents[n];
+      return Array.isArray(texts) ? (texts as readonly string[]).map((jws) => ({ jws, place })) : [];
+    });
+  }
+
   async function take(texts: readonly string[]): Promise<Result<TakenEntries, TakeFault>> {
-    const taken = await check(texts.map((jws) => ({ jws, place: null })));
+    const taken = await check(fromList(texts.map((jws) => ({ jws, place: null }))));
     const bad = taken.refused + taken.keyless;
     if (bad > 0) return fail({ type: "entries-not-taken", refused: bad, of: texts.length });
     const added = [...new Set(taken.held.map(({ id }) => id))];

@@ -28,7 +28,19 @@ export interface Taken {
 }
 
 /** Signatures checked side by side; also how often progress is told. */
-const SLICE = 64;
+export const SLICE = 64;
+
+/** Texts that come a slice at a time, since opening their envelopes is also the platform's work. */
+export interface Source {
+  /** Slices of about `SLICE` texts. */
+  readonly slices: number;
+  slice(at: number): Promise<readonly Incoming[]>;
+}
+
+export const fromList = (incoming: readonly Incoming[]): Source => ({
+  slices: Math.ceil(incoming.length / SLICE),
+  slice: (at) => Promise.resolve(incoming.slice(at * SLICE, (at + 1) * SLICE)),
+});
 
 /** The keys an entry states. */
 export function keysIn(entry: KnownEntry): readonly PublicKey[] {
@@ -47,12 +59,13 @@ export function keysIn(entry: KnownEntry): readonly PublicKey[] {
 }
 
 /**
- * Reading and hashing are this thread's work, checking a signature is the platform's: while it checks one slice, the next is read.
+ * Reading and hashing are this thread's work, opening an envelope and checking a signature are the platform's: while it checks one
+ * slice, the next is opened and read.
  * A key may be stated after entries it signed; those are tried again when all has been read.
  */
 export async function takeIn(
   book: BookId,
-  incoming: readonly Incoming[],
+  source: Source,
   verifier: Verifier,
   has: (id: EntryId) => boolean,
   progress: (checked: number, total: number) => void,
@@ -92,24 +105,24 @@ export async function takeIn(
     }
   }
 
-  async function checkAll(total: number, sliceAt: (at: number) => Read[]): Promise<void> {
+  async function checkAll(slices: number, sliceAt: (at: number) => Promise<Read[]>): Promise<void> {
     let sorted: Promise<void> = Promise.resolve();
-    for (let at = 0; at < total; at += SLICE) {
-      const slice = sliceAt(at);
+    for (let at = 0; at < slices; at += 1) {
+      const slice = await sliceAt(at);
       const checking = Promise.all(slice.map(({ entry, from }) => checkOne(entry, from.jws, verifier)));
       await sorted;
       sorted = checking.then((checked) => {
         sort(slice, checked);
-        progress(Math.min(at + SLICE, total), total);
+        progress(at + 1, slices);
       });
     }
     await sorted;
   }
 
-  await checkAll(incoming.length, (at) => incoming.slice(at, at + SLICE).flatMap((from) => read(from) ?? []));
+  await checkAll(source.slices, async (at) => (await source.slice(at)).flatMap((from) => read(from) ?? []));
   const second = early.filter(({ entry }) => verifier.knows(entry.author));
   early = early.filter(({ entry }) => !verifier.knows(entry.author));
-  await checkAll(second.length, (at) => second.slice(at, at + SLICE));
+  await checkAll(Math.ceil(second.length / SLICE), (at) => Promise.resolve(second.slice(at * SLICE, (at + 1) * SLICE)));
 
   const unchecked = early.flatMap(({ from: { jws, place } }) => (place === null ? [] : { jws, place }));
   return { again, arrivals, held, unchecked, keyless: early.length - unchecked.length, refused };
