@@ -32,6 +32,7 @@ export const ALLOWED: Readonly<Record<string, readonly string[]>> = {
     "commander",
     "idb",
     "jose",
+    "jstat",
     "lib0/*",
     "papaparse",
     "preact",

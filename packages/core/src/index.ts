@@ -21,6 +21,15 @@ export * from "./replay/in-force.ts";
 export * from "./replay/ledger.ts";
 export * from "./replay/signatures.ts";
 export * from "./result.ts";
+export * from "./review/counts.ts";
+export {
+  gamesToReview,
+  type LeftOutReason,
+  leftOutReasons,
+  type ReviewedGame,
+  type Span,
+} from "./review/games.ts";
+export { type StrokeRecord, type StrokeTaking, strokeRecords } from "./review/strokes-taken.ts";
 export * from "./rules/catalogue.ts";
 export { checkRuleSet, type RuleSetFault } from "./rules/check.ts";
 export * from "./rules/effective.ts";
