@@ -46,6 +46,10 @@ export const lazyScreen = <Name extends string>(load: Load<Name, ScreenProps>, n
 export const lazyPart = <Name extends string, Props extends object>(load: Load<Name, Props>, name: Name): Lazy<Props> =>
   lazy(load, name, MissingPart);
 
+/** The same for what is drawn as an item of a list. */
+export const lazyItem = <Name extends string, Props extends object>(load: Load<Name, Props>, name: Name): Lazy<Props> =>
+  lazy(load, name, MissingItem, ComingItem);
+
 /**
  * Fetches every script there is, one by one, whenever `idle` calls back: a phone that loses its signal a minute later has them all.
  * One that cannot be fetched is left for its screen to say.
@@ -61,6 +65,7 @@ function lazy<Name extends string, Props extends object>(
   load: Load<Name, Props>,
   name: Name,
   Missing: (props: MissingProps) => ComponentChild,
+  Coming: () => ComponentChild = ComingPart,
 ): Lazy<Props> {
   let here: AnyComponent<Props> | null = null;
   let coming: Promise<void> | null = null;
@@ -112,7 +117,7 @@ function lazy<Name extends string, Props extends object>(
   return made;
 }
 
-function Coming() {
+function ComingPart() {
   const [said, setSaid] = useState(false);
   useEffect(() => {
     const timer = setTimeout(() => setSaid(true), QUIET);
@@ -120,6 +125,12 @@ function Coming() {
   }, []);
   return <p role="status">{said ? words.screenComing : ""}</p>;
 }
+
+const ComingItem = () => (
+  <li>
+    <ComingPart />
+  </li>
+);
 
 const MissingScreen = (props: MissingProps) => (
   <Page title={words.screenMissing.title}>
@@ -131,6 +142,12 @@ const MissingPart = (props: MissingProps) => (
   <Notice tone="bad" title={words.screenMissing.title}>
     <Missing {...props} />
   </Notice>
+);
+
+const MissingItem = (props: MissingProps) => (
+  <li>
+    <MissingPart {...props} />
+  </li>
 );
 
 const Missing = ({ cause, again }: MissingProps) => (

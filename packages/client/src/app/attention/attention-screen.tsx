@@ -2,6 +2,7 @@
 import "./attention.css";
 import { showMoment } from "../dates.ts";
 import { lastMet, officeHere, useDesk } from "../desk-store.ts";
+import { lazyItem } from "../lazy.tsx";
 import { Empty } from "../parts/empty.tsx";
 import { Notice } from "../parts/notice.tsx";
 import { Page } from "../parts/page.tsx";
@@ -19,8 +20,10 @@ import { IdleView } from "./idle-matter.tsx";
 import type { Matter } from "./matters.ts";
 import { NewcomerView } from "./newcomer-matter.tsx";
 import { ForkedView, NoHandicapView, OneReportView, UnknownRulesView } from "./other-matters.tsx";
-import { RivalsView } from "./rivals-matter.tsx";
-import { TroubleView } from "./trouble-matter.tsx";
+
+/** Seldom there, and with many words: fetched after the first view. */
+const RivalsView = lazyItem(() => import("./rivals-matter.tsx"), "RivalsView");
+const TroubleView = lazyItem(() => import("./trouble-matter.tsx"), "TroubleView");
 
 export function AttentionScreen() {
   const desk = useDesk();
