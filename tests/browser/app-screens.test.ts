@@ -208,10 +208,13 @@ test("somebody new joins with a handicap from the starting table and a name; und
   await dialog.getByLabel("Name", { exact: true }).fill("Ada Wren");
   await dialog.getByText("Somebody called Ada Wren is here already.").waitFor();
   await dialog.getByLabel("Name", { exact: true }).fill("Petra Vale");
-  await dialog.getByLabel("Strokes in the three-rounds test").fill("58");
-  await dialog.getByText("The starting table gives 9.").waitFor();
+  for (const [place, strokes] of ["20", "19", "19"].entries()) {
+    await dialog.getByLabel(`Round ${place + 1}`).fill(strokes);
+  }
+  await dialog.getByText("58 strokes: the starting table gives handicap 9, index 1250.").waitFor();
   await dialog.getByText("The index starts at 1250").waitFor();
-  await dialog.getByLabel("How it was found").fill("three-rounds test, 58");
+  expect(await dialog.getByLabel("How it was found").inputValue()).toBe("three-rounds test: 20 + 19 + 19 = 58 strokes");
+  await dialog.getByLabel("Round 3").focus();
   await page.keyboard.press("Enter");
   await page.getByText("Petra Vale has joined with handicap 9.").waitFor();
   await page.getByRole("link", { name: "Petra Vale" }).waitFor();

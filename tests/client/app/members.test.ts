@@ -3,12 +3,7 @@ import type { PlayerId } from "@sward/core";
 import { bodies, findRuleSet } from "@sward/core";
 import { expect, test } from "vitest";
 import type { JoinForm } from "../../../packages/client/src/app/members/joining.ts";
-import {
-  joinDrafts,
-  joinFaults,
-  proposalFor,
-  startingIndex,
-} from "../../../packages/client/src/app/members/joining.ts";
+import { joinDrafts, joinFaults, startingIndex } from "../../../packages/client/src/app/members/joining.ts";
 import { rollOf, sortRoll } from "../../../packages/client/src/app/members/roll.ts";
 import { nameFaults, recordOf, shortened } from "../../../packages/client/src/app/name-form.ts";
 import { deviceIn, nameIn, rosterRecordOf, shortNameIn } from "../../../packages/client/src/app/names.ts";
@@ -81,7 +76,7 @@ const form: JoinForm = {
   junior: false,
   standing: "member",
   home: "",
-  strokes: "64",
+  counts: ["22", "21", "21"],
   handicap: 11,
   index: "",
   from: "2026-05-01",
@@ -110,14 +105,7 @@ test("somebody new writes entries that every device understands", () => {
   expect(more).toEqual([]);
 });
 
-test("the three-rounds test proposes a handicap, and says when it cannot", () => {
-  // Setting an Initial Handicap, Croquet England: https://www.croquet.org.uk/?p=games/golf/handicapping/initial
-  expect(proposalFor(england, "64")).toEqual({ type: "row", handicap: 11 });
-  expect(proposalFor(england, "79")).toEqual({ type: "row", handicap: 16 });
-  expect(proposalFor(england, "49")).toEqual({ type: "below-table" });
-  expect(proposalFor(england, "many")).toEqual({ type: "not-a-count" });
-  expect(proposalFor(england, " ")).toEqual({ type: "none" });
-  expect(proposalFor({ ...england, assessment: [] }, "64")).toEqual({ type: "no-table" });
+test("the index starts at the trigger point of the handicap", () => {
   expect(startingIndex(england, 11)).toBe(1150);
   expect(startingIndex(england, null)).toBeNull();
 });

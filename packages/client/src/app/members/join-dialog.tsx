@@ -18,6 +18,7 @@ import { Refused } from "../parts/refused.tsx";
 import { save } from "../saved.ts";
 import { membersWords } from "../words/members.ts";
 import { words } from "../words.ts";
+import { noCounts } from "./assessment.ts";
 import type { JoinFaults, JoinForm } from "./joining.ts";
 import { joinDrafts, joinFaults } from "./joining.ts";
 import { StartFields } from "./start-fields.tsx";
@@ -37,7 +38,7 @@ export function JoinDialog({ mayMember, names, onClose }: JoinDialogProps) {
     junior: false,
     standing: mayMember ? "member" : "visitor",
     home: "",
-    strokes: "",
+    counts: noCounts,
     handicap: null,
     index: "",
     from: desk.today(),

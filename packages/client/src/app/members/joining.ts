@@ -1,14 +1,15 @@
 /** The form for somebody new: what it holds, what is wrong with it, and what it would write. */
 import type { Draft, PlayerId, RuleSet } from "@sward/core";
-import { startingRow, triggerOf } from "@sward/core";
+import { triggerOf } from "@sward/core";
 import { isDay } from "../card/handicap-setting.ts";
 import type { NameForm, NameFormFaults } from "../name-form.ts";
 import { nameFaults } from "../name-form.ts";
 import { membersWords } from "../words/members.ts";
+import type { Counts } from "./assessment.ts";
 
 export interface StartForm {
-  /** Of the three-rounds test; empty when none was played. */
-  readonly strokes: string;
+  /** Of the three-rounds test, as typed; all empty when none was played. */
+  readonly counts: Counts;
   /** Null: no starting handicap yet. */
   readonly handicap: number | null;
   /** Of a card kept elsewhere; empty: the trigger point. */
@@ -44,22 +45,6 @@ export const startFaults = ({ index, from, reason }: StartForm): StartFaults => 
   from: isDay(from) ? null : membersWords.add.fromMissing,
   reason: reason.trim() === "" ? membersWords.add.reasonMissing : null,
 });
-
-/** The handicap a starting table proposes for a stroke count, or why it proposes none. */
-export type Proposal =
-  | { readonly type: "none" }
-  | { readonly type: "not-a-count" }
-  | { readonly type: "no-table" }
-  | { readonly type: "below-table" }
-  | { readonly type: "row"; readonly handicap: number };
-
-export function proposalFor(set: RuleSet | undefined, strokes: string): Proposal {
-  if (strokes.trim() === "") return { type: "none" };
-  if (!/^\d{1,3}$/.test(strokes.trim())) return { type: "not-a-count" };
-  if (set === undefined || set.assessment.length === 0) return { type: "no-table" };
-  const row = startingRow(set, Number(strokes));
-  return row === undefined ? { type: "below-table" } : { type: "row", handicap: row.handicap };
-}
 
 export const startingIndex = (set: RuleSet | undefined, handicap: number | null): number | null =>
   set === undefined || handicap === null ? null : (triggerOf(set, handicap) ?? null);

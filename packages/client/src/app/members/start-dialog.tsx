@@ -11,6 +11,7 @@ import { Refused } from "../parts/refused.tsx";
 import { save } from "../saved.ts";
 import { membersWords } from "../words/members.ts";
 import { words } from "../words.ts";
+import { noCounts } from "./assessment.ts";
 import type { StartFaults, StartForm } from "./joining.ts";
 import { startDraft, startFaults } from "./joining.ts";
 import { StartFields } from "./start-fields.tsx";
@@ -18,7 +19,7 @@ import { StartFields } from "./start-fields.tsx";
 export function StartDialog({ player, onClose }: { readonly player: PlayerId; readonly onClose: () => void }) {
   const desk = useDesk();
   const [form, setForm] = useState<StartForm>({
-    strokes: "",
+    counts: noCounts,
     handicap: null,
     index: "",
     from: desk.today(),

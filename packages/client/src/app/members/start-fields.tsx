@@ -1,10 +1,13 @@
 /** Handicap to start with, its index, from when, and how it was found. */
 import type { RuleSet } from "@sward/core";
+import "./members.css";
 import { Field } from "../parts/field.tsx";
 import { HandicapSelect } from "../parts/handicap-select.tsx";
 import { membersWords } from "../words/members.ts";
+import { assess, withCounts } from "./assessment.ts";
 import type { StartFaults, StartForm } from "./joining.ts";
-import { proposalFor, startingIndex } from "./joining.ts";
+import { startingIndex } from "./joining.ts";
+import { ThreeRounds } from "./three-rounds.tsx";
 
 export interface StartFieldsProps {
   readonly form: StartForm;
@@ -15,26 +18,14 @@ export interface StartFieldsProps {
 
 export function StartFields({ form, faults, rules, change }: StartFieldsProps) {
   const { add } = membersWords;
+  const found = assess(rules, form.counts);
+  const other =
+    found.type === "row" && form.handicap !== found.row.handicap ? add.otherThanTable(found.row.handicap) : null;
   const trigger = startingIndex(rules, form.handicap);
-  const typeStrokes = (strokes: string): void => {
-    const proposal = proposalFor(rules, strokes);
-    change(proposal.type === "row" ? { strokes, handicap: proposal.handicap } : { strokes });
-  };
   return (
     <>
-      <Field label={add.strokes} hint={add.strokesHint}>
-        {(control) => (
-          <input
-            {...control}
-            class="short-number"
-            inputMode="numeric"
-            value={form.strokes}
-            onInput={(event) => typeStrokes(event.currentTarget.value)}
-          />
-        )}
-      </Field>
-      <p aria-live="polite">{proposalWords(rules, form.strokes)}</p>
-      <Field label={add.handicap}>
+      <ThreeRounds counts={form.counts} rules={rules} change={(counts) => change(withCounts(rules, form, counts))} />
+      <Field label={add.handicap} hint={other ?? undefined}>
         {(control) => (
           <HandicapSelect
             control={control}
@@ -87,21 +78,4 @@ export function StartFields({ form, faults, rules, change }: StartFieldsProps) {
       )}
     </>
   );
-}
-
-function proposalWords(rules: RuleSet | undefined, strokes: string): string {
-  const { add } = membersWords;
-  const proposal = proposalFor(rules, strokes);
-  switch (proposal.type) {
-    case "none":
-      return "";
-    case "not-a-count":
-      return add.notACount;
-    case "no-table":
-      return add.noTable;
-    case "below-table":
-      return add.belowTable;
-    case "row":
-      return add.proposal(proposal.handicap);
-  }
 }

@@ -44,14 +44,10 @@ export const membersWords = {
     home: "Home club",
     homeHint:
       "The club's name and nothing else: it goes into the record, which is never erased. It tells two visitors of one name apart.",
-    strokes: "Strokes in the three-rounds test",
-    strokesHint: "Three times round hoops 1 to 6, all strokes added. Leave empty if it was not played.",
-    proposal: (handicap: number) => `The starting table gives ${number(handicap)}. The handicapper decides.`,
-    notACount: "Write the strokes as a whole number, such as 64.",
-    noTable: "The rules this club plays under have no starting table here.",
-    belowTable: "Fewer strokes than the table has: such players are assessed separately.",
     handicap: "Starting handicap",
     later: "None yet: decide later",
+    otherThanTable: (handicap: number) =>
+      `The table gives ${number(handicap)}. Another handicap is yours to choose; say why below.`,
     index: (trigger: number) => `The index starts at ${number(trigger)}, the trigger point of that handicap.`,
     indexField: "Index on the card",
     indexHint: "From the last line of a card kept until now. Left empty, it is the trigger point.",
@@ -61,7 +57,7 @@ export const membersWords = {
     from: "Takes effect on",
     fromMissing: "Choose the day it takes effect on.",
     reason: "How it was found",
-    reasonHint: "Such as “three-rounds test, 64” or “card from another club”. No names of others.",
+    reasonHint: "Such as “card from another club” or “watched in three games”. No names of others.",
     reasonMissing: "Write how the handicap was found: it is asked at the first review.",
     sameName: (name: string) =>
       `Somebody called ${name} is here already. If it is the same person, do not add them twice.`,
@@ -69,6 +65,30 @@ export const membersWords = {
       handicap === null ? `${name} has joined.` : `${name} has joined with handicap ${number(handicap)}.`,
     mayNotMember: "Only a handicapper's device adds members. This one may add visitors.",
     mayNot: "This device may not add anybody.",
+  },
+
+  test: {
+    title: "Three-rounds test",
+    how: "Three times round hoops 1 to 6 with one ball, from the fourth corner; count the strokes of each round. Leave it empty if it was not played, and choose a handicap below.",
+    round: (round: number) => `Round ${round}`,
+    notACount: "Write the strokes of six hoops, such as 20.",
+    unfinished: (sum: number, left: number) => `${sum} strokes so far; ${count(left, "round")} to come.`,
+    noTable: (sum: number) =>
+      `${sum} strokes. The rules this club plays under have no starting table here: choose the handicap below.`,
+    below: (sum: number, from: number) =>
+      `${sum} strokes are under ${from}, where the table begins: assess this player separately, by watching play, and choose the handicap below.`,
+    proposal: (sum: number, handicap: number, index: number) =>
+      `${sum} strokes: the starting table gives handicap ${number(handicap)}, index ${number(index)}. The handicapper decides.`,
+    reason: (counts: readonly string[], sum: number) => `three-rounds test: ${counts.join(" + ")} = ${sum} strokes`,
+    table: "The starting table",
+    strokes: "Strokes",
+    handicap: "Handicap",
+    index: "Index",
+    under: (from: number) => `under ${from}`,
+    separately: "assessed separately",
+    range: (from: number, to: number | null) => (to === null ? `${from} or more` : `${from}–${to}`),
+    thisOne: "◂ this count",
+    readAt: "As published:",
   },
 
   start: {
