@@ -12,7 +12,7 @@ import { Button } from "../parts/button.tsx";
 import { Refused } from "../parts/refused.tsx";
 import { mayCorrectHere } from "../permission.ts";
 import { save } from "../saved.ts";
-import { attentionWords } from "../words/attention.ts";
+import { rivalsWords as rivals } from "../words/attention-seldom.ts";
 import { changeWords } from "../words/changes.ts";
 import { number, words } from "../words.ts";
 import { gamesWords, playersWords } from "./accounts.ts";
@@ -28,7 +28,6 @@ export function RivalsView({ matter }: { readonly matter: RivalsMatter }) {
   if (book === undefined) return null;
   const entries = entriesOf(book.counted(), matter.rivals);
   const may = entries.every(({ author }) => mayCorrectHere(book, author));
-  const { rivals } = attentionWords;
 
   const keep = async (event: TargetedEvent<HTMLButtonElement>, kept: EntryId): Promise<void> => {
     const moveOn = focusAfter(event.currentTarget);
@@ -76,8 +75,7 @@ function Rival({ entry, counts, children }: RivalProps) {
         <strong>{entryWords(entry)}</strong>
       </p>
       <p class="quiet small">
-        {deviceName(entry.author)}, {showMoment(entry.at)}{" "}
-        {counts && <Badge tone="info">{attentionWords.rivals.counts}</Badge>}
+        {deviceName(entry.author)}, {showMoment(entry.at)} {counts && <Badge tone="info">{rivals.counts}</Badge>}
       </p>
       {children}
     </div>

@@ -9,6 +9,7 @@ import { Field } from "../parts/field.tsx";
 import { Refused } from "../parts/refused.tsx";
 import { save } from "../saved.ts";
 import { attentionWords } from "../words/attention.ts";
+import { rulingWords as ruling } from "../words/attention-seldom.ts";
 import { words } from "../words.ts";
 import { gamesWords } from "./accounts.ts";
 import { teller } from "./teller.ts";
@@ -24,8 +25,6 @@ export function RuleDialog({ book, match, onClose }: RuleDialogProps) {
   const [reason, setReason] = useState("");
   const [tried, setTried] = useState(false);
   const [fault, setFault] = useState<Message | null>(null);
-  const { ruling } = attentionWords;
-
   const submit = async (event: Event): Promise<void> => {
     event.preventDefault();
     setTried(true);

@@ -4,6 +4,7 @@ import { useDesk } from "../desk-store.ts";
 import { Button, ButtonLink } from "../parts/button.tsx";
 import { places, useHref } from "../place.ts";
 import { attentionWords } from "../words/attention.ts";
+import { deviceWords } from "../words/attention-seldom.ts";
 import { connectionTold, sharingWords } from "../words/sharing.ts";
 import { words } from "../words.ts";
 import { MatterBox } from "./matter.tsx";
@@ -43,7 +44,6 @@ export function TroubleView({ matter }: { readonly matter: TroubleMatter }) {
 }
 
 function toldOf(matter: TroubleMatter): Told {
-  const said = attentionWords.device;
   switch (matter.about) {
     case "storage-trouble":
       return {
@@ -59,7 +59,7 @@ function toldOf(matter: TroubleMatter): Told {
     case "may-not-write":
       return matter.why === "not-caught-up"
         ? { title: words.behind.title, body: <p>{words.behind.body}</p>, act: "try" }
-        : { title: said.usedElsewhere.title, body: <p>{said.usedElsewhere.body}</p>, act: "reload" };
+        : { title: deviceWords.usedElsewhere.title, body: <p>{deviceWords.usedElsewhere.body}</p>, act: "reload" };
     case "relay-refuses": {
       const { what, why, todo } = connectionTold(matter.connection);
       return {
@@ -73,6 +73,10 @@ function toldOf(matter: TroubleMatter): Told {
       };
     }
     case "not-met":
-      return { title: said.notMet(matter.waiting, matter.days), body: <p>{said.notMetBody}</p>, act: "try" };
+      return {
+        title: deviceWords.notMet(matter.waiting, matter.days),
+        body: <p>{deviceWords.notMetBody}</p>,
+        act: "try",
+      };
   }
 }
