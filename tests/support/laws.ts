@@ -28,6 +28,8 @@ export const ALLOWED: Readonly<Record<string, readonly string[]>> = {
     "@sward/core",
     "node:*",
     "@preact/signals",
+    "@scure/bip39",
+    "@scure/bip39/*",
     "classic-level",
     "commander",
     "idb",
