@@ -3,9 +3,9 @@
  * without; the relay is met a moment later in any case, so its tenth of the script need not stand in the way.
  *
  * Until the script is here the wire says "connecting" (or "offline", when it was paused), which is the truth. If it cannot be fetched
- * that is a relay out of reach, and it is tried again.
+ * it says so, and tries again.
  */
-import type { Connection, OpenWire, Wire, WireOptions } from "../wire/connection.ts";
+import type { Connection, OpenWire, Wire, WireFault, WireOptions } from "../wire/connection.ts";
 
 /** How long until a script that could not be fetched is tried again, in milliseconds. */
 const TRY_AGAIN = 5_000;
@@ -22,7 +22,7 @@ function laterWire(load: () => Promise<OpenWire>, options: WireOptions): Wire {
   const storings = new Set<Parameters<Wire["onStored"]>[0]>();
   let wire: Wire | null = null;
   let dial = options.dial !== false;
-  let connection: Connection = dial ? connecting(null) : { type: "offline" };
+  let connection: Connection = dial ? connecting() : { type: "offline" };
   let timer: unknown = null;
 
   const become = (next: Connection): void => {
@@ -31,22 +31,24 @@ function laterWire(load: () => Promise<OpenWire>, options: WireOptions): Wire {
   };
 
   const fetchIt = async (): Promise<void> => {
+    let open: OpenWire;
     try {
-      const open = await load();
+      open = await load();
+    } catch (cause) {
       if (connection.type === "closed") return;
-      wire = open({ ...options, dial });
-      wire.subscribe(() => {
-        for (const listener of changes) listener();
-      });
-      wire.onStored((stored) => {
-        for (const listener of storings) listener(stored);
-      });
-      for (const listener of changes) listener();
-    } catch {
-      if (connection.type === "closed") return;
-      if (dial) become(connecting(TRY_AGAIN));
+      if (dial) become(connecting(TRY_AGAIN, { type: "defect", cause: String(cause) }));
       timer = setTimeout(() => void fetchIt(), TRY_AGAIN);
+      return;
     }
+    if (connection.type === "closed") return;
+    wire = open({ ...options, dial });
+    wire.subscribe(() => {
+      for (const listener of changes) listener();
+    });
+    wire.onStored((stored) => {
+      for (const listener of storings) listener(stored);
+    });
+    for (const listener of changes) listener();
   };
   void fetchIt();
 
@@ -71,7 +73,7 @@ function laterWire(load: () => Promise<OpenWire>, options: WireOptions): Wire {
     resume() {
       dial = true;
       if (wire !== null) wire.resume();
-      else if (connection.type === "offline") become(connecting(null));
+      else if (connection.type === "offline") become(connecting());
     },
     async close() {
       clearTimeout(timer);
@@ -81,9 +83,9 @@ function laterWire(load: () => Promise<OpenWire>, options: WireOptions): Wire {
   };
 }
 
-const connecting = (next: number | null): Connection => ({
+const connecting = (next: number | null = null, fault: WireFault | null = null): Connection => ({
   type: "connecting",
   attempt: 0,
   next,
-  fault: next === null ? null : { type: "unreachable" },
+  fault,
 });

@@ -19,14 +19,20 @@ const whenIdle = (run: () => void): void => {
   else setTimeout(run, 1000);
 };
 
-await enterByAddress();
-void fetchScreens(placeOf(location.pathname), whenIdle);
-render(
-  <LocationProvider>
-    <Shell>
-      <Door />
-    </Shell>
-  </LocationProvider>,
-  root,
-);
-if (import.meta.env.PROD) await watchForNewVersion();
+/** Not awaited where modules are: every other script waits for this one to end, and would fail with it. */
+async function start(into: HTMLElement): Promise<void> {
+  await enterByAddress();
+  void fetchScreens(placeOf(location.pathname), whenIdle);
+  render(
+    <LocationProvider>
+      <Shell>
+        <Door />
+      </Shell>
+    </LocationProvider>,
+    into,
+  );
+  // A browser that gives no service worker, as in some private windows, has the app all the same while there is a signal.
+  if (import.meta.env.PROD) await watchForNewVersion().catch((cause: unknown) => console.warn(cause));
+}
+
+void start(root);
