@@ -12,6 +12,9 @@ export const places = {
   fixture: (book: BookId, fixture: FixtureId) => `league/${book}/${fixture}`,
   strokes: "strokes",
   sharing: "sharing",
+  check: "check",
+  checkCard: (player: PlayerId) => `check/${player}`,
+  checkSummary: "check/summary",
 } as const;
 
 /** `/d/<device>` of an address, or null when it is not below a device. */

@@ -1,6 +1,5 @@
 /** A member's card. */
 import type { BookState, PlayerId } from "@sward/core";
-import { findRuleSet } from "@sward/core";
 import { useState } from "preact/hooks";
 import "./card.css";
 import { showDay } from "../dates.ts";
@@ -21,6 +20,7 @@ import { CardPrint } from "./card-print.tsx";
 import { planChart } from "./chart-plan.ts";
 import { IndexChart } from "./index-chart.tsx";
 import { NameDialog } from "./name-dialog.tsx";
+import { rulesToday } from "./rules-today.ts";
 import { SetHandicapDialog } from "./set-handicap-dialog.tsx";
 import { SignDialog } from "./sign-dialog.tsx";
 import { Signatures } from "./signatures.tsx";
@@ -155,12 +155,4 @@ function NoCard({ player, state }: { readonly player: PlayerId; readonly state: 
       </p>
     </Page>
   );
-}
-
-function rulesToday(state: BookState, today: string) {
-  for (const { rules, from } of [...state.rules].reverse()) {
-    const set = from <= today ? findRuleSet(rules) : undefined;
-    if (set !== undefined) return { set, from };
-  }
-  return null;
 }

@@ -7,7 +7,7 @@ import "./members.css";
 import { useDesk } from "../desk-store.ts";
 import { findPeople } from "../entry/people.ts";
 import { nameIn, rosterRecordOf, shortNameIn } from "../names.ts";
-import { Button } from "../parts/button.tsx";
+import { Button, ButtonLink } from "../parts/button.tsx";
 import { Empty } from "../parts/empty.tsx";
 import { Field } from "../parts/field.tsx";
 import { KeyHints } from "../parts/key-hints.tsx";
@@ -62,6 +62,7 @@ export function MembersScreen() {
             {membersWords.add.button}
           </Button>
           {!mayVisitor && <span class="quiet small">{membersWords.add.mayNot}</span>}
+          <ButtonLink href={href(places.check)}>{membersWords.check}</ButtonLink>
         </>
       }
     >

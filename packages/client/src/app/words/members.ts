@@ -25,6 +25,7 @@ export const membersWords = {
     home: "Home club",
   },
   never: "none yet",
+  check: "Check all cards",
   homeUnknown: "club not known",
   noHandicap: "no handicap yet",
   waiting: (to: number, after: Day) => `${number(to)} after ${showDay(after)}`,
