@@ -5,7 +5,8 @@
  * - Nothing is said for 300 ms: on most machines the script is there sooner, and a sentence that flashes by is worse than none.
  * - A script that cannot be fetched is said in words, with a way to try again. It happens where there is neither a signal nor the
  *   service worker's copy, and in a page left open while another tab loaded a new version of the app, whose scripts have other
- *   names: so the page can be loaded anew as well, which some browsers need anyway, for they remember a script that failed.
+ *   names. Browsers may remember a script that failed, so trying again ends in loading the page anew, once that can succeed:
+ *   never before, for a page that is closed without a signal may not come back.
  *
  * Rejected: the router's own `lazy`, which throws its promise to a boundary and has neither the delay nor the second try.
  */
@@ -85,7 +86,6 @@ function lazy<Name extends string, Props extends object>(
   };
 
   function LazyPart(props: Props) {
-    const [attempt, setAttempt] = useState(0);
     const [failed, setFailed] = useState<string | null>(null);
     const [, setCame] = useState(here !== null);
     useEffect(() => {
@@ -98,24 +98,37 @@ function lazy<Name extends string, Props extends object>(
       return () => {
         left = true;
       };
-    }, [attempt]);
+    }, []);
 
     if (here !== null) {
       const Here = here;
       return <Here {...props} />;
     }
     if (failed === null) return <Coming />;
-    const again = (): void => {
+    const again = async (): Promise<void> => {
       setFailed(null);
-      setAttempt(attempt + 1);
+      try {
+        await fetch();
+        setCame(true);
+      } catch (cause) {
+        if (await appAnswers()) location.reload();
+        else setFailed(String(cause));
+      }
     };
-    return <Missing cause={failed} again={again} />;
+    return <Missing cause={failed} again={() => void again()} />;
   }
 
   const made = Object.assign(LazyPart, { fetch });
   everyLazy.add(made);
   return made;
 }
+
+/** Whether a page loaded anew would come up, from the network or from the service worker's copy. */
+const appAnswers = (): Promise<boolean> =>
+  globalThis.fetch("/", { cache: "no-store" }).then(
+    ({ ok }) => ok,
+    () => false,
+  );
 
 function ComingPart() {
   const [said, setSaid] = useState(false);
@@ -154,11 +167,8 @@ const Missing = ({ cause, again }: MissingProps) => (
   <>
     <p role="alert">{words.screenMissing.body}</p>
     <p class="small quiet">{cause}</p>
-    <div class="row">
-      <Button look="main" onClick={again}>
-        {words.screenMissing.again}
-      </Button>
-      <Button onClick={() => location.reload()}>{words.failed.reload}</Button>
-    </div>
+    <Button look="main" onClick={again}>
+      {words.screenMissing.again}
+    </Button>
   </>
 );

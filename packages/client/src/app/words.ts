@@ -133,7 +133,7 @@ export const words = {
   screenComing: "Fetching this screen…",
   screenMissing: {
     title: "This screen could not be fetched",
-    body: "Its part of the app is not on this device, and could not be fetched just now. The record is not touched: everything saved is safe. With a signal, try again; if it comes again, reload the page.",
+    body: "Its part of the app is not on this device, and could not be fetched just now. The record is not touched: everything saved is safe. Try again where there is a signal.",
     again: "Try again",
   },
   checking: (checked: number, total: number) => `Checking signatures: ${checked} of ${total} entries`,
