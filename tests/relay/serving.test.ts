@@ -1,7 +1,9 @@
 /** What a relay answers to plain HTTP: the app, and its health. */
-import { mkdirSync, symlinkSync, writeFileSync } from "node:fs";
+import { mkdirSync, symlinkSync, utimesSync, writeFileSync } from "node:fs";
+import { request } from "node:http";
 import { connect } from "node:net";
 import { join } from "node:path";
+import { brotliDecompressSync, gunzipSync } from "node:zlib";
 import { createMemoryStorage } from "@sward/relay";
 import { afterAll, beforeAll, expect, test } from "vitest";
 import { temporaryFolders } from "../support/folders.ts";
@@ -10,11 +12,14 @@ import { relayWith } from "../support/meeting.ts";
 
 const folder = temporaryFolders();
 let relay: TestRelay;
+let appFolder = "";
+const longText = "// long\n".repeat(500);
 
 beforeAll(async () => {
   const outside = folder();
   const app = join(outside, "app");
   mkdirSync(join(app, "assets"), { recursive: true });
+  appFolder = app;
   mkdirSync(join(app, "guide"));
   writeFileSync(join(outside, "secret.txt"), "secret");
   writeFileSync(join(app, "index.html"), "<!doctype html><title>app</title>");
@@ -23,6 +28,9 @@ beforeAll(async () => {
   writeFileSync(join(app, "assets", "main-abc123.js"), "// main");
   writeFileSync(join(app, "guide", "index.html"), "guide");
   writeFileSync(join(app, ".hidden"), "hidden");
+  writeFileSync(join(app, "assets", "long-abc123.js"), longText);
+  writeFileSync(join(app, "changing.js"), longText);
+  writeFileSync(join(app, "picture.png"), longText);
   symlinkSync(join(outside, "secret.txt"), join(app, "link.txt"));
   relay = await relayWith({ app });
 });
@@ -82,6 +90,43 @@ test("scripts come from us alone, and a page may be framed by nobody", async () 
     expect(policy).toContain("frame-ancestors 'none'");
     expect(headers.get("x-content-type-options")).toBe("nosniff");
   }
+});
+
+/** Answered bytes as they came: `fetch` unpacks them. */
+const packedAs = (path: string, accepts: string): Promise<[string | undefined, string | undefined, Buffer]> =>
+  new Promise((done, failed) => {
+    const asked = request(relay.origin + path, { headers: { "accept-encoding": accepts } }, (answer) => {
+      const parts: Buffer[] = [];
+      answer.on("data", (part: Buffer) => parts.push(part));
+      answer.on("end", () => done([answer.headers["content-encoding"], answer.headers.vary, Buffer.concat(parts)]));
+    });
+    asked.on("error", failed);
+    asked.end();
+  });
+
+test("text is packed as the caller asks, and only when that makes it smaller", async () => {
+  const script = "/assets/long-abc123.js";
+  const [br, varies, brBytes] = await packedAs(script, "gzip, deflate, br");
+  expect([br, varies, String(brotliDecompressSync(brBytes))]).toEqual(["br", "accept-encoding", longText]);
+  expect(brBytes.length).toBeLessThan(longText.length / 10);
+  const [gzip, , gzipBytes] = await packedAs(script, "gzip;q=1.0, br;q=0.5");
+  expect([gzip, String(gunzipSync(gzipBytes))]).toEqual(["gzip", longText]);
+  for (const accepts of ["", "identity", "deflate", "br;q=0, gzip;q=0"]) {
+    expect(await packedAs(script, accepts), accepts).toEqual([undefined, "accept-encoding", Buffer.from(longText)]);
+  }
+  // As short as this it would only grow; pictures are packed already.
+  expect((await packedAs("/assets/main-abc123.js", "br"))[0]).toBeUndefined();
+  expect((await packedAs("/picture.png", "br")).slice(0, 2)).toEqual([undefined, undefined]);
+  expect(await (await get(script)).text()).toBe(longText);
+});
+
+test("a file that changed is packed anew", async () => {
+  const text = async () => String(brotliDecompressSync((await packedAs("/changing.js", "br"))[2]));
+  expect(await text()).toBe(longText);
+  const changed = longText.replaceAll("long", "else");
+  writeFileSync(join(appFolder, "changing.js"), changed);
+  utimesSync(join(appFolder, "changing.js"), new Date(), new Date(Date.now() + 5000));
+  expect(await text()).toBe(changed);
 });
 
 test("no path leads out of the folder", async () => {

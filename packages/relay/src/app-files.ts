@@ -3,8 +3,10 @@
  * missing asset is a plain 404, because HTML in the place of a script breaks a page in ways nobody can read. Headers keep scripts
  * to our own files; connections may go to any relay, since a club chooses its own.
  */
-import { readFile, realpath } from "node:fs/promises";
+import { readFile, realpath, stat } from "node:fs/promises";
 import { extname, join, resolve, sep } from "node:path";
+import type { PackableFile } from "./app-packing.ts";
+import { pack, packingFor } from "./app-packing.ts";
 
 /** By extension; anything else is served as bytes to be saved, never guessed. */
 const contentTypes: Readonly<Record<string, string>> = {
@@ -48,17 +50,25 @@ export const securityHeaders: Readonly<Record<string, string>> = {
 /** Vite names these after their content, so an address never changes what it means. */
 const named = /^\/assets\//;
 
-/** Answers a GET for this path of an address (still percent-encoded), or 404. `folder` is the app's. */
-export async function serveAppFile(folder: string, path: string): Promise<Response> {
+/** Pictures and fonts are compressed already. */
+const packable = /^(text\/|application\/(json|manifest\+json|wasm)|image\/svg)/;
+
+/** Answers a GET for this path of an address (still percent-encoded), or 404. `folder` is the app's, `accepts` the encodings taken. */
+export async function serveAppFile(folder: string, path: string, accepts?: string): Promise<Response> {
   const file = await findFile(folder, path);
   const page = file === null && isScreen(path) ? await findFile(folder, "/index.html") : file;
   if (page === null)
     return new Response("Not found.\n", { status: 404, headers: { "content-type": "text/plain", ...securityHeaders } });
   const lasting = named.test(path) && file !== null;
-  return new Response(new Uint8Array(page.bytes), {
+  const type = contentTypes[extname(page.name)] ?? "application/octet-stream";
+  const packing = packable.test(type) ? packingFor(accepts) : null;
+  const packed = packing === null ? null : await pack(page, packing);
+  return new Response(new Uint8Array(packed ?? page.bytes), {
     headers: {
-      "content-type": contentTypes[extname(page.name)] ?? "application/octet-stream",
+      "content-type": type,
       "cache-control": lasting ? "public, max-age=31536000, immutable" : "no-cache",
+      ...(packed === null || packing === null ? {} : { "content-encoding": packing }),
+      ...(packable.test(type) ? { vary: "accept-encoding" } : {}),
       ...securityHeaders,
     },
   });
@@ -68,7 +78,7 @@ export async function serveAppFile(folder: string, path: string): Promise<Respon
 const isScreen = (path: string): boolean =>
   decodePath(path) !== null && !/^\/(assets|rooms|health)(\/|$)/.test(path) && extname(path) === "";
 
-async function findFile(folder: string, path: string): Promise<{ name: string; bytes: Uint8Array } | null> {
+async function findFile(folder: string, path: string): Promise<(PackableFile & { readonly name: string }) | null> {
   const decoded = decodePath(path);
   if (decoded === null) return null;
   const root = resolve(folder);
@@ -78,7 +88,7 @@ async function findFile(folder: string, path: string): Promise<{ name: string; b
     // A link inside the folder must not lead out of it.
     const real = await realpath(name);
     if (!real.startsWith((await realpath(root)) + sep)) return null;
-    return { name, bytes: await readFile(real) };
+    return { name, path: real, changed: (await stat(real)).mtimeMs, bytes: await readFile(real) };
   } catch {
     return null;
   }

@@ -76,7 +76,8 @@ export function createApp(parts: AppParts): Hono {
 
   app.get("*", async (c) => {
     const path = new URL(c.req.url).pathname;
-    return config.app === null ? c.text("Not found.\n", 404) : serveAppFile(config.app, path);
+    if (config.app === null) return c.text("Not found.\n", 404);
+    return serveAppFile(config.app, path, c.req.header("accept-encoding"));
   });
   return app;
 }
