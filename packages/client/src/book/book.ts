@@ -104,7 +104,7 @@ export async function openBook(options: BookOptions): Promise<Book> {
 
   const holdings = await openHoldings(vault, () => tell());
   const held = holdings.entries;
-  const ownChain = createOwnChain(device.id, options.relay === null || held.size > 0);
+  const ownChain = createOwnChain(device.id, options.relay === null || options.freshKey === true || held.size > 0);
   await recall();
   const transport = createTransport({
     options,

@@ -16,6 +16,8 @@ export interface Clock {
 export interface BookOptions {
   readonly book: BookId;
   readonly device: Signer;
+  /** The device's key was made here and now, so nothing signed with it can be anywhere else. False if not given. */
+  readonly freshKey?: boolean;
   /** At least one; the highest seals what is written. */
   readonly epochs: readonly Epoch[];
   readonly vault: Vault;

@@ -19,7 +19,10 @@ export interface OwnChain {
   caughtUp(): boolean;
 }
 
-/** `knowsItself`: nothing of this device can be anywhere that is not here: its vault is not empty, or there is no relay. */
+/**
+ * `knowsItself`: nothing of this device can be anywhere that is not here: its vault is not empty, there is no relay, or its key was
+ * made a moment ago.
+ */
 export function createOwnChain(device: KeyId, knowsItself: boolean): OwnChain {
   let caughtUp = knowsItself;
   let inStep = false;

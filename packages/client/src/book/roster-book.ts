@@ -11,11 +11,14 @@ import { openRoomWire } from "./room-wire.ts";
 import type { RosterRecord, RosterSubject } from "./roster.ts";
 import { readRecord, rosterMap, signRecord } from "./roster.ts";
 import { openEnvelope, seal } from "./seal.ts";
+import type { RosterCopy } from "./vault.ts";
 
 export interface Roster {
   readonly book: BookId;
   get(about: RosterSubject): RosterRecord | undefined;
   all(): ReadonlyMap<string, RosterRecord>;
+  /** The same as they are kept, sealed and signed: for a device that is to have them without a relay. */
+  envelopes(): RosterCopy;
   /** Writes names; durable on this device when it resolves. */
   write(records: ReadonlyMap<RosterSubject, RosterRecord>): Promise<void>;
   /** Tries values again that could not be checked before: a key or an admission may have come. */
@@ -120,6 +123,7 @@ export async function openRoster(deps: RosterDeps): Promise<Roster> {
     book,
     get: (about) => records.get(about),
     all: () => records,
+    envelopes: () => new Map(kept),
     write: (changes) =>
       inTurn(async () => {
         const envelopes = new Map<string, Uint8Array>();

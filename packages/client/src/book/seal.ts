@@ -29,7 +29,7 @@ const associated = (book: BookId, epoch: number): Uint8Array<ArrayBuffer> =>
 
 export async function seal(
   book: BookId,
-  keys: EpochKeys,
+  keys: Pick<EpochKeys, "epoch" | "seal">,
   texts: readonly string[],
   randomBytes: (count: number) => Uint8Array,
 ): Promise<Uint8Array> {
@@ -48,7 +48,7 @@ export async function seal(
 /** The texts of an envelope, or why it cannot be opened. Never throws. */
 export async function openEnvelope(
   book: BookId,
-  keysOf: (epoch: number) => EpochKeys | undefined,
+  keysOf: (epoch: number) => Pick<EpochKeys, "seal"> | undefined,
   envelope: Uint8Array,
 ): Promise<readonly string[] | OpenFault> {
   if (envelope.length < TEXT_AT + TAG_BYTES || envelope[0] !== ENVELOPE_FORMAT) return { type: "not-an-envelope" };

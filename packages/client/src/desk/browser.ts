@@ -42,7 +42,8 @@ export async function openBrowserDesk(options: BrowserDeskOptions): Promise<Desk
   };
 }
 
-async function browserBookOptions(
+/** A book of this device with its databases; `closed` is called when the browser closes them under us. */
+export async function browserBookOptions(
   device: Signer,
   pass: Pass["club"],
   relay: BookOptions["relay"],

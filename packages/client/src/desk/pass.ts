@@ -14,10 +14,12 @@ import type { Epoch } from "../keys/book-keys.ts";
 const text = (max: number) => z.string().check(z.minLength(1), z.maxLength(max));
 const bytes32 = z.string().check(z.regex(/^[A-Za-z0-9_-]{43}$/));
 
-const BookPass = z.object({
+/** What opens one book: the secret of each of its epochs. */
+export const BookPass = z.object({
   book: BookId,
   epochs: z.array(z.object({ epoch: z.int(), secret: bytes32 })).check(z.minLength(1)),
 });
+export type BookPass = z.infer<typeof BookPass>;
 
 export const Pass = z.object({
   v: z.literal(1),
