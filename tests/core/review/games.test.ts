@@ -144,7 +144,7 @@ test("RV4 receivers are counted in bands of strokes, with their wins; games with
 test("RV5 level games by difference of triggers, with the wins of the lower handicap", () => {
   const north = club();
   const { recorder } = north;
-  // Croquet England, table 1: 7 is 1350, 9 is 1250, 2 is 1700, 1 is 1800.
+  // Croquet England, table 1: 7 is 1350, 9 is 1250, 2 is 1800, 1 is 1900.
   recorder.reports(played("2026-05-01", "ada 7", "ben 9", "7-4", { play: "level" }));
   recorder.reports(played("2026-05-02", "ben 9", "ada 7", "7-4", { play: "level" }));
   recorder.reports(played("2026-05-03", "cat 1", "ben 2", "7-6", { play: "level" }));

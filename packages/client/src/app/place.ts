@@ -11,6 +11,8 @@ export const places = {
   league: "league",
   fixture: (book: BookId, fixture: FixtureId) => `league/${book}/${fixture}`,
   strokes: "strokes",
+  review: "review",
+  reviewOf: (player: PlayerId) => `review/${player}`,
   sharing: "sharing",
   check: "check",
   checkCard: (player: PlayerId) => `check/${player}`,

@@ -25,6 +25,8 @@ export const routes: readonly (readonly [pattern: string, screen: Screen])[] = [
   ["/league/:book", LeagueScreen],
   ["/league/:book/:fixture", LeagueScreen],
   ["/strokes", lazyScreen(() => import("./strokes/strokes-screen.tsx"), "StrokesScreen")],
+  ["/review", lazyScreen(() => import("./review/review-screen.tsx"), "ReviewScreen")],
+  ["/review/:player", lazyScreen(() => import("./review/player-review-screen.tsx"), "PlayerReviewScreen")],
   ["/sharing", lazyScreen(() => import("./sharing/sharing-screen.tsx"), "SharingScreen")],
 ];
 

@@ -5,7 +5,7 @@ import "./card.css";
 import { showDay } from "../dates.ts";
 import { nameOf, officeHere, useDesk } from "../desk-store.ts";
 import { clubName } from "../entry/people.ts";
-import { Button } from "../parts/button.tsx";
+import { Button, ButtonLink } from "../parts/button.tsx";
 import { Page } from "../parts/page.tsx";
 import { Prevail } from "../parts/prevail.tsx";
 import { mayHere } from "../permission.ts";
@@ -27,6 +27,7 @@ import { Signatures } from "./signatures.tsx";
 
 export function CardScreen({ params, query }: ScreenProps) {
   const desk = useDesk();
+  const href = useHref();
   const state = desk.club.state();
   const asked = params["player"] as PlayerId;
   const player = state.players.get(asked) ?? [...state.players.values()].find((p) => p.alsoKnownAs.includes(asked));
@@ -56,6 +57,7 @@ export function CardScreen({ params, query }: ScreenProps) {
             {cardWords.name.button}
           </Button>
           <Button onClick={() => window.print()}>{cardWords.print.button}</Button>
+          <ButtonLink href={href(places.reviewOf(player.player))}>{cardWords.review}</ButtonLink>
           <label class="row">
             <span>{cardWords.print.which}</span>
             <select value={which} onChange={(event) => setWhich(event.currentTarget.value as typeof which)}>

@@ -63,6 +63,7 @@ export function MembersScreen() {
           </Button>
           {!mayVisitor && <span class="quiet small">{membersWords.add.mayNot}</span>}
           <ButtonLink href={href(places.check)}>{membersWords.check}</ButtonLink>
+          <ButtonLink href={href(places.review)}>{membersWords.review}</ButtonLink>
         </>
       }
     >

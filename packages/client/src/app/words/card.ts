@@ -17,6 +17,7 @@ export const cardWords = {
   inForce: "handicap today",
   inForceOn: (day: Day) => `handicap on ${showDay(day)}`,
   waiting: (to: number, after: Day) => `Becomes ${number(to)} after ${showDay(after)}`,
+  review: "What the games say",
   left: "Has left the club. The card is kept as it was.",
   index: "Index",
   next: "Next trigger points",
