@@ -27,6 +27,15 @@ export const routes: readonly (readonly [pattern: string, screen: Screen])[] = [
   ["/strokes", lazyScreen(() => import("./strokes/strokes-screen.tsx"), "StrokesScreen")],
   ["/review", lazyScreen(() => import("./review/review-screen.tsx"), "ReviewScreen")],
   ["/review/:player", lazyScreen(() => import("./review/player-review-screen.tsx"), "PlayerReviewScreen")],
+  ["/tables", lazyScreen(() => import("./tables/tables-screen.tsx"), "TablesScreen")],
+  ["/print", lazyScreen(() => import("./print/print-screen.tsx"), "PrintScreen")],
+  ["/print/strokes", lazyScreen(() => import("./print/wall-screen.tsx"), "WallScreen")],
+  ["/print/handicaps", lazyScreen(() => import("./print/handicaps-screen.tsx"), "HandicapsScreen")],
+  ["/print/report", lazyScreen(() => import("./print/report-screen.tsx"), "ReportScreen")],
+  ["/print/match", lazyScreen(() => import("./print/blank-sheet-screen.tsx"), "BlankSheetScreen")],
+  ["/print/match/:book/:fixture", lazyScreen(() => import("./print/fixture-sheet-screen.tsx"), "FixtureSheetScreen")],
+  ["/print/card/:player", lazyScreen(() => import("./card/fold-screen.tsx"), "FoldScreen")],
+  ["/print/chart/:player", lazyScreen(() => import("./print/chart-screen.tsx"), "ChartScreen")],
   ["/sharing", lazyScreen(() => import("./sharing/sharing-screen.tsx"), "SharingScreen")],
 ];
 

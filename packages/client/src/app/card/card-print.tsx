@@ -2,14 +2,14 @@
  * The card on paper: front (changes and signatures) and inside (one line a game), in black and white, for A4 and A5 alike, since it
  * takes its size from the sheet. Columns in the order a paper card has them, own score first.
  */
-import type { Card, CardLine, GameLine } from "@sward/core";
+import type { Card, CardLine } from "@sward/core";
 import { handicapInForce } from "@sward/core";
 import { inLastYear, showDayPaper, showMoment } from "../dates.ts";
 import { deviceNameOnPaper, nameOf, useDesk } from "../desk-store.ts";
 import { cardWords, scoreWords, whyWords } from "../words/card.ts";
 import { number, playLetter, reasonWords, signed, words } from "../words.ts";
 import { changesOf } from "./card-groups.ts";
-import { holdingLines } from "./signing.ts";
+import { opponentsOnPaper, signatureOf } from "./paper-lines.ts";
 
 export interface CardPrintProps {
   readonly card: Card;
@@ -63,7 +63,6 @@ export function CardPrint({ card, which }: CardPrintProps) {
 }
 
 function Front({ card }: { readonly card: Card }) {
-  const covered = holdingLines(card);
   const { print } = cardWords;
   return (
     <>
@@ -84,7 +83,7 @@ function Front({ card }: { readonly card: Card }) {
               <td>{cardWords.moved(from, to)}</td>
               <td class="number">{number(index)}</td>
               <td>{line.line === "set" ? whyWords(line) : reasonWords[line.reason]}</td>
-              <td>{line.line === "set" ? deviceNameOnPaper(line.by) : signerOf(card, place, covered)}</td>
+              <td>{line.line === "set" ? deviceNameOnPaper(line.by) : signerOf(card, place)}</td>
             </tr>
           ))}
         </tbody>
@@ -99,11 +98,10 @@ function Front({ card }: { readonly card: Card }) {
   );
 }
 
-/** The first signature that still holds and covers the line. */
-function signerOf({ signatures }: Card, place: number, covered: number): string {
-  if (place >= covered) return cardWords.print.notSigned;
-  const signature = signatures.find(({ standing, lines }) => standing === "holds" && lines > place);
-  return signature === undefined ? cardWords.print.notSigned : deviceNameOnPaper(signature.by);
+/** Who signed a line off, in words. */
+export function signerOf(card: Card, place: number): string {
+  const signature = signatureOf(card, place);
+  return signature === null ? cardWords.print.notSigned : deviceNameOnPaper(signature.by);
 }
 
 function PrintLine({ line }: { readonly line: CardLine }) {
@@ -122,11 +120,7 @@ function PrintLine({ line }: { readonly line: CardLine }) {
   return (
     <tr>
       <td class="print-day">{showDayPaper(line.date)}</td>
-      <td>
-        {line.opponents.map(({ player }) => nameOf(player)).join(" & ")}
-        {line.partner !== null && ` ${cardWords.lines.partner(nameOf(line.partner.player))}`}
-        {remark(line)}
-      </td>
+      <td>{opponentsOnPaper(line, nameOf)}</td>
       <td class="number">{line.opponents.map(({ off }) => number(off)).join(", ")}</td>
       <td>{playLetter[line.play]}</td>
       <td>{scoreWords(line)}</td>
@@ -135,12 +129,4 @@ function PrintLine({ line }: { readonly line: CardLine }) {
       <td class="number">{number(line.handicap)}</td>
     </tr>
   );
-}
-
-/** What a reader of the paper could not see otherwise: why nothing moved, and a handicap that was another one. */
-function remark(line: GameLine): string {
-  const parts: string[] = [];
-  if (line.points === 0) parts.push(whyWords(line));
-  if (line.notice !== null) parts.push(cardWords.notice(line.notice.off, line.notice.record));
-  return parts.length === 0 ? "" : ` (${parts.join("; ")})`;
 }

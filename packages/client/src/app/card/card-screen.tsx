@@ -12,6 +12,7 @@ import { mayHere } from "../permission.ts";
 import { places, useHref } from "../place.ts";
 import type { ScreenProps } from "../screen-props.ts";
 import { cardWords } from "../words/card.ts";
+import { printWords } from "../words/print.ts";
 import { number, words } from "../words.ts";
 import { CardFront } from "./card-front.tsx";
 import { changesOf } from "./card-groups.ts";
@@ -57,6 +58,8 @@ export function CardScreen({ params, query }: ScreenProps) {
             {cardWords.name.button}
           </Button>
           <Button onClick={() => window.print()}>{cardWords.print.button}</Button>
+          <ButtonLink href={href(places.printCard(player.player))}>{printWords.fold.link}</ButtonLink>
+          <ButtonLink href={href(places.printChart(player.player))}>{printWords.chart.link}</ButtonLink>
           <ButtonLink href={href(places.reviewOf(player.player))}>{cardWords.review}</ButtonLink>
           <label class="row">
             <span>{cardWords.print.which}</span>

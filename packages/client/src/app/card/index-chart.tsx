@@ -12,6 +12,8 @@ import type { ChartPlan, ChartPoint } from "./chart-plan.ts";
 export interface IndexChartProps {
   readonly plan: ChartPlan;
   readonly name: string;
+  /** Drawn this wide whatever the room, for paper; measured when absent. */
+  readonly paperWidth?: number;
 }
 
 const HEIGHT = 300;
@@ -24,9 +26,10 @@ const INSET = 18;
 /** Without a measured width: on paper. */
 const PAPER_WIDTH = 680;
 
-export function IndexChart({ plan, name }: IndexChartProps) {
+export function IndexChart({ plan, name, paperWidth }: IndexChartProps) {
   const box = useRef<HTMLDivElement>(null);
-  const [width, setWidth] = useState(PAPER_WIDTH);
+  const [measured, setWidth] = useState(PAPER_WIDTH);
+  const width = paperWidth ?? measured;
   useEffect(() => {
     const element = box.current;
     if (element === null) return;

@@ -4,12 +4,14 @@ import { useState } from "preact/hooks";
 import type { Book } from "../../book/book.ts";
 import { showDayLong } from "../dates.ts";
 import { useDesk } from "../desk-store.ts";
+import { ButtonLink } from "../parts/button.tsx";
 import { Notice } from "../parts/notice.tsx";
 import { Page } from "../parts/page.tsx";
 import { Prevail } from "../parts/prevail.tsx";
 import { mayHere } from "../permission.ts";
 import { places, useHref } from "../place.ts";
 import { leagueWords } from "../words/league.ts";
+import { printWords } from "../words/print.ts";
 import { clubNameIn } from "./fixture-list.tsx";
 import { SlotCard } from "./slot-card.tsx";
 import { ownClub, tallyOf, viewSlots } from "./slots.ts";
@@ -35,7 +37,12 @@ export function FixturePage({ league, fixture }: FixturePageProps) {
     <Page
       title={leagueWords.versus(nameOf(fixture.home), nameOf(fixture.away))}
       lead={`${league.state().name}, ${showDayLong(fixture.date)}`}
-      actions={<a href={href(places.league)}>{leagueWords.back}</a>}
+      actions={
+        <>
+          <a href={href(places.league)}>{leagueWords.back}</a>
+          <ButtonLink href={href(places.printFixture(league.id, fixture.fixture))}>{printWords.sheet.link}</ButtonLink>
+        </>
+      }
     >
       <p class="tally">
         {leagueWords.tally(tallyOf(league, fixture, slots), nameOf(fixture.home), nameOf(fixture.away))}

@@ -16,6 +16,7 @@ import { Prevail } from "../parts/prevail.tsx";
 import { mayHere } from "../permission.ts";
 import { places, useHref } from "../place.ts";
 import { membersWords } from "../words/members.ts";
+import { printWords } from "../words/print.ts";
 import { words } from "../words.ts";
 import { JoinDialog } from "./join-dialog.tsx";
 import type { RollRow, RollSort } from "./roll.ts";
@@ -62,6 +63,7 @@ export function MembersScreen() {
             {membersWords.add.button}
           </Button>
           {!mayVisitor && <span class="quiet small">{membersWords.add.mayNot}</span>}
+          <ButtonLink href={href(places.printHandicaps)}>{printWords.list.link}</ButtonLink>
           <ButtonLink href={href(places.check)}>{membersWords.check}</ButtonLink>
           <ButtonLink href={href(places.review)}>{membersWords.review}</ButtonLink>
         </>

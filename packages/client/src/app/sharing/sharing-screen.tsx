@@ -8,6 +8,8 @@ import { Button } from "../parts/button.tsx";
 import { Notice } from "../parts/notice.tsx";
 import { Page } from "../parts/page.tsx";
 import type { Tone } from "../parts/tone.ts";
+import { places, useHref } from "../place.ts";
+import { printWords } from "../words/print.ts";
 import { connectionTold, sharingWords } from "../words/sharing.ts";
 import { words } from "../words.ts";
 import { BookSection } from "./book-section.tsx";
@@ -25,6 +27,7 @@ const tones: Readonly<Record<Connection["type"], Tone>> = {
 
 export function SharingScreen() {
   const desk = useDesk();
+  const href = useHref();
   const books: readonly Book[] = [desk.club, ...desk.leagues];
   const connection = leastConnected(books.map((book) => book.connection()));
   const { what, why, todo } = connectionTold(connection);
@@ -66,6 +69,10 @@ export function SharingScreen() {
       ))}
       <p class="quiet">{sharingWords.mayHow}</p>
       <StorageSection />
+      <h2 class="sharing-head">{printWords.index.title}</h2>
+      <p>
+        <a href={href(places.print)}>{printWords.index.link}</a>
+      </p>
     </Page>
   );
 }

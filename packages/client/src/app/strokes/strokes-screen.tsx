@@ -9,20 +9,34 @@ import { rulesOnDay } from "../entry/rules-on.ts";
 import "../entry/entry.css";
 import "./strokes.css";
 import { useDesk, version } from "../desk-store.ts";
-import { Button } from "../parts/button.tsx";
+import { Button, ButtonLink } from "../parts/button.tsx";
 import { Empty } from "../parts/empty.tsx";
 import { Page } from "../parts/page.tsx";
 import { Prevail } from "../parts/prevail.tsx";
+import { places, useHref } from "../place.ts";
+import { printWords } from "../words/print.ts";
 import { strokesWords } from "../words/strokes.ts";
+import { tablesWords } from "../words/tables.ts";
 import { number, spoken } from "../words.ts";
 import type { StrokesForm } from "./pairing.ts";
 import { answersFor, labelsFor, newStrokes, seatsOn, tap, unknownSeats, write } from "./pairing.ts";
+import { Plans } from "./plans.tsx";
 
 export function StrokesScreen() {
   const desk = useDesk();
+  const href = useHref();
   const rules = rulesOnDay(desk.club.state(), desk.today());
   return (
-    <Page title={strokesWords.title} lead={strokesWords.lead}>
+    <Page
+      title={strokesWords.title}
+      lead={strokesWords.lead}
+      actions={
+        <>
+          <ButtonLink href={href(places.printWall)}>{printWords.wall.link}</ButtonLink>
+          <ButtonLink href={href(places.tables)}>{tablesWords.link}</ButtonLink>
+        </>
+      }
+    >
       {rules === undefined ? (
         <Empty title={strokesWords.noRules.title}>
           <p>{strokesWords.noRules.body}</p>
@@ -79,6 +93,7 @@ function Pairing({ rules }: { readonly rules: RuleSet }) {
           />
         ))}
       </div>
+      <Plans rules={rules} form={form.value} />
       <p class="quiet small">{strokesWords.rules(rules.title)}</p>
       <Prevail />
     </div>
