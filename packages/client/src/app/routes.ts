@@ -11,6 +11,7 @@ import type { ScreenProps } from "./screen-props.ts";
 export type { ScreenProps } from "./screen-props.ts";
 
 const LeagueScreen = lazyScreen(() => import("./league/league-screen.tsx"), "LeagueScreen");
+const LawnScreen = lazyScreen(() => import("./lawn/lawn-screen.tsx"), "LawnScreen");
 
 /** In the order in which they are tried. */
 export const routes: readonly (readonly [pattern: string, screen: Screen])[] = [
@@ -36,6 +37,9 @@ export const routes: readonly (readonly [pattern: string, screen: Screen])[] = [
   ["/print/match/:book/:fixture", lazyScreen(() => import("./print/fixture-sheet-screen.tsx"), "FixtureSheetScreen")],
   ["/print/card/:player", lazyScreen(() => import("./card/fold-screen.tsx"), "FoldScreen")],
   ["/print/chart/:player", lazyScreen(() => import("./print/chart-screen.tsx"), "ChartScreen")],
+  ["/lawn", LawnScreen],
+  ["/lawn/:pad", LawnScreen],
+  ["/lawn/:pad/:step", LawnScreen],
   ["/sharing", lazyScreen(() => import("./sharing/sharing-screen.tsx"), "SharingScreen")],
 ];
 

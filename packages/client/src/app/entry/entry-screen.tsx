@@ -12,6 +12,7 @@ import { mayCorrectHere, mayHere } from "../permission.ts";
 import { places, useHref } from "../place.ts";
 import type { ScreenProps } from "../routes.ts";
 import { entryWords } from "../words/entry.ts";
+import { lawnWords } from "../words/lawn.ts";
 import { EntryForm } from "./entry-form.tsx";
 import "./entry.css";
 import type { EntryForm as Form } from "./form.ts";
@@ -38,6 +39,7 @@ export function EntryScreen({ query }: Pick<ScreenProps, "query">) {
 }
 
 function NextMatch({ typing }: { readonly typing: Typing }) {
+  const href = useHref();
   const title = typing.form.value.replaces === null ? entryWords.title : entryWords.correctTitle;
   // The heading has the focus for a moment, for those who hear the page; then the first name, for those who type.
   useEffect(() => {
@@ -45,7 +47,11 @@ function NextMatch({ typing }: { readonly typing: Typing }) {
     return () => clearTimeout(timer);
   }, []);
   return (
-    <Page title={title} lead={entryWords.lead}>
+    <Page
+      title={title}
+      lead={entryWords.lead}
+      actions={<ButtonLink href={href(places.lawn)}>{lawnWords.link}</ButtonLink>}
+    >
       <EntryForm typing={typing} form={typing.form} onDone={() => undefined} />
     </Page>
   );

@@ -14,6 +14,7 @@ import { Empty } from "../parts/empty.tsx";
 import { Page } from "../parts/page.tsx";
 import { Prevail } from "../parts/prevail.tsx";
 import { places, useHref } from "../place.ts";
+import { lawnWords } from "../words/lawn.ts";
 import { printWords } from "../words/print.ts";
 import { strokesWords } from "../words/strokes.ts";
 import { tablesWords } from "../words/tables.ts";
@@ -33,6 +34,7 @@ export function StrokesScreen() {
       actions={
         <>
           <ButtonLink href={href(places.printWall)}>{printWords.wall.link}</ButtonLink>
+          <ButtonLink href={href(places.lawn)}>{lawnWords.link}</ButtonLink>
           <ButtonLink href={href(places.tables)}>{tablesWords.link}</ButtonLink>
         </>
       }

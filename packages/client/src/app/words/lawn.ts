@@ -85,14 +85,11 @@ export const lawnWords = {
   hoop: ({ hoop, again }: HoopPlace, n: number): string =>
     again ? `Hoop ${hoop} again${n > 12 ? `, the ${ordinals[n - 13] ?? `${n}th`}` : `, the ${n}th`}` : `Hoop ${hoop}`,
   decides: "The next hoop decides.",
-  toScore: "to play for",
-  score: "Hoops",
   scoreOf: (name: string, hoops: number) => `${name}: ${count(hoops, "hoop")}`,
-  next: "next",
-  isNext: (ball: Colour, name: string) => `${capital(colours[ball])} is next: ${name}`,
+  nextMark: "▼ next",
   order: "Whose ball is next",
   orderHint: "Tap another ball if a turn was missed.",
-  ball: (ball: Colour, name: string) => `${capital(colours[ball])}, ${name}`,
+  ballOf: (name: string) => ` ${name} `,
   strokesLeft: (name: string, left: number, given: number) =>
     given === 0 ? `${name}: no extra strokes` : `${name}: ${left} of ${given} extra strokes left`,
   strokesLeftShort: (left: number, given: number) => `${left} of ${given} left`,
@@ -100,17 +97,16 @@ export const lawnWords = {
 
   tap: {
     hoop: "Hoop",
-    hoopFor: (name: string) => `Hoop for ${name}`,
+    hoopFor: " for ",
     played: "Played, no hoop",
     undo: "Undo",
     undoOf: (what: string) => `Undo: ${what}`,
     nothingToUndo: "Undo: nothing tapped yet",
     take: "Extra stroke",
-    takeFor: (name: string, left: number) => `${name} takes an extra stroke, ${left} left`,
+    takeFor: (name: string, left: number) => ` ${name}, ${left} left`,
     decline: "Say no",
-    declineFor: (name: string) => `${name} says no`,
     withdraw: "Take it back",
-    withdrawFor: (name: string) => `${name} plays no extra stroke after all`,
+    of: (name: string) => ` ${name}`,
   },
 
   offer: {
