@@ -87,7 +87,13 @@ function NotOpen({ kept }: { readonly kept: KeptPass }) {
     case "none":
     case "opening":
     case "open":
-      return <p role="status">{words.loading}</p>;
+      return (
+        <p role="status">
+          <label>
+            {words.loading} <progress />
+          </label>
+        </p>
+      );
     case "elsewhere":
       return (
         <Page title={words.elsewhere.title}>

@@ -1,7 +1,7 @@
 /**
- * Single keys that do something outside a field, such as `/` and `n`. They can be switched off on a device, as WCAG 2.2 asks
- * (Character Key Shortcuts, https://www.w3.org/TR/WCAG22/#character-key-shortcuts): who dictates, or whose hand trembles, would
- * set them off by speaking or by a slip. Keys inside a dialog or a field are that field's own.
+ * Single keys that do something outside a field, such as `/`, `n`, and `g` followed by a letter. They can be switched off on a device,
+ * as WCAG 2.2 asks (Character Key Shortcuts, https://www.w3.org/TR/WCAG22/#character-key-shortcuts): who dictates, or whose hand
+ * trembles, would set them off by speaking or by a slip. Keys inside a field or a dialog are its own.
  */
 import { signal } from "@preact/signals";
 import { useEffect, useRef } from "preact/hooks";
@@ -26,22 +26,67 @@ export function switchSingleKeys(on: boolean): void {
   else localStorage.setItem(STORE_KEY, "off");
 }
 
+/** What keys do, by `KeyboardEvent.key`; two after each other are written `g m`. */
 export type KeyMap = Readonly<Record<string, () => void>>;
 
-/** Keys by their `KeyboardEvent.key`. Two maps on a page must not name the same key. */
+/** A key and what it does, in words. */
+export type KeyHint = readonly [key: string, does: string];
+
+/** What `KeyHints` on the page say, for the map of keys. */
+export const hintsHere = signal<readonly KeyHint[]>([]);
+
+/** How long the first of two keys is waited with, in milliseconds. */
+const PATIENCE = 1500;
+
+export interface KeyReader {
+  /** What a key means among these maps, the last one asked first; null when it means nothing, or only begins something. */
+  press(key: string, now: number, maps: readonly KeyMap[]): (() => void) | "begun" | null;
+}
+
+export function createKeyReader(): KeyReader {
+  let begun: { readonly key: string; readonly at: number } | null = null;
+  return {
+    press(key, now, maps) {
+      const first = begun !== null && now - begun.at <= PATIENCE ? `${begun.key} ` : "";
+      begun = null;
+      for (const map of [...maps].reverse()) {
+        const act = map[first + key];
+        if (act !== undefined) return act;
+      }
+      if (first !== "") return null;
+      if (!maps.some((map) => Object.keys(map).some((keys) => keys.startsWith(`${key} `)))) return null;
+      begun = { key, at: now };
+      return "begun";
+    },
+  };
+}
+
+const reader = createKeyReader();
+const maps: { current: KeyMap }[] = [];
+
+function pressed(event: KeyboardEvent): void {
+  if (!mayAct(event)) return;
+  const act = reader.press(
+    event.key,
+    event.timeStamp,
+    maps.map(({ current }) => current),
+  );
+  if (act === null) return;
+  event.preventDefault();
+  if (act !== "begun") act();
+}
+
+/** Makes keys work while a component is on the page. */
 export function useKeys(map: KeyMap): void {
   const latest = useRef(map);
   latest.current = map;
   useEffect(() => {
-    const pressed = (event: KeyboardEvent): void => {
-      if (!mayAct(event)) return;
-      const act = latest.current[event.key];
-      if (act === undefined) return;
-      event.preventDefault();
-      act();
+    if (maps.length === 0) addEventListener("keydown", pressed);
+    maps.push(latest);
+    return () => {
+      maps.splice(maps.indexOf(latest), 1);
+      if (maps.length === 0) removeEventListener("keydown", pressed);
     };
-    addEventListener("keydown", pressed);
-    return () => removeEventListener("keydown", pressed);
   }, []);
 }
 
@@ -53,8 +98,3 @@ function mayAct(event: KeyboardEvent): boolean {
   const target = event.target instanceof Element ? event.target : null;
   return target?.closest("input, select, textarea, [contenteditable]") == null;
 }
-
-/** What `KeyHints` on the page say, for the map of keys. */
-export const hintsHere = signal<readonly KeyHint[]>([]);
-
-export type KeyHint = readonly [key: string, does: string];

@@ -1,5 +1,5 @@
 /** Where screens are: every address below `/d/<device>/` is built here, and read here. */
-import type { BookId, FixtureId, PlayerId } from "@sward/core";
+import type { BookId, EventId, FixtureId, PlayerId } from "@sward/core";
 import { useLocation } from "preact-iso";
 
 /** A screen's place below the device, such as `members/abc`. */
@@ -26,6 +26,7 @@ export const places = {
   printCard: (player: PlayerId) => `print/card/${player}`,
   printChart: (player: PlayerId) => `print/chart/${player}`,
   sharing: "sharing",
+  event: (event: EventId) => `events/${event}`,
   check: "check",
   checkCard: (player: PlayerId) => `check/${player}`,
   checkSummary: "check/summary",

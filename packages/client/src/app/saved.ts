@@ -32,9 +32,26 @@ async function sayWhy(fault: AppendFault): Promise<Message> {
   }
 }
 
+/** Something has been on its way to the disk for more than half a second: an import, or a slow phone. */
+export const saving = signal(false);
+
+const PATIENCE = 500;
+
+async function saidWhenSlow<T>(work: Promise<T>): Promise<T> {
+  const timer = setTimeout(() => {
+    saving.value = true;
+  }, PATIENCE);
+  try {
+    return await work;
+  } finally {
+    clearTimeout(timer);
+    saving.value = false;
+  }
+}
+
 /** Saves all or none. Null when it is durable on this device; else why not, and nothing has changed. */
 export async function save(book: Book, drafts: readonly Draft[], sentence: string): Promise<Message | null> {
-  const answer = await book.append(drafts);
+  const answer = await saidWhenSlow(book.append(drafts));
   if (!answer.ok) return sayWhy(answer.fault);
   saved.value = { sentence, undo: { book, entries: answer.value } };
   return null;
@@ -48,7 +65,7 @@ export async function undoSaved(): Promise<void> {
   const drafts = [...entries]
     .reverse()
     .map((withdraws): Draft => ({ kind: "entry-withdrawn", body: { withdraws, reason: words.saved.undoReason } }));
-  const answer = await book.append(drafts);
+  const answer = await saidWhenSlow(book.append(drafts));
   saved.value = answer.ok
     ? { sentence: words.saved.undone(last.sentence), undo: null }
     : { ...last, fault: await sayWhy(answer.fault) };

@@ -18,6 +18,7 @@ import type { TabName } from "./parts/tab-icon.tsx";
 import { TabIcon } from "./parts/tab-icon.tsx";
 import { placeOf, places, useHref } from "./place.ts";
 import { screenAt } from "./routes.ts";
+import { Everywhere } from "./search/everywhere.tsx";
 import { words } from "./words.ts";
 
 const tabs: readonly TabName[] = ["attention", "members", "entry", "league", "strokes", "sharing"];
@@ -30,6 +31,7 @@ export const Shell = ({ children }: { readonly children: ComponentChildren }) =>
     <header class="band">
       <div class="band-inner">
         <ClubName />
+        {desk.value !== null && <Everywhere />}
         {desk.value !== null && <Connected />}
       </div>
     </header>

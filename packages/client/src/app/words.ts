@@ -43,6 +43,7 @@ export const words = {
     sharing: "Sharing",
     skip: "Skip to the page",
     devices: "Other devices in this browser",
+    find: "Find",
   },
 
   /** When the sentences themselves could not be fetched. */
@@ -62,8 +63,10 @@ export const words = {
   keys: {
     backsOut: "backs out",
     saves: "saves",
-    finds: "finds somebody",
+    finds: "finds anything",
     opensFirst: "opens the first one",
+    chooses: "chooses",
+    opens: "goes there",
   },
 
   handicap: "Handicap",
@@ -130,6 +133,7 @@ export const words = {
     body: "A browser gives an app its keys and its storage only at an address that begins with https, or on the machine itself (localhost). Ask whoever runs the relay for its https address.",
   },
   loading: "Opening the record on this device…",
+  saving: "Saving on this device…",
   screenComing: "Fetching this screen…",
   screenMissing: {
     title: "This screen could not be fetched",

@@ -16,13 +16,13 @@ import { DisputeView } from "./dispute-matter.tsx";
 import type { Group } from "./groups.ts";
 import { countPressing } from "./groups.ts";
 import { useGroups } from "./groups-here.ts";
-import { IdleView } from "./idle-matter.tsx";
 import type { Matter } from "./matters.ts";
-import { NewcomerView } from "./newcomer-matter.tsx";
 import { ForkedView, NoHandicapView, OneReportView, UnknownRulesView } from "./other-matters.tsx";
 
 /** Seldom there, and with many words: fetched after the first view. */
 const RivalsView = lazyItem(() => import("./rivals-matter.tsx"), "RivalsView");
+const NewcomerView = lazyItem(() => import("./newcomer-matter.tsx"), "NewcomerView");
+const IdleView = lazyItem(() => import("./idle-matter.tsx"), "IdleView");
 const TroubleView = lazyItem(() => import("./trouble-matter.tsx"), "TroubleView");
 
 export function AttentionScreen() {

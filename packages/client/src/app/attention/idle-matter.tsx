@@ -11,6 +11,7 @@ import { mayHere } from "../permission.ts";
 import { places, useHref } from "../place.ts";
 import { save } from "../saved.ts";
 import { attentionWords } from "../words/attention.ts";
+import { reminderWords } from "../words/attention-seldom.ts";
 import type { IdleMatter } from "./idle.ts";
 import { focusAfter, MatterBox } from "./matter.tsx";
 
@@ -22,7 +23,7 @@ export function IdleView({ matter }: { readonly matter: IdleMatter }) {
   const name = nameOf(player);
   const today = desk.today();
   const plan = planWholeCard(card, today);
-  const { idle } = attentionWords;
+  const { idle } = reminderWords;
   const may = mayHere(desk.club, "card-signed");
 
   const settle = async (button: HTMLButtonElement, draft: Draft | null, done: string): Promise<void> => {

@@ -11,6 +11,7 @@ import { mayHere } from "../permission.ts";
 import { places, useHref } from "../place.ts";
 import { save } from "../saved.ts";
 import { attentionWords } from "../words/attention.ts";
+import { reminderWords } from "../words/attention-seldom.ts";
 import { focusAfter, MatterBox } from "./matter.tsx";
 import type { NewcomerMatter } from "./newcomers.ts";
 import { REVIEW_BY } from "./newcomers.ts";
@@ -25,7 +26,7 @@ export function NewcomerView({ matter }: { readonly matter: NewcomerMatter }) {
   const { card, games, plan, player, start, won } = matter;
   const name = nameOf(player);
   const may = mayHere(desk.club, "card-signed");
-  const { newcomer } = attentionWords;
+  const { newcomer } = reminderWords;
 
   const confirm = async (event: TargetedEvent<HTMLButtonElement>): Promise<void> => {
     const draft = plan === null ? null : signDraft(card, plan);

@@ -1,7 +1,7 @@
 /** Everybody in the club's record: found by a few letters, in the order asked for. */
 import { signal } from "@preact/signals";
 import type { PlayerId } from "@sward/core";
-import { useEffect, useRef, useState } from "preact/hooks";
+import { useState } from "preact/hooks";
 import { useLocation } from "preact-iso";
 import "./members.css";
 import { useDesk } from "../desk-store.ts";
@@ -15,6 +15,7 @@ import { Page } from "../parts/page.tsx";
 import { Prevail } from "../parts/prevail.tsx";
 import { mayHere } from "../permission.ts";
 import { places, useHref } from "../place.ts";
+import type { ScreenProps } from "../screen-props.ts";
 import { membersWords } from "../words/members.ts";
 import { printWords } from "../words/print.ts";
 import { words } from "../words.ts";
@@ -27,13 +28,12 @@ import { RollTable } from "./roll-table.tsx";
 const typed = signal("");
 const sort = signal<RollSort>("name");
 
-export function MembersScreen() {
+export function MembersScreen({ query }: ScreenProps) {
   const desk = useDesk();
   const { route } = useLocation();
   const href = useHref();
-  const [adding, setAdding] = useState(false);
-  const search = useRef<HTMLInputElement>(null);
-  useSlash(search);
+  /** An address may ask for it, as the search does. */
+  const [pressed, setPressed] = useState(false);
   const named = (player: PlayerId) => ({
     name: nameIn(desk, player),
     short: shortNameIn(desk, player),
@@ -46,6 +46,11 @@ export function MembersScreen() {
   const visitors = all.filter(({ standing }) => standing === "visitor").length;
   const mayMember = mayHere(desk.club, "player-joined", { standing: "member" });
   const mayVisitor = mayHere(desk.club, "player-joined", { standing: "visitor" });
+  const adding = mayVisitor && (pressed || query["add"] !== undefined);
+  const close = (): void => {
+    setPressed(false);
+    if (query["add"] !== undefined) route(href(places.members), true);
+  };
 
   const openFirst = (event: Event): void => {
     event.preventDefault();
@@ -59,13 +64,13 @@ export function MembersScreen() {
       lead={membersWords.lead(members, visitors)}
       actions={
         <>
-          <Button onClick={() => setAdding(true)} disabled={!mayVisitor}>
+          <Button onClick={() => setPressed(true)} disabled={!mayVisitor}>
             {membersWords.add.button}
           </Button>
           {!mayVisitor && <span class="quiet small">{membersWords.add.mayNot}</span>}
-          <ButtonLink href={href(places.printHandicaps)}>{printWords.list.link}</ButtonLink>
           <ButtonLink href={href(places.check)}>{membersWords.check}</ButtonLink>
           <ButtonLink href={href(places.review)}>{membersWords.review}</ButtonLink>
+          <ButtonLink href={href(places.printHandicaps)}>{printWords.list.link}</ButtonLink>
         </>
       }
     >
@@ -81,7 +86,6 @@ export function MembersScreen() {
                 {(control) => (
                   <input
                     {...control}
-                    ref={search}
                     type="search"
                     autoComplete="off"
                     value={typed.value}
@@ -110,12 +114,7 @@ export function MembersScreen() {
               </Field>
             </form>
           </search>
-          <KeyHints
-            keys={[
-              ["/", words.keys.finds],
-              ["Enter", words.keys.opensFirst],
-            ]}
-          />
+          <KeyHints keys={[["Enter", words.keys.opensFirst]]} />
           <p class="quiet" role="status">
             {rows.length === 0 ? membersWords.nobody(typed.value.trim()) : membersWords.found(rows.length, all.length)}
           </p>
@@ -137,11 +136,7 @@ export function MembersScreen() {
         </>
       )}
       {adding && (
-        <JoinDialog
-          mayMember={mayMember}
-          names={new Set(all.map(({ name }) => name.toLowerCase()))}
-          onClose={() => setAdding(false)}
-        />
+        <JoinDialog mayMember={mayMember} names={new Set(all.map(({ name }) => name.toLowerCase()))} onClose={close} />
       )}
     </Page>
   );
@@ -152,19 +147,4 @@ function found(rows: readonly RollRow[], text: string): readonly RollRow[] {
   const people = rows.map((row) => ({ ...row, club: null }));
   const met = new Set(findPeople(people, text, new Set(), people.length).map(({ player }) => player));
   return rows.filter(({ player }) => met.has(player));
-}
-
-/** A slash outside a field goes to the search. */
-function useSlash(search: { readonly current: HTMLInputElement | null }): void {
-  useEffect(() => {
-    const typedKey = (event: KeyboardEvent): void => {
-      const target = event.target as Element | null;
-      if (event.key !== "/" || target?.closest("input, select, textarea, dialog") !== null) return;
-      event.preventDefault();
-      search.current?.focus();
-      search.current?.select();
-    };
-    addEventListener("keydown", typedKey);
-    return () => removeEventListener("keydown", typedKey);
-  }, [search]);
 }

@@ -1,6 +1,7 @@
 /** A screen's sheet: its heading, which has the focus when the screen is entered, and its title in the window. */
 import type { ComponentChildren } from "preact";
-import { useEffect, useRef } from "preact/hooks";
+import { useEffect, useLayoutEffect, useRef } from "preact/hooks";
+import { settleScroll } from "../scroll.ts";
 import { words } from "../words.ts";
 
 export interface PageProps {
@@ -16,8 +17,12 @@ let entered = false;
 
 export function Page({ title, lead, actions, children }: PageProps) {
   const heading = useRef<HTMLHeadingElement>(null);
-  useEffect(() => {
-    if (entered) heading.current?.focus();
+  // Before the effects of what is below, which may bring a line of it into view.
+  useLayoutEffect(() => {
+    if (entered) {
+      heading.current?.focus({ preventScroll: true });
+      settleScroll();
+    }
     entered = true;
   }, []);
   useEffect(() => {

@@ -1,5 +1,5 @@
 /** What was saved last, spoken and shown, with Undo beside it. It stays until it is put away or something else is saved. */
-import { saved, undoSaved } from "../saved.ts";
+import { saved, saving, undoSaved } from "../saved.ts";
 import { words } from "../words.ts";
 import { Button } from "./button.tsx";
 
@@ -7,7 +7,16 @@ export function SavedBar() {
   const last = saved.value;
   return (
     <div class="saved-bar no-print" role="status">
-      {last !== null && (
+      {saving.value && (
+        <div class="saved-inner">
+          <p>
+            <label>
+              {words.saving} <progress />
+            </label>
+          </p>
+        </div>
+      )}
+      {last !== null && !saving.value && (
         <div class="saved-inner">
           <p>
             <span aria-hidden="true">✓ </span>

@@ -1,5 +1,7 @@
 /** What people read on the first screen when they decide, or when something is wrong: fetched after the first view. */
-import { count } from "../words.ts";
+import type { Day } from "@sward/core";
+import { showDay } from "../dates.ts";
+import { count, number } from "../words.ts";
 
 export const rulingWords = {
   title: "Which report counts?",
@@ -33,4 +35,30 @@ export const deviceWords = {
     }`,
   notMetBody:
     "They are safe here and count here; nobody else has them yet. Go where there is a signal and open this page, or save the record as a file under Sharing and take it along.",
+} as const;
+
+export const reminderWords = {
+  newcomer: {
+    title: (name: string, handicap: number, games: number) =>
+      `${name}: started at ${number(handicap)}, ${count(games, "game")} since`,
+    began: (on: Day, why: string) => `Started on ${showDay(on)}: ${why}.`,
+    since: (won: number, games: number, from: number, to: number, handicap: number) =>
+      `Won ${won} of ${count(games, "game")} that count. Index ${number(from)} then, ${number(to)} now; handicap ${number(handicap)} now.`,
+    late: (by: number) => `The look is best taken before game ${by}.`,
+    confirm: (handicap: number) => `Confirm ${number(handicap)}`,
+    set: "Set another handicap",
+    done: (name: string, handicap: number) =>
+      `${name}'s handicap of ${number(handicap)} is confirmed and the card signed off.`,
+  },
+
+  idle: {
+    title: (name: string, since: Day, played: boolean) =>
+      played ? `${name}: no game since ${showDay(since)}` : `${name}: no game yet since the start on ${showDay(since)}`,
+    body: (handicap: number, index: number) =>
+      `The card says handicap ${number(handicap)}, index ${number(index)}. Keeping it signs it off as it is, and asks again in a year.`,
+    keep: "Keep the card",
+    kept: (name: string) => `${name}'s card is kept as it is and signed off.`,
+    left: "Has left the club",
+    leftDone: (name: string) => `${name} has left the club; the card is kept as it was.`,
+  },
 } as const;

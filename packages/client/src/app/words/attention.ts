@@ -114,30 +114,6 @@ export const attentionWords = {
   noHandicap: (name: string) => `${name} has no handicap`,
   giveHandicap: "Give a starting handicap",
 
-  newcomer: {
-    title: (name: string, handicap: number, games: number) =>
-      `${name}: started at ${number(handicap)}, ${count(games, "game")} since`,
-    began: (on: Day, why: string) => `Started on ${showDay(on)}: ${why}.`,
-    since: (won: number, games: number, from: number, to: number, handicap: number) =>
-      `Won ${won} of ${count(games, "game")} that count. Index ${number(from)} then, ${number(to)} now; handicap ${number(handicap)} now.`,
-    late: (by: number) => `The look is best taken before game ${by}.`,
-    confirm: (handicap: number) => `Confirm ${number(handicap)}`,
-    set: "Set another handicap",
-    done: (name: string, handicap: number) =>
-      `${name}'s handicap of ${number(handicap)} is confirmed and the card signed off.`,
-  },
-
-  idle: {
-    title: (name: string, since: Day, played: boolean) =>
-      played ? `${name}: no game since ${showDay(since)}` : `${name}: no game yet since the start on ${showDay(since)}`,
-    body: (handicap: number, index: number) =>
-      `The card says handicap ${number(handicap)}, index ${number(index)}. Keeping it signs it off as it is, and asks again in a year.`,
-    keep: "Keep the card",
-    kept: (name: string) => `${name}'s card is kept as it is and signed off.`,
-    left: "Has left the club",
-    leftDone: (name: string) => `${name} has left the club; the card is kept as it was.`,
-  },
-
   oneReport: (clubs: readonly string[], day: Day) =>
     clubs.length === 0 ? showDay(day) : `${clubs.join(` ${words.versus} `)}, ${showDay(day)}`,
   oneReportOurs: (matches: number) => `We have told ${count(matches, "match", "matches")}; the other club has not yet.`,
