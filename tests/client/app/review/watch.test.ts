@@ -72,6 +72,9 @@ test("how many chance alone would list is the chance of a listed result, added u
   const players = Array.from({ length: 40 }, (_, at) => countsOf(`p${at}`, "handicap", 10, 5));
   expect(watch(players, findRuleSet)).toMatchObject({ listed: [], looks: 40 });
   expect(watch(players, findRuleSet).byChance).toBeCloseTo((40 * 22) / 1024, 10);
+  expect(reviewWords.watch.byChance(watch(players, findRuleSet))).toBe(
+    "40 players have 10 games or more of one kind. Look at so many and some will seem odd: chance alone puts about one of them on this list. It has 0 entries.",
+  );
   expect(listedByChance(new Array<number>(60).fill(0.7))).toBeLessThanOrEqual(LISTED);
 });
 

@@ -74,6 +74,9 @@ export function CalibrationChart({ bands, label }: CalibrationChartProps) {
           );
         })}
       </svg>
+      <figcaption class="quiet small">
+        {reviewWords.level.counts(bands.map(({ games }, place) => [markOf(place), games] as const))}
+      </figcaption>
     </figure>
   );
 }

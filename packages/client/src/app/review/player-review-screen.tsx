@@ -10,8 +10,7 @@ import type { ScreenProps } from "../screen-props.ts";
 import { reviewWords } from "../words/review.ts";
 import { shareRow } from "./club-review.ts";
 import { estimateFirst } from "./first-games.ts";
-import { ALL } from "./season.ts";
-import { SeasonChoice } from "./season-choice.tsx";
+import { PaperHead, SeasonChoice } from "./season-choice.tsx";
 import { chanceAgainst, chanceOfShare, chancesOf, FEWEST } from "./share.ts";
 import { ShareChart } from "./share-chart.tsx";
 import { ShareTable } from "./share-table.tsx";
@@ -52,7 +51,7 @@ export function PlayerReviewScreen({ params, query }: ScreenProps) {
         {card !== undefined && <a href={href(places.member(player))}>{words.toCard(name)}</a>}
         <a href={href(places.review, { season })}>{words.toClub}</a>
       </p>
-      <p class="print-only">{words.inSeason(season === ALL ? null : season)}</p>
+      <PaperHead season={season} player={name} />
       <SharesSection own={own} name={name} />
       <LevelPart own={own} />
       {card !== undefined && <TrendAndFirst card={card} />}

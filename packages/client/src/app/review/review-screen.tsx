@@ -13,8 +13,7 @@ import { reviewClub } from "./club-review.ts";
 import { FairnessSection } from "./fairness-section.tsx";
 import { LevelSection } from "./level-section.tsx";
 import type { Season } from "./season.ts";
-import { ALL } from "./season.ts";
-import { SeasonChoice } from "./season-choice.tsx";
+import { PaperHead, SeasonChoice } from "./season-choice.tsx";
 import { StrokesSection } from "./strokes-section.tsx";
 import { useReview } from "./use-review.ts";
 import { NewcomersSection, PlayerLink, WatchSection } from "./watch-section.tsx";
@@ -39,7 +38,7 @@ export function ReviewScreen({ query }: ScreenProps) {
       lead={words.lead}
       actions={<SeasonChoice place={places.review} season={season} seasons={seasons} />}
     >
-      <p class="print-only">{words.inSeason(season === ALL ? null : season)}</p>
+      <PaperHead season={season} />
       <FairnessSection review={review} />
       <LevelSection level={review.level} />
       {isHandicapper.value ? (

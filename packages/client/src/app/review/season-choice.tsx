@@ -1,5 +1,7 @@
 /** The season looked at, kept in the address so that it can be sent to somebody; and paper. */
 import { useLocation } from "preact-iso";
+import { showDay } from "../dates.ts";
+import { useDesk } from "../desk-store.ts";
 import { Button } from "../parts/button.tsx";
 import { useHref } from "../place.ts";
 import { reviewWords } from "../words/review.ts";
@@ -30,5 +32,15 @@ export function SeasonChoice({ place, season, seasons }: SeasonChoiceProps) {
       </label>
       <Button onClick={() => window.print()}>{reviewWords.print}</Button>
     </>
+  );
+}
+
+/** The head of the sheet on paper, where the screen's own is not printed. */
+export function PaperHead({ season, player }: { readonly season: Season; readonly player?: string }) {
+  const desk = useDesk();
+  return (
+    <p class="print-only review-paper">
+      {reviewWords.onPaper(desk.club.state().name, season === ALL ? null : season, showDay(desk.today()), player)}
+    </p>
   );
 }

@@ -48,7 +48,8 @@ export const reviewWords = {
   toCard: (name: string) => `${name}'s card`,
   season: "Season",
   allSeasons: "all seasons",
-  inSeason: (season: string | null) => (season === null ? "In all seasons" : `In ${season}`),
+  onPaper: (club: string, season: string | null, printed: string, player?: string) =>
+    `${player === undefined ? "Review of handicaps" : `Review: ${player}`}. ${club}, ${season ?? "all seasons"}. Printed ${printed}.`,
   print: "Print the review",
   columns: {
     games: "Games",
@@ -88,10 +89,10 @@ export const reviewWords = {
       below: "receivers win less than half, beyond what chance usually gives",
     } satisfies Record<Verge, string>,
     looks:
-      "Three bands are looked at. Even where all is fair, one of them stands out by chance in about one club in seven.",
+      "Three bands are looked at. Even where all is fair, one of them stands out by chance in up to one club in seven.",
     noStrokes: (games: number) =>
       games === 0 ? "" : `In ${count(games, "more handicap game")} neither side received any.`,
-    rules: (titles: readonly string[]) => `Played under ${titles.join("; ")}.`,
+    rules: (titles: readonly string[]) => `Rules: ${titles.join("; ")}.`,
     nothing: "No handicap singles that count in this season.",
   },
 
@@ -125,6 +126,8 @@ export const reviewWords = {
       `${mark}, ${band}: expected ${percent(expected)}, won ${won(tally)}, ${percent(observed)}, fits ${range(interval)}.`,
     band: (mark: string, band: string) => `${mark}: ${band}`,
     wonShare: (wins: number, share: number) => `${wins}, ${percent(share)}`,
+    counts: (bands: readonly (readonly [mark: string, games: number])[]) =>
+      `Games: ${bands.map(([mark, games]) => `${mark} ${games}`).join(", ")}.`,
     across: "expected to win",
     upwards: "won",
     says: {
@@ -155,8 +158,8 @@ export const reviewWords = {
     byChance: ({ players, byChance, listed }: Watch): string => {
       const all = `${count(players, "player has", "players have")} ${FEWEST} games or more of one kind.`;
       const rounded = Math.round(byChance);
-      const odd = rounded === 0 ? "nobody, or one" : rounded === 1 ? "one of them" : `${rounded} of them`;
-      return `${all} Look at so many and some will seem odd: chance alone puts about ${odd} on this list. It has ${count(listed.length, "entry", "entries")}.`;
+      const odd = rounded === 0 ? "hardly anybody" : `about ${rounded === 1 ? "one" : rounded} of them`;
+      return `${all} Look at so many and some will seem odd: chance alone puts ${odd} on this list. It has ${count(listed.length, "entry", "entries")}.`;
     },
     evidence: ({ play, games, won: wins, expected, chance }: Look): string =>
       play === "handicap"
