@@ -47,9 +47,9 @@ export function reconcile(
   if (first === undefined) return null;
 
   const differs = new Set<FactName>();
-  for (const account of shown) for (const fact of differences(first.facts, account.facts)) differs.add(fact);
-  const parties = new Set(shown.map(({ party }) => party));
-  const status = statusOf(ruling, differs.size > 0, parties.size, unconfirmed);
+  for (const { facts } of shown.slice(1)) for (const fact of differences(first.facts, facts)) differs.add(fact);
+  const another = shown.some(({ party }) => party !== first.party);
+  const status = statusOf(ruling, differs.size > 0, another, unconfirmed);
   const counts = status === "confirmed" || status === "one-report" ? first : status === "ruled" ? ruled : undefined;
   const told = ruled === undefined ? shown : [ruled];
   const body = (counts ?? first).entry.body;
@@ -70,12 +70,12 @@ export function reconcile(
 function statusOf(
   ruling: EntryOf<"ruling-made"> | undefined,
   differ: boolean,
-  parties: number,
+  anotherParty: boolean,
   unconfirmed: "counts" | "waits",
 ): MatchStatus {
   if (ruling !== undefined) return ruling.body.accepts === null ? "void" : "ruled";
   if (differ) return "held";
-  if (parties > 1) return "confirmed";
+  if (anotherParty) return "confirmed";
   return unconfirmed === "counts" ? "one-report" : "waiting";
 }
 

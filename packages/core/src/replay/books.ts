@@ -55,7 +55,7 @@ export class Books {
   readonly #byId = new Map<EntryId, Counted>();
   readonly #byKind = new Map<Kind, Map<EntryId, KnownEntry>>();
   readonly #filed = new Map<EntryId, Filed>();
-  readonly #byMatch = new Map<MatchKey, Set<EntryId>>();
+  readonly #byMatch = new Map<MatchKey, Filed[]>();
   readonly #rulingsFor = new Map<EntryId, EntryOf<"ruling-made">[]>();
   readonly #voidings = new Map<MatchKey, EntryOf<"ruling-made">[]>();
   readonly #setsOf = new Map<PlayerId, EntryOf<"handicap-set">[]>();
@@ -130,17 +130,20 @@ export class Books {
 
   accountsOf(key: MatchKey): Account[] {
     const accounts: Account[] = [];
-    for (const id of this.#byMatch.get(key) ?? []) {
-      const filed = this.#filed.get(id);
-      if (filed === undefined || this.corrections.refused(id)) continue;
-      accounts.push({ ...filed.account, stands: this.corrections.stands(id) });
+    for (const { account } of this.#byMatch.get(key) ?? []) {
+      const { id } = account.entry;
+      if (!this.corrections.refused(id)) accounts.push({ ...account, stands: this.corrections.stands(id) });
     }
     return accounts;
   }
 
   rulingsOn(key: MatchKey): Ruling[] {
+    // Most books have none, and are asked this for each match.
+    if (this.#rulingsFor.size + this.#voidings.size === 0) return [];
     const rulings = [...(this.#voidings.get(key) ?? [])];
-    for (const id of this.#byMatch.get(key) ?? []) rulings.push(...(this.#rulingsFor.get(id) ?? []));
+    for (const { account } of this.#byMatch.get(key) ?? []) {
+      rulings.push(...(this.#rulingsFor.get(account.entry.id) ?? []));
+    }
     return rulings
       .filter(({ id }) => this.corrections.stands(id))
       .map((entry) => ({ entry, origin: this.#byId.get(entry.id)?.origin ?? this.#book }));
@@ -163,10 +166,9 @@ export class Books {
     const key = matchKey(entry.body, this.#links.resolve);
     const facts = matchFacts(entry.body, this.#links.resolve);
     const party = (origin === this.#book ? this.#standings().get(entry.author)?.club : null) ?? entry.author;
-    this.#filed.set(entry.id, { account: { entry, origin, party, facts }, key });
-    const group = this.#byMatch.get(key);
-    if (group === undefined) this.#byMatch.set(key, new Set([entry.id]));
-    else group.add(entry.id);
+    const filed: Filed = { account: { entry, origin, party, facts }, key };
+    this.#filed.set(entry.id, filed);
+    append(this.#byMatch, key, filed);
   }
 
   #fileRuling(ruling: EntryOf<"ruling-made">): void {
