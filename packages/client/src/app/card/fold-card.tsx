@@ -4,6 +4,7 @@ import { handicapInForce } from "@sward/core";
 import type { ComponentChildren } from "preact";
 import { showDay, showDayPaper } from "../dates.ts";
 import { deviceNameOnPaper, nameOf, shortNameOf, useDesk } from "../desk-store.ts";
+import { Scrolled } from "../print/paper.tsx";
 import { cardWords, scoreWords, whyWords } from "../words/card.ts";
 import { printWords } from "../words/print.ts";
 import { number, playLetter, reasonWords, signed, words } from "../words.ts";
@@ -31,12 +32,18 @@ export const textOfLine = (line: CardLine): string =>
 
 export function FoldCard({ card, plan, rules }: FoldCardProps) {
   const sides: ComponentChildren[] = [
-    <Sheet key="outside" left={<Back card={card} rules={rules} />} right={<Front card={card} plan={plan} />} />,
+    <Sheet
+      key="outside"
+      name={printWords.fold.outside}
+      left={<Back card={card} rules={rules} />}
+      right={<Front card={card} plan={plan} />}
+    />,
   ];
   for (let at = 0; at < plan.panels.length; at += 2) {
     sides.push(
       <Sheet
         key={at}
+        name={printWords.fold.pages(at + 2)}
         left={<Games card={card} plan={plan} at={at} />}
         right={<Games card={card} plan={plan} at={at + 1} />}
       />,
@@ -45,13 +52,19 @@ export function FoldCard({ card, plan, rules }: FoldCardProps) {
   return <>{sides}</>;
 }
 
-const Sheet = ({ left, right }: { readonly left: ComponentChildren; readonly right: ComponentChildren }) => (
-  <section class="paper-scroll fold-scroll" aria-label={printWords.preview}>
+interface SheetProps {
+  readonly name: string;
+  readonly left: ComponentChildren;
+  readonly right: ComponentChildren;
+}
+
+const Sheet = ({ name, left, right }: SheetProps) => (
+  <Scrolled name={name}>
     <article class="paper fold-sheet">
       <div class="fold-panel">{left}</div>
       <div class="fold-panel">{right}</div>
     </article>
-  </section>
+  </Scrolled>
 );
 
 function Front({ card, plan }: Pick<FoldCardProps, "card" | "plan">) {

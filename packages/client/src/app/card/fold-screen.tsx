@@ -51,7 +51,9 @@ export function FoldScreen({ params, query }: ScreenProps) {
         />
         <p role="status">{fold.sheets(Math.ceil((plan.panels.length / 2 + 1) / 2))}</p>
         <p>
-          <a href={href(places.member(player))}>{nameOf(player)}</a>
+          <a class="button" href={href(places.member(player))}>
+            {nameOf(player)}
+          </a>
         </p>
       </div>
       <FoldCard card={card} plan={plan} rules={rulesOnDay(state, desk.today())} />

@@ -59,10 +59,16 @@ export function Paper({ title, lead, shape = "tall", children }: PaperProps) {
   );
 }
 
+export interface ScrolledProps {
+  /** Which sheet it is, where there are several. */
+  readonly name?: string;
+  readonly children: ComponentChildren;
+}
+
 /** A sheet wider than the screen is scrolled, from the keyboard too. */
-export const Scrolled = ({ children }: { readonly children: ComponentChildren }) => (
+export const Scrolled = ({ name, children }: ScrolledProps) => (
   // biome-ignore lint/a11y/noNoninteractiveTabindex: what scrolls must be reached by the keyboard.
-  <section class="paper-scroll" tabIndex={0} aria-label={printWords.preview}>
+  <section class="paper-scroll" tabIndex={0} aria-label={printWords.preview(name)}>
     {children}
   </section>
 );

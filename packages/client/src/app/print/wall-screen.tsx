@@ -87,7 +87,7 @@ function Wall({ query, rules, people }: WallProps) {
         <p role="status">{wall.sheets(on.length, people.length, sheets.length)}</p>
       </div>
       {sheets.map((sheet, at) => (
-        <Scrolled key={`${sheet.rows[0]?.player} ${sheet.columns[0]?.key}`}>
+        <Scrolled key={`${sheet.rows[0]?.player} ${sheet.columns[0]?.key}`} name={wall.sheet(at + 1, sheets.length)}>
           <article class="paper paper-wide wall-sheet">
             <SheetHead club={club} title={title} date={desk.today()} lead={wall.howTo} />
             <Chart sheet={sheet} cellOf={cellOf} />

@@ -13,7 +13,7 @@ export function RestsOn({ set, rows }: { readonly set: RuleSet; readonly rows: r
   const cited = citedBy(set, rows);
   return (
     <p class="quiet small tables-rests">
-      {tablesWords.standing}: {standings}.{" "}
+      {tablesWords.restsStanding}: {standings}.{" "}
       {cited.length === 0
         ? tablesWords.noneRead
         : cited.map(({ number, title, url }) => (
@@ -25,20 +25,12 @@ export function RestsOn({ set, rows }: { readonly set: RuleSet; readonly rows: r
   );
 }
 
-/** The last two cells of a row: its standing and the number of its source. */
-export function StandingCells({ set, row }: { readonly set: RuleSet; readonly row: Provenance }) {
+/** The last cell of a row: its standing and the number of its source, such as "published [2]". */
+export function StandingCell({ set, row }: { readonly set: RuleSet; readonly row: Provenance }) {
   const source = row.source === null ? undefined : sourceNumbers(set).get(row.source);
   return (
-    <>
-      <td>{tablesWords.standings[row.standing]}</td>
-      <td>{source === undefined ? tablesWords.noSource : tablesWords.cited(source)}</td>
-    </>
+    <td>
+      {tablesWords.standings[row.standing]} {source === undefined ? tablesWords.noSource : tablesWords.cited(source)}
+    </td>
   );
 }
-
-export const StandingHeads = () => (
-  <>
-    <th scope="col">{tablesWords.standing}</th>
-    <th scope="col">{tablesWords.source}</th>
-  </>
-);

@@ -4,7 +4,7 @@ import type { ComponentChildren } from "preact";
 import { doublesWords, effectWords, pointsRule, tablesWords } from "../words/tables.ts";
 import { number, occasionWords } from "../words.ts";
 import type { Provenance } from "./rests-on.tsx";
-import { RestsOn, StandingCells, StandingHeads } from "./rests-on.tsx";
+import { RestsOn, StandingCell } from "./rests-on.tsx";
 import type { StrokesRow } from "./tables-model.ts";
 import { citing, games, listOfSources, sourceNumbers, strokesByDifference } from "./tables-model.ts";
 
@@ -16,7 +16,7 @@ interface TableProps extends OfSet {
   readonly name: string;
   readonly title: string;
   readonly lead?: string;
-  /** Heads before standing and source. */
+  /** Heads before the one of standing and source. */
   readonly heads: readonly { readonly head: string; readonly numeric?: boolean }[];
   readonly rows: readonly { readonly cells: readonly string[]; readonly row: Provenance }[];
   readonly children?: ComponentChildren;
@@ -37,7 +37,7 @@ function Table({ set, name, title, lead, heads, rows, children }: TableProps) {
                 {head}
               </th>
             ))}
-            <StandingHeads />
+            <th scope="col">{tablesWords.standing}</th>
           </tr>
         </thead>
         <tbody>
@@ -51,7 +51,7 @@ function Table({ set, name, title, lead, heads, rows, children }: TableProps) {
                   {cell}
                 </td>
               ))}
-              <StandingCells set={set} row={row} />
+              <StandingCell set={set} row={row} />
             </tr>
           ))}
         </tbody>

@@ -4,7 +4,7 @@ import { showDay } from "../dates.ts";
 import { count, number, words } from "../words.ts";
 
 export const printWords = {
-  preview: "What is printed",
+  preview: (name = "") => (name === "" ? "What is printed" : `What is printed: ${name}`),
   printed: (day: Day) => `Printed ${showDay(day)}`,
   nobody: "Nobody is on it.",
 
@@ -170,6 +170,8 @@ export const printWords = {
     signedBy: "Checked and signed",
     member: "Member",
     which: "On the card",
+    outside: "front and back",
+    pages: (first: number) => `pages ${first} and ${first + 1}`,
     sheets: (sheets: number) => (sheets === 1 ? "One sheet, two sides." : `${sheets} sheets, both sides of each.`),
   },
 

@@ -30,15 +30,15 @@ export const tablesWords = {
   notKnown: "See also what is not known, at the end.",
 
   handicap: "Handicap",
-  standing: "Standing",
+  standing: "Standing, source",
   standings: {
     published: "published",
     derived: "derived",
     "common practice": "common practice",
   } satisfies Record<Standing, string>,
-  source: "Source",
-  noSource: "none",
+  noSource: "(no source)",
   cited: (source: number) => `[${source}]`,
+  restsStanding: "Standing",
   restsOn: "Read in",
   noneRead: "No source: a fact of the trade.",
 
