@@ -3,12 +3,13 @@ import { lawnWords } from "../words/lawn.ts";
 import { BallMark } from "./ball-mark.tsx";
 import { nextHoopDecides, scoreOf } from "./game.ts";
 import { seatNames } from "./names.ts";
+import type { Striker } from "./order.ts";
 import { ballsOf, colourOf, hoopPlace } from "./order.ts";
-import type { SideAt } from "./pad.ts";
+import type { PadSetup, SideAt } from "./pad.ts";
 import type { PadInHand } from "./use-pad.ts";
 
-/** More are counted and not drawn: nobody counts twenty dots. */
-const MOST_DRAWN = 13;
+/** More are written and not drawn: they would take a second line, and nobody counts twelve dots. */
+const MOST_DRAWN = 8;
 
 export function Board({ pad, state }: Pick<PadInHand, "pad" | "state">) {
   const { format } = pad.setup;
@@ -33,19 +34,22 @@ export function Board({ pad, state }: Pick<PadInHand, "pad" | "state">) {
 function SideColumn({ side, pad: { setup }, state }: Pick<PadInHand, "pad" | "state"> & { readonly side: SideAt }) {
   const names = seatNames(setup, state.first, side);
   const hoops = scoreOf(state)[side];
+  const receives = setup.play === "handicap" && setup.sides[side].some(({ given }) => given > 0);
   return (
     <section class="lawn-side" aria-label={lawnWords.scoreOf(lawnWords.together(names), hoops)}>
-      <p class="lawn-score">{hoops}</p>
+      <p class="lawn-score">
+        {hoops}
+        {!setup.doubles && <Balls setup={setup} first={state.first} striker={{ side, seat: 0 }} />}
+        {setup.doubles && receives && <span class="lawn-caption">{lawnWords.strokesTitle}</span>}
+      </p>
       {names.map((name, seat) => {
         const place = { side, seat: seat === 0 ? 0 : 1 } as const;
         return (
           <div class="lawn-player" key={seat}>
             <p class="lawn-name">
-              {ballsOf(setup, state.first, place).map((ball) => (
-                <BallMark key={ball} colour={colourOf(setup, ball)} />
-              ))}{" "}
-              {name}
+              {setup.doubles && <Balls setup={setup} first={state.first} striker={place} />} {name}
             </p>
+            {!setup.doubles && receives && <p class="lawn-caption">{lawnWords.strokesTitle}</p>}
             {setup.play === "handicap" && (
               <Tokens name={name} left={state.left[side]?.[seat] ?? 0} given={setup.sides[side][seat]?.given ?? 0} />
             )}
@@ -55,6 +59,20 @@ function SideColumn({ side, pad: { setup }, state }: Pick<PadInHand, "pad" | "st
     </section>
   );
 }
+
+interface BallsProps {
+  readonly setup: PadSetup;
+  readonly first: SideAt;
+  readonly striker: Striker;
+}
+
+const Balls = ({ setup, first, striker }: BallsProps) => (
+  <span class="lawn-balls">
+    {ballsOf(setup, first, striker).map((ball) => (
+      <BallMark key={ball} colour={colourOf(setup, ball)} />
+    ))}
+  </span>
+);
 
 function Tokens({ name, left, given }: { readonly name: string; readonly left: number; readonly given: number }) {
   if (given === 0) return <p class="lawn-tokens unseen">{lawnWords.strokesLeft(name, 0, 0)}</p>;

@@ -29,11 +29,13 @@ export function ClockLine({ pad: { setup }, state, tap }: Pick<PadInHand, "pad" 
   return (
     <div class={up ? "lawn-time lawn-time-up" : "lawn-time"}>
       <p class="lawn-time-text">
-        <span role="timer">{left === null || up ? "" : lawnWords.clock.left(clockText(left))}</span>
+        <span role="timer" aria-label={lawnWords.clock.label}>
+          {left === null || up ? "" : clockText(left)}
+        </span>
         <span role="status">{up ? lawnWords.clock.up : ""}</span>{" "}
         {up && <span>{lawnWords.clock.callHint(limit.turns)}</span>}
       </p>
-      <div class="row">
+      <div class="lawn-time-taps">
         {!up && (
           <button
             type="button"

@@ -7,47 +7,61 @@ import { seatName } from "./names.ts";
 import { colourOf } from "./order.ts";
 import type { PadInHand } from "./use-pad.ts";
 
-export function Offer({ pad: { setup }, state, tap }: Pick<PadInHand, "pad" | "state" | "tap">) {
+type Shown = Pick<PadInHand, "pad" | "state">;
+
+export function OfferText({ pad: { setup }, state }: Shown) {
   const { offer, announced, declined } = state;
-  const name = offer === null ? "" : seatName(setup, state.first, offer);
-  const left = offer === null ? 0 : (state.left[offer.side]?.[offer.seat] ?? 0);
-  const colour = offer === null ? null : colourOf(setup, offer.ball);
+  const { name, left, colour } = offered({ setup }, state);
   return (
     <section class={announced ? "lawn-offer lawn-announced" : "lawn-offer"} aria-label={lawnWords.strokesTitle}>
       <p class="lawn-offer-text" aria-live="polite">
         {colour !== null && announced && <strong>{lawnWords.offer.announced(name, colour)} </strong>}
         {colour !== null && !announced && lawnWords.offer.may(name, colour, left)}
-        {colour === null &&
+        {offer === null &&
           (declined === null ? lawnWords.offer.none : lawnWords.offer.declined(seatName(setup, state.first, declined)))}
         {announced && <span>{lawnWords.offer.rule}</span>}
       </p>
-      <div class="lawn-pair">
+    </section>
+  );
+}
+
+export function OfferTaps({ pad, state, tap }: Shown & Pick<PadInHand, "tap">) {
+  const { offer, announced } = state;
+  const { name, left } = offered(pad, state);
+  return (
+    <div class="lawn-pair">
+      <button
+        type="button"
+        class="lawn-tap"
+        aria-disabled={offer === null || announced ? "true" : undefined}
+        onClick={() => tap({ type: "take" })}
+      >
+        {lawnWords.tap.take}
+        {offer !== null && <span class="unseen">{lawnWords.tap.takeFor(name, left)}</span>}
+      </button>
+      {announced ? (
+        <button type="button" class="lawn-tap" onClick={() => tap({ type: "withdraw" })}>
+          {lawnWords.tap.withdraw}
+          <span class="unseen">{lawnWords.tap.of(name)}</span>
+        </button>
+      ) : (
         <button
           type="button"
           class="lawn-tap"
-          aria-disabled={offer === null || announced ? "true" : undefined}
-          onClick={() => tap({ type: "take" })}
+          aria-disabled={offer === null ? "true" : undefined}
+          onClick={() => tap({ type: "decline" })}
         >
-          {lawnWords.tap.take}
-          {offer !== null && <span class="unseen">{lawnWords.tap.takeFor(name, left)}</span>}
+          {lawnWords.tap.decline}
+          {offer !== null && <span class="unseen">{lawnWords.tap.of(name)}</span>}
         </button>
-        {announced ? (
-          <button type="button" class="lawn-tap" onClick={() => tap({ type: "withdraw" })}>
-            {lawnWords.tap.withdraw}
-            <span class="unseen">{lawnWords.tap.of(name)}</span>
-          </button>
-        ) : (
-          <button
-            type="button"
-            class="lawn-tap"
-            aria-disabled={offer === null ? "true" : undefined}
-            onClick={() => tap({ type: "decline" })}
-          >
-            {lawnWords.tap.decline}
-            {offer !== null && <span class="unseen">{lawnWords.tap.of(name)}</span>}
-          </button>
-        )}
-      </div>
-    </section>
+      )}
+    </div>
   );
+}
+
+function offered({ setup }: Pick<Shown["pad"], "setup">, state: Shown["state"]) {
+  const { offer } = state;
+  if (offer === null) return { name: "", left: 0, colour: null };
+  const left = state.left[offer.side]?.[offer.seat] ?? 0;
+  return { name: seatName(setup, state.first, offer), left, colour: colourOf(setup, offer.ball) };
 }

@@ -6,7 +6,7 @@ import { places, useHref } from "../place.ts";
 import { lawnWords } from "../words/lawn.ts";
 import { Board } from "./board.tsx";
 import { ClockLine } from "./clock-line.tsx";
-import { Offer } from "./offer.tsx";
+import { OfferTaps, OfferText } from "./offer.tsx";
 import { OrderRow } from "./order-row.tsx";
 import { OverPanel } from "./over-panel.tsx";
 import type { Pad, PadEvent, SideAt } from "./pad.ts";
@@ -38,26 +38,32 @@ export function PadScreen({ initial }: { readonly initial: Pad }) {
   return (
     <div class={bright ? "lawn-pad lawn-bright" : "lawn-pad"}>
       <Page title={lawnWords.versus(sides[0] ?? "", sides[1] ?? "")}>
-        {!kept && <Notice tone="bad" title={lawnWords.notKept} live />}
-        <Board pad={pad} state={state} />
-        <ClockLine pad={pad} state={state} tap={hand.tap} />
-        {over ? (
-          <OverPanel pad={pad} state={state} sides={sides} tap={hand.tap} />
-        ) : (
-          <>
-            <OrderRow pad={pad} state={state} tap={hand.tap} />
-            {pad.setup.play === "handicap" && <Offer pad={pad} state={state} tap={hand.tap} />}
-          </>
-        )}
-        <p class="lawn-said" role="alert">
-          {said}
-        </p>
-        {!over && <Taps hand={hand} onStroke={stroke} />}
-        <UndoTap pad={pad} sides={sides} undo={hand.undo} />
-        <div class="lawn-foot">
-          <p class="small lawn-foot-line">
-            {lawnWords.awake[awake]}. {kept && lawnWords.kept}.
+        <div class="lawn-play">
+          <p class="lawn-top small">
+            <a href={href(places.lawn)}>{lawnWords.more.back}</a>
+            <span role="status">{lawnWords.awake[awake]}</span>
           </p>
+          {!kept && <Notice tone="bad" title={lawnWords.notKept} live />}
+          <Board pad={pad} state={state} />
+          <ClockLine pad={pad} state={state} tap={hand.tap} />
+          {over ? (
+            <OverPanel pad={pad} state={state} sides={sides} tap={hand.tap} />
+          ) : (
+            <OrderRow pad={pad} state={state} tap={hand.tap} />
+          )}
+          {!over && pad.setup.play === "handicap" && <OfferText pad={pad} state={state} />}
+          <p class="lawn-said" role="alert">
+            {said}
+          </p>
+          <div class="lawn-dock">
+            {!over && pad.setup.play === "handicap" && <OfferTaps pad={pad} state={state} tap={hand.tap} />}
+            {!over && <Taps hand={hand} onStroke={stroke} />}
+            <UndoTap pad={pad} sides={sides} undo={hand.undo} />
+          </div>
+        </div>
+        <div class="lawn-foot">
+          {(awake === "not-here" || awake === "refused") && <p class="small">{lawnWords.awakeHint}</p>}
+          {kept && <p class="small">{lawnWords.kept}</p>}
           <label class="choice">
             <input
               type="checkbox"
@@ -71,9 +77,6 @@ export function PadScreen({ initial }: { readonly initial: Pad }) {
           </label>
           <PlanNotes pad={pad} state={state} />
           {!over && <PadMore sides={sides} tap={hand.tap} />}
-          <p class="lawn-foot-line">
-            <a href={href(places.lawn)}>{lawnWords.more.back}</a>
-          </p>
         </div>
       </Page>
     </div>

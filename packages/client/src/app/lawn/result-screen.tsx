@@ -84,7 +84,11 @@ function ClubResult(props: ResultProps) {
       return advice.from === "nobody" ? null : advice.off;
     }),
   );
-  return <EntryForm typing={typing} form={form} onDone={done} adorn={adorn} />;
+  return (
+    <div class="lawn-result">
+      <EntryForm typing={typing} form={form} onDone={done} adorn={adorn} />
+    </div>
+  );
 }
 
 function LeagueResult(props: ResultProps) {

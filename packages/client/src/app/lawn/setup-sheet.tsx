@@ -201,10 +201,7 @@ export function SetupSheet({ store }: { readonly store: PadStore }) {
           ([form.first, otherBall] as const).map((side, ball) => (
             <Choices
               key={side}
-              legend={setupWords.lead(
-                side === 0 ? setupWords.one : setupWords.other,
-                colourOf(form, ball === 0 ? 0 : 1),
-              )}
+              legend={setupWords.lead(colourOf(form, ball === 0 ? 0 : 1))}
               name={`lawn-lead-${side}`}
               value={String(form.leads[side])}
               choices={(names[side] ?? []).map((name, seat) => [String(seat), name] as const)}

@@ -60,7 +60,7 @@ export const lawnWords = {
     doubles: "Doubles",
     first: "Who plays the first ball",
     firstIs: (name: string, ball: Colour) => `${name} (${colours[ball]})`,
-    lead: (side: string, ball: Colour) => `Who of ${side} plays ${colours[ball]}`,
+    lead: (ball: Colour) => `${capital(colours[ball])} is played by`,
     one: "One side",
     other: "The other side",
     colours: "Balls",
@@ -114,7 +114,7 @@ export const lawnWords = {
     may: (name: string, ball: Colour, left: number) =>
       `${name} has played ${colours[ball]} and has ${count(left, "extra stroke")}.`,
     announced: (name: string, ball: Colour) => `${name} plays an extra stroke with ${colours[ball]}.`,
-    rule: "It scores nothing for the own side, but it does for the opponents. After a fault, put the balls back first.",
+    rule: "It scores for the opponents only. After a fault, balls back first.",
     declined: (name: string) => `${name} has said no for this turn. That is final.`,
   },
 
@@ -197,20 +197,21 @@ export const lawnWords = {
   },
 
   awake: {
-    asking: "Asking to keep the screen on…",
+    asking: "Asking for the screen to stay on",
     awake: "The screen stays on",
     refused: "The screen may go dark",
-    "not-here": "The screen may go dark: set it to stay on in the phone's settings",
+    "not-here": "The screen may go dark",
   } satisfies Readonly<Record<Wakefulness, string>>,
   bright: "Bright for sunlight",
-  kept: "Every tap is kept on this device",
+  awakeHint: "The browser would not keep the screen on. The phone's own settings can: let the screen stay on longer.",
+  kept: "Every tap is kept on this device.",
   notKept: "The last tap could NOT be kept: a reload would lose it. The browser's storage is full or closed.",
 
   clock: {
     start: "Start the clock",
     stop: "Stop the clock",
     goOn: "Go on with the clock",
-    left: (text: string) => `${text} left`,
+    label: "Time left",
     up: "Time is up",
     call: "Call time",
     callHint: (turns: number) =>
