@@ -4,7 +4,7 @@
  * trembles, would set them off by speaking or by a slip. Keys inside a field or a dialog are its own.
  */
 import { signal } from "@preact/signals";
-import { useEffect, useRef } from "preact/hooks";
+import { useLayoutEffect, useRef } from "preact/hooks";
 
 const STORE_KEY = "sward/single-keys";
 
@@ -80,7 +80,8 @@ function pressed(event: KeyboardEvent): void {
 export function useKeys(map: KeyMap): void {
   const latest = useRef(map);
   latest.current = map;
-  useEffect(() => {
+  // With the drawing and not after it: a key pressed at once must not fall between two screens.
+  useLayoutEffect(() => {
     if (maps.length === 0) addEventListener("keydown", pressed);
     maps.push(latest);
     return () => {

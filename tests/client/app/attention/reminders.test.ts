@@ -12,12 +12,13 @@ const england = findRuleSet("england-2016")!;
 const due = (north: Club, today = "2026-06-30") =>
   newcomersDue(north.state().cards.values(), today, () => england).map((one) => [one.player, one.games, one.won]);
 
-/** Founders of the first day, and Ivy, who began a month later off the starting table. */
+/** Founders, a first game, and Ivy, who began after it off the starting table. */
 function withNewcomer() {
   const { north } = clubs("north");
   north.member("ada", 7, { from: "2026-04-01" });
   north.member("ben", 9, { from: "2026-04-01" });
   north.member("ivy", 11, { from: "2026-05-01" });
+  north.recorder.reports(played("2026-04-10", "ada 7", "ben 9", "7-4"));
   const play = (day: number, score: string, more = {}): void => {
     north.recorder.reports(played(`2026-05-${String(day).padStart(2, "0")}`, "ivy 11", "ben 9", score, more));
   };
@@ -57,13 +58,15 @@ test("looked at is a signature after five games or a handicap set since, and an 
   expect(due(north)).toEqual([]);
 });
 
-test("no newcomer: who was written down on the first day, and who came with an index of a card kept elsewhere", () => {
+test("no newcomer: who was written down before the first game, and who came with an index of a card kept elsewhere", () => {
   const { north, play } = withNewcomer();
   north.member("jo", 8, { from: "2026-05-01", index: 1340 });
   for (const day of [2, 3, 4, 5, 6]) play(day, "3-7");
   for (const day of [12, 13, 14, 15, 16]) {
     north.recorder.reports(played(`2026-05-${day}`, "jo 8", "ada 7", "7-3"));
   }
+  // A game from long before anybody's start does not count, and makes nobody a newcomer.
+  north.recorder.reports(played("2025-07-01", "ada 7", "ben 9", "7-4"));
   expect(due(north).map(([who]) => who)).toEqual([player("ivy")]);
 });
 

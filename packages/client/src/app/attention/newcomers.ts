@@ -3,9 +3,9 @@
  * (Setting an Initial Handicap, Croquet England: https://www.croquet.org.uk/?p=games/golf/handicapping/initial). Looked at is a
  * signature after five of them, or a handicap set since; so there is no list of reminders to keep in step between devices.
  *
- * Not a newcomer: who came with an index of a card kept elsewhere, and who was written down on the record's first day, when a club
- * copies in all the cards it has. Rejected: asking about those too (a new record would ask about every member of the club in its
- * first month, and nobody would read the list again).
+ * Not a newcomer: who came with an index of a card kept elsewhere, and who was written down before the record's first game, when a
+ * club copies in all the cards it has. Rejected: asking about those too (a new record would ask about every member of the club in
+ * its first month, and nobody would read the list again).
  */
 import type { Card, Day, GameLine, LineReason, PlayerId, RuleSet, SetLine } from "@sward/core";
 import { byCodeUnits, triggerOf } from "@sward/core";
@@ -42,7 +42,7 @@ export function newcomersDue(
   rulesOn: (day: Day) => RuleSet | undefined,
 ): readonly NewcomerMatter[] {
   const all = [...cards];
-  const first = all.flatMap(({ lines }) => lines[0]?.date ?? []).sort(byCodeUnits)[0] ?? "";
+  const first = firstGame(all);
   return all.flatMap((card) => {
     const start = newStart(card, first, rulesOn);
     if (start === null) return [];
@@ -63,11 +63,17 @@ export function newcomersDue(
   });
 }
 
+/** Day of the first game that counts on any card; a game from before a start does not. */
+const firstGame = (cards: readonly Card[]): Day =>
+  cards
+    .flatMap(({ lines }) => lines.find((line) => line.line === "game" && counting.has(line.reason))?.date ?? [])
+    .sort(byCodeUnits)[0] ?? "";
+
 /** The line a newcomer began with; null for everybody else. */
 function newStart({ lines }: Card, first: Day, rulesOn: (day: Day) => RuleSet | undefined): SetLine | null {
   const set = lines.filter((line): line is SetLine => line.line === "set");
   const [start, later] = set;
-  if (start === undefined || later !== undefined || start.basis !== "initial" || start.date === first) return null;
+  if (start === undefined || later !== undefined || start.basis !== "initial" || start.date <= first) return null;
   const rules = rulesOn(start.date);
   const trigger = rules === undefined ? undefined : triggerOf(rules, start.handicap);
   return trigger === undefined || trigger === start.index ? start : null;

@@ -76,8 +76,7 @@ function Table({ rules, found }: { readonly rules: RuleSet | undefined; readonly
   return (
     <details class="test-table" open={found.type === "row" || found.type === "below-table"}>
       <summary>{test.table}</summary>
-      <table>
-        <caption class="unseen">{test.table}</caption>
+      <table aria-label={test.table}>
         <thead>
           <tr>
             <th scope="col">{test.strokes}</th>
