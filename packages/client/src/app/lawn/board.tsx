@@ -51,7 +51,12 @@ function SideColumn({ side, pad: { setup }, state }: Pick<PadInHand, "pad" | "st
             </p>
             {!setup.doubles && receives && <p class="lawn-caption">{lawnWords.strokesTitle}</p>}
             {setup.play === "handicap" && (
-              <Tokens name={name} left={state.left[side]?.[seat] ?? 0} given={setup.sides[side][seat]?.given ?? 0} />
+              <Tokens
+                drawn={!setup.doubles}
+                name={name}
+                left={state.left[side]?.[seat] ?? 0}
+                given={setup.sides[side][seat]?.given ?? 0}
+              />
             )}
           </div>
         );
@@ -74,13 +79,21 @@ const Balls = ({ setup, first, striker }: BallsProps) => (
   </span>
 );
 
-function Tokens({ name, left, given }: { readonly name: string; readonly left: number; readonly given: number }) {
+interface TokensProps {
+  /** As dots too: in doubles there is no room for them. */
+  readonly drawn: boolean;
+  readonly name: string;
+  readonly left: number;
+  readonly given: number;
+}
+
+function Tokens({ drawn, name, left, given }: TokensProps) {
   if (given === 0) return <p class="lawn-tokens unseen">{lawnWords.strokesLeft(name, 0, 0)}</p>;
   return (
     <p class="lawn-tokens">
       <span class="unseen">{lawnWords.strokesLeft(name, left, given)}</span>
       <span aria-hidden="true">
-        {given <= MOST_DRAWN && (
+        {drawn && given <= MOST_DRAWN && (
           <span class="lawn-dots">
             {"●".repeat(left)}
             {"○".repeat(given - left)}

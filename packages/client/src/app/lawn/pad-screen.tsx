@@ -51,11 +51,11 @@ export function PadScreen({ initial }: { readonly initial: Pad }) {
           ) : (
             <OrderRow pad={pad} state={state} tap={hand.tap} />
           )}
-          {!over && pad.setup.play === "handicap" && <OfferText pad={pad} state={state} />}
-          <p class="lawn-said" role="alert">
-            {said}
-          </p>
           <div class="lawn-dock">
+            {!over && pad.setup.play === "handicap" && <OfferText pad={pad} state={state} />}
+            <p class="lawn-said" role="alert">
+              {said}
+            </p>
             {!over && pad.setup.play === "handicap" && <OfferTaps pad={pad} state={state} tap={hand.tap} />}
             {!over && <Taps hand={hand} onStroke={stroke} />}
             <UndoTap pad={pad} sides={sides} undo={hand.undo} />
