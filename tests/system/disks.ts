@@ -40,6 +40,8 @@ export interface VaultDisk {
   breakNext(): void;
   /** Space is made. */
   mend(): void;
+  /** Takes nothing more until it is opened anew. */
+  isBroken(): boolean;
 }
 
 /** `saved` hears of each record of which the device was told that it is on the disk. */
@@ -121,6 +123,7 @@ export function createVaultDisk(
       refusals = 0;
       breaking = false;
     },
+    isBroken: () => broken,
   };
 }
 
@@ -152,11 +155,12 @@ export function createDocDisk({ schedule, happened, dice }: DiskDeps, kind: Room
           const keep = (update: Uint8Array): void => {
             if (!life.dead) rows.push({ update: update.slice(), at: schedule.now() });
           };
-          // Yjs takes another id when somebody else writes under this one.
+          // Yjs takes another id, by its own dice, when somebody else writes under this one.
           let id = doc.clientID;
-          const another = (): void => {
+          const another = ({ local }: Y.Transaction): void => {
+            if (local) id = doc.clientID;
             if (doc.clientID === id) return;
-            happened(`client id taken by somebody else`);
+            happened("client id taken by somebody else");
             id = dice.below(2 ** 32);
             doc.clientID = id;
           };

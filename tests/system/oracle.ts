@@ -23,7 +23,7 @@ interface Holder {
 }
 
 export function holdersOf(world: World, at: SimBook): Holder[] {
-  return world.devices.flatMap((device) => {
+  return [...world.devices, ...world.newcomers].flatMap((device) => {
     const book = bookOf(device, at);
     return book === undefined ? [] : [{ device, book }];
   });
@@ -33,7 +33,9 @@ export function holdersOf(world: World, at: SimBook): Holder[] {
 export function isHealed(world: World): boolean {
   return Object.values(world.books).every((at) => {
     const holders = holdersOf(world, at);
-    const wanted = world.devices.filter(({ books }) => books.some(({ book }) => book === at.book)).length;
+    const wanted = [...world.devices, ...world.newcomers].filter(({ books }) =>
+      books.some(({ book }) => book === at.book),
+    ).length;
     const [first] = holders;
     return (
       holders.length === wanted &&
@@ -140,7 +142,7 @@ async function replayed(world: World, at: SimBook, { device, book }: Holder): Pr
 
 /** Of each document: nothing pending, and everything in it passes the screen again. */
 export function judgeDocs(world: World): string[] {
-  return world.devices.flatMap(({ name, docs, wires }) => [
+  return [...world.devices, ...world.newcomers].flatMap(({ name, docs, wires }) => [
     ...docs().flatMap((doc) => {
       const { pendingStructs, pendingDs } = doc.store;
       return pendingStructs === null && pendingDs === null ? [] : [`${name} has something pending in a document`];

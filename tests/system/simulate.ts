@@ -21,6 +21,8 @@ const steps = 90;
 /** Simulated minutes for healing. */
 const patience = 20;
 
+export const hooks: { healed: (world: World) => void } = { healed: () => undefined };
+
 export async function simulate(seed: string): Promise<Story> {
   const world = await createWorld(seed);
   await found(world);
@@ -36,6 +38,7 @@ export async function simulate(seed: string): Promise<Story> {
   }
   byzantine.leave();
   await heal(world);
+  hooks.healed(world);
   const wrong = [...world.problems, ...(await judge(world)), ...judgeDocs(world), ...byzantine.judge()];
   for (const relay of world.relays) wrong.push(...relay.faults);
   await close(world);
@@ -125,7 +128,7 @@ function troubleRelay(world: World): void {
 
 /** Fine weather, everybody on and at one relay; then time. */
 async function heal(world: World): Promise<void> {
-  const { devices, dice, schedule } = world;
+  const { devices, newcomers, dice, schedule } = world;
   const relay = dice.below(2);
   for (const one of world.relays) one.fill(0);
   for (const device of devices) for (const place of [0, 1]) world.path(device.name, place).become("fine");
@@ -139,15 +142,21 @@ async function heal(world: World): Promise<void> {
   await schedule.pass(60_000);
   for (const device of devices) {
     // Somebody may have been started meanwhile by what was still to come.
-    if (device.isOn() && device.relay() !== relay) device.crash();
+    const isLost = [...device.disks.values()].some(({ vault }) => vault.isBroken());
+    if (device.isOn() && (device.relay() !== relay || isLost)) device.crash();
     device.moveTo(relay);
     if (!device.isOn()) device.start();
+  }
+  for (const newcomer of newcomers) {
+    newcomer.moveTo(relay);
+    newcomer.start();
   }
   for (let minute = 0; minute < patience && !isHealed(world); minute += 1) await schedule.pass(60_000);
 }
 
 async function close(world: World): Promise<void> {
-  for (const device of world.devices) device.stop(() => undefined);
+  const all = [...world.devices, ...world.newcomers];
+  for (const device of all) device.stop(() => undefined);
   await world.schedule.pass(5_000);
-  for (const device of world.devices) device.crash();
+  for (const device of all) device.crash();
 }

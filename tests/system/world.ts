@@ -4,7 +4,7 @@
  */
 import type { Book, Signer } from "@sward/client";
 import { createSigner } from "@sward/client";
-import type { BookId, Draft, EntryId, FixtureId, PlayerId } from "@sward/core";
+import type { BookId, Draft, EntryId, FixtureId, PlayerId, Role } from "@sward/core";
 import type { SimDevice } from "./devices.ts";
 import { createDevice } from "./devices.ts";
 import type { Dice } from "./dice.ts";
@@ -31,6 +31,8 @@ export interface World {
   readonly happened: Happened;
   readonly relays: readonly SimRelay[];
   readonly devices: readonly SimDevice[];
+  /** Devices with nothing of their own that come when it is all over, and see only what is really there. */
+  readonly newcomers: readonly SimDevice[];
   readonly books: Readonly<Record<"north" | "south" | "east" | "league", SimBook>>;
   readonly fixtures: readonly FixtureId[];
   /** North's recorder who attacks; nobody's device. */
@@ -109,6 +111,11 @@ export async function createWorld(seed: string): Promise<World> {
     await plan("east recorder", null, east),
     await plan("league root", league.root, league),
   ];
+  const newcomers = [
+    await plan("north newcomer", null, north),
+    await plan("south newcomer", null, south),
+    await plan("league newcomer", null, league),
+  ];
 
   return {
     dice,
@@ -116,6 +123,7 @@ export async function createWorld(seed: string): Promise<World> {
     happened,
     relays,
     devices,
+    newcomers,
     books,
     fixtures: ["one", "two", "three"].map((name) => dice.fork(`fixture ${name}`).id() as FixtureId),
     mole: await signer("mole"),
@@ -124,7 +132,7 @@ export async function createWorld(seed: string): Promise<World> {
     saved,
     problems,
     problem,
-    device: (name) => devices.find((one) => one.name === name)!,
+    device: (name) => [...devices, ...newcomers].find((one) => one.name === name)!,
     async through<T>(what: string, promise: Promise<T>) {
       let out: { readonly value: T } | null = null;
       promise.then(
@@ -170,7 +178,7 @@ export async function found(world: World): Promise<void> {
     const result = await world.through(`${name} writes`, bookOf(device(name), at)!.append(drafts));
     if (!result.ok) throw new Error(`${name}: ${JSON.stringify(result.fault)}`);
   };
-  const club = async (root: string, at: SimBook, admitted: readonly [Signer, "handicapper" | "recorder"][]) => {
+  const club = async (root: string, at: SimBook, admitted: readonly [Signer, Role][]) => {
     await say(root, at, [{ kind: "book-opened", body: { root: at.root.key, as: "club", name: at.name } }]);
     await say(root, at, [
       { kind: "rules-adopted", body: { rules: "england-2016", from: "2026-01-01" } },
@@ -190,8 +198,12 @@ export async function found(world: World): Promise<void> {
     [device("north recorder").signer, "recorder"],
     [device("north barred").signer, "recorder"],
     [world.mole, "recorder"],
+    [device("north newcomer").signer, "reader"],
   ]);
-  await club("south root", south, [[device("south recorder").signer, "recorder"]]);
+  await club("south root", south, [
+    [device("south recorder").signer, "recorder"],
+    [device("south newcomer").signer, "reader"],
+  ]);
   await club("east root", east, [[device("east recorder").signer, "recorder"]]);
 
   await say("league root", league, [

@@ -39,6 +39,20 @@ test("RL6 two devices exchange, and both hear what is stored", async () => {
   expect([north, south].map(({ wire }) => wire.refusals())).toEqual([[], []]);
 });
 
+test("what one says in a room the others hear, and so does he", async () => {
+  const { origin } = await relay();
+  const room = await newRoom();
+  const [north, south, elsewhere] = [join(origin, room), join(origin, room), join(origin, await newRoom())];
+  const heard: string[] = [];
+  for (const [name, { wire }] of Object.entries({ north, south, elsewhere })) {
+    wire.onSaid((bytes) => heard.push(`${name} ${[...bytes]}`));
+    await until("synced", () => wire.state().type === "live");
+  }
+  north.wire.say(Uint8Array.of(1, 2, 255));
+  await until("both heard", () => heard.length === 2);
+  expect(heard.sort()).toEqual(["north 1,2,255", "south 1,2,255"]);
+});
+
 test("states follow one another, and each is told to whoever listens", async () => {
   const { origin } = await relay();
   const { wire } = join(origin, await newRoom());

@@ -20,6 +20,7 @@ function laterWire(load: () => Promise<OpenWire>, options: WireOptions): Wire {
   const { setTimeout, clearTimeout } = options.deps;
   const changes = new Set<() => void>();
   const storings = new Set<Parameters<Wire["onStored"]>[0]>();
+  const sayings = new Set<Parameters<Wire["onSaid"]>[0]>();
   let wire: Wire | null = null;
   let dial = options.dial !== false;
   let connection: Connection = dial ? connecting() : { type: "offline" };
@@ -48,6 +49,9 @@ function laterWire(load: () => Promise<OpenWire>, options: WireOptions): Wire {
     wire.onStored((stored) => {
       for (const listener of storings) listener(stored);
     });
+    wire.onSaid((bytes) => {
+      for (const listener of sayings) listener(bytes);
+    });
     for (const listener of changes) listener();
   };
   void fetchIt();
@@ -64,6 +68,11 @@ function laterWire(load: () => Promise<OpenWire>, options: WireOptions): Wire {
     onStored(listener) {
       storings.add(listener);
       return () => storings.delete(listener);
+    },
+    say: (bytes) => wire?.say(bytes),
+    onSaid(listener) {
+      sayings.add(listener);
+      return () => sayings.delete(listener);
     },
     pause() {
       dial = false;

@@ -31,8 +31,10 @@ export interface Progress {
 }
 
 export interface Arrivals {
-  /** Takes in what lies in the document unseen. */
-  arrive(): Promise<void>;
+  /** Takes in what lies in the document unseen; false when the vault would not take it, and then it is looked at again next time. */
+  arrive(): Promise<boolean>;
+  /** Tries again what waits for a key: one may have been stated here. */
+  retry(): Promise<boolean>;
   /** Takes in signed texts: all of them, or none and says why. */
   take(texts: readonly string[]): Promise<Result<TakenEntries, TakeFault>>;
   /** A long check under way. */
@@ -64,18 +66,22 @@ export function createArrivals(deps: ArrivalsDeps): Arrivals {
       book,
       source,
       verifier,
-      (id) => holdings.entries.has(id),
+      (id) => holdings.entries.get(id)?.jws,
       (checked, slices) => {
         progress = slices > LONG_CHECK && checked < slices ? { checked: checked * SLICE, total: slices * SLICE } : null;
         if (progress !== null) tell(null);
       },
     );
 
-  async function arrive(): Promise<void> {
+  async function arrive(): Promise<boolean> {
     const unseen = document.unseen();
-    // What the vault would not take is looked at again next time.
-    if (unseen.length > 0 && (await takeWhatIsGood(unseen))) for (const { place } of unseen) document.saw(place);
+    if (unseen.length === 0) return true;
+    if (!(await takeWhatIsGood(unseen))) return false;
+    for (const { place } of unseen) document.saw(place);
+    return true;
   }
+
+  const retry = async (): Promise<boolean> => holdings.unchecked().length === 0 || (await takeWhatIsGood([]));
 
   /** With these, what waited for a key is tried again. */
   async function takeWhatIsGood(placed: readonly PlacedEnvelope[]): Promise<boolean> {
@@ -115,9 +121,9 @@ export function createArrivals(deps: ArrivalsDeps): Arrivals {
       return fail({ type: "not-saved", cause: holdings.trouble()?.cause ?? "" });
     }
     if (added.length > 0) tell(ledger.add(taken.arrivals));
-    if (holdings.unchecked().length > 0) await takeWhatIsGood([]);
+    await retry();
     return ok({ added, known: texts.length - added.length });
   }
 
-  return { arrive, take, progress: () => progress };
+  return { arrive, retry, take, progress: () => progress };
 }

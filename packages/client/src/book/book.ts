@@ -29,12 +29,13 @@ import type { Progress, TakenEntries } from "./arrivals.ts";
 import { createArrivals } from "./arrivals.ts";
 import { checkDraft } from "./check-draft.ts";
 import type { AppendFault, HaltFault, TakeFault } from "./faults.ts";
+import { createHeadsExchange } from "./heads-exchange.ts";
 import type { StorageTrouble } from "./holdings.ts";
 import { openHoldings } from "./holdings.ts";
 import { keysIn, openCarried } from "./intake.ts";
 import type { BookOptions } from "./options.ts";
 import { createOwnChain } from "./own-chain.ts";
-import { recallEntries } from "./recall.ts";
+import { recallArrivals } from "./recall.ts";
 import type { Roster } from "./roster-book.ts";
 import { openRoster } from "./roster-book.ts";
 import { blocksOf, seal } from "./seal.ts";
@@ -80,6 +81,11 @@ export interface Book {
   close(): Promise<void>;
 }
 
+const RETRY_MS = 20_000;
+
+/** After one of these, what came before its author was known may count. */
+const statesKeys: ReadonlySet<Draft["kind"]> = new Set(["club-admitted", "device-admitted", "entry-carried"]);
+
 export async function openBook(options: BookOptions): Promise<Book> {
   const { book, device, vault, clock } = options;
   const epochs = new Map<number, EpochKeys>();
@@ -92,6 +98,8 @@ export async function openBook(options: BookOptions): Promise<Book> {
   verifier.learn(device.key);
   const listeners = new Set<(touched: Touched | null) => void>();
   let queue: Promise<unknown> = Promise.resolve();
+  let retry: unknown = null;
+  let closed = false;
 
   const tell = (touched: Touched | null = null): void => {
     for (const listener of listeners) listener(touched);
@@ -105,14 +113,16 @@ export async function openBook(options: BookOptions): Promise<Book> {
   const holdings = await openHoldings(vault, () => tell());
   const held = holdings.entries;
   const ownChain = createOwnChain(device.id, options.relay === null || options.freshKey === true || held.size > 0);
-  await recall();
+  // Filled from the vault; nothing is hashed or checked again.
+  ledger.add(await recallArrivals(held.values(), verifier));
   const transport = createTransport({
     options,
     epoch: current,
     seen: () => [...held.values()].flatMap(({ place }) => (place === null ? [] : [place])),
-    arrived: () => void inTurn(arrivals.arrive),
+    arrived: () => void inTurn(arrive),
     changed: () => tell(),
     synced: () => void inTurn(pushMissing),
+    heard: (said) => void inTurn(async () => ((await arrive()) ? exchange?.heard(said) : undefined)),
   });
   const arrivals = createArrivals({
     book,
@@ -125,6 +135,18 @@ export async function openBook(options: BookOptions): Promise<Book> {
     tell: (touched) => {
       if (touched !== null) roster.recheck();
       tell(touched);
+    },
+  });
+  const exchange = createHeadsExchange({
+    options,
+    epoch: current,
+    keysOf: (epoch) => epochs.get(epoch),
+    ids: () => held.keys(),
+    inStep: () => transport.isSynced() && ownChain.caughtUp() && waiting() === 0,
+    say: transport.say,
+    repeat: async (ids) => {
+      transport.renew();
+      await push(ids);
     },
   });
   const roster = await openRoster({
@@ -141,19 +163,9 @@ export async function openBook(options: BookOptions): Promise<Book> {
   });
   void inTurn(async () => {
     await transport.attach();
-    await arrivals.arrive();
+    await arrive();
     await push([...holdings.unplaced]);
   });
-
-  /** Fills the ledger from the vault; nothing is hashed or checked again. */
-  async function recall(): Promise<void> {
-    const recalled = [];
-    for (const entry of recallEntries(held.values()).values()) {
-      if (entry.understood) for (const key of keysIn(entry)) verifier.learn(key);
-      recalled.push(entry.kind === "entry-carried" ? await openCarried(entry, verifier) : { entry });
-    }
-    ledger.add(recalled);
-  }
 
   async function append(drafts: readonly Draft[]): Promise<Result<readonly EntryId[], AppendFault>> {
     const joining = new Set<PlayerId>();
@@ -187,6 +199,7 @@ export async function openBook(options: BookOptions): Promise<Book> {
     const ids = entries.map(({ id }) => id);
     // Saved is saved: what happens to the document after this is repaired at the next start.
     await push(ids).catch(() => undefined);
+    if (drafts.some(({ kind }) => statesKeys.has(kind))) await arrivals.retry();
     return ok(ids);
   }
 
@@ -208,15 +221,31 @@ export async function openBook(options: BookOptions): Promise<Book> {
     tell();
   }
 
+  /** What the vault would not take is looked at again before long: nothing else may come to make us look. */
+  async function arrive(): Promise<boolean> {
+    const taken = await arrivals.arrive();
+    if (!taken && retry === null) {
+      retry = options.relay?.deps.setTimeout(() => {
+        retry = null;
+        if (!closed) void inTurn<unknown>(transport.isSynced() ? pushMissing : arrive);
+      }, RETRY_MS);
+    }
+    return taken;
+  }
+
   /** After meeting the relay: whatever the document has lost goes in again. */
   async function pushMissing(): Promise<void> {
-    await arrivals.arrive();
+    // Else a device that could not keep its own chain would begin it anew.
+    if (!(await arrive())) return;
+    exchange?.met();
     const wasBehind = !ownChain.caughtUp();
     ownChain.metRelay();
     if (wasBehind) tell({ matches: new Set(), players: new Set() });
     const lost = [...held.values()].filter(({ place }) => place === null || !transport.holds(place));
     await push(lost.map(({ id }) => id));
   }
+
+  const waiting = (): number => [...held.values()].filter(({ place }) => !transport.isStored(place)).length;
 
   return {
     id: book,
@@ -231,7 +260,7 @@ export async function openBook(options: BookOptions): Promise<Book> {
       const entry = held.get(id);
       return entry === undefined ? null : transport.isStored(entry.place) ? "relay" : "here";
     },
-    waiting: () => [...held.values()].filter(({ place }) => !transport.isStored(place)).length,
+    waiting,
     connection: () => transport.connection(),
     progress: () => arrivals.progress(),
     trouble: () => holdings.trouble(),
@@ -254,6 +283,9 @@ export async function openBook(options: BookOptions): Promise<Book> {
     },
     settled: () => inTurn(() => Promise.resolve()),
     async close() {
+      closed = true;
+      exchange?.close();
+      options.relay?.deps.clearTimeout(retry);
       await transport.close();
       await roster.close();
       await inTurn(() => vault.close());

@@ -1,10 +1,11 @@
 /**
- * From the texts of opened envelopes to entries the ledger may have: form decided by core, signature checked here, once. A key is
- * learnt from any entry that states one, checked or not: a key id is the key's own thumbprint, so nobody can state a false one.
- * An entry whose key has not come yet is kept and tried again when it has.
+ * From the texts of opened envelopes to entries the ledger may have: form decided by core, signature checked here, once. An entry is
+ * taken when a taken entry states its author's key, or it does so itself; until then it is kept and tried again. So what is held follows
+ * from what was met, whatever the order and however often the device was started. Rejected: a key learnt from anything that states one
+ * (it would be known to those who met a forgery this very hour, and to nobody after a restart).
  */
 import type { Arrival, BookId, Entry, EntryId, KeyId, KnownEntry, PublicKey } from "@sward/core";
-import { decodeEntry } from "@sward/core";
+import { decodeEntry, keyIdOf } from "@sward/core";
 import type { Verifier } from "../keys/verifier.ts";
 import type { HeldEntry, Place, UncheckedEntry } from "./vault.ts";
 
@@ -67,13 +68,13 @@ export async function takeIn(
   book: BookId,
   source: Source,
   verifier: Verifier,
-  has: (id: EntryId) => boolean,
+  /** The text of an entry that is held. */
+  textOf: (id: EntryId) => string | undefined,
   progress: (checked: number, total: number) => void,
 ): Promise<Taken> {
   const authors = new Map<string, KeyId>();
   const again: { id: EntryId; place: Place }[] = [];
-  const arrivals: Arrival[] = [];
-  const held: HeldEntry[] = [];
+  const good: Good[] = [];
   let early: Read[] = [];
   let refused = 0;
 
@@ -84,11 +85,14 @@ export async function takeIn(
       return null;
     }
     const entry = result.value;
-    if (has(entry.id)) {
-      if (from.place !== null) again.push({ id: entry.id, place: from.place });
+    const text = textOf(entry.id);
+    if (text !== undefined) {
+      // An id leaves the signature out: where a copy with a spoilt one lies, nobody else finds the entry.
+      if (text !== from.jws) refused += 1;
+      else if (from.place !== null) again.push({ id: entry.id, place: from.place });
       return null;
     }
-    if (entry.understood) for (const key of keysIn(entry)) verifier.learn(key);
+    for (const key of statedBy(entry)) verifier.offer(key);
     return { entry, from };
   }
 
@@ -97,11 +101,7 @@ export async function takeIn(
       const arrival = checked[n];
       if (arrival === "no-key") early.push(one);
       else if (arrival === undefined || arrival === "forged") refused += 1;
-      else {
-        const { entry, from } = one;
-        arrivals.push(arrival);
-        held.push({ id: entry.id, jws: from.jws, understood: entry.understood, place: from.place });
-      }
+      else good.push({ ...one, arrival });
     }
   }
 
@@ -120,23 +120,55 @@ export async function takeIn(
   }
 
   await checkAll(source.slices, async (at) => (await source.slice(at)).flatMap((from) => read(from) ?? []));
-  const second = early.filter(({ entry }) => verifier.knows(entry.author));
-  early = early.filter(({ entry }) => !verifier.knows(entry.author));
+  const second = early.filter(({ entry }) => verifier.canTry(entry.author));
+  early = early.filter(({ entry }) => !verifier.canTry(entry.author));
   await checkAll(Math.ceil(second.length / SLICE), (at) => Promise.resolve(second.slice(at * SLICE, (at + 1) * SLICE)));
 
-  const unchecked = early.flatMap(({ from: { jws, place } }) => (place === null ? [] : { jws, place }));
-  return { again, arrivals, held, unchecked, keyless: early.length - unchecked.length, refused };
+  const { taken, waiting } = takeVouched(good, verifier);
+  const without = [...early, ...waiting];
+  const unchecked = without.flatMap(({ from: { jws, place } }) => (place === null ? [] : { jws, place }));
+  const held = taken.map(({ entry, from }): HeldEntry => {
+    return { id: entry.id, jws: from.jws, understood: entry.understood, place: from.place };
+  });
+  const arrivals = taken.map(({ arrival }) => arrival);
+  return { again, arrivals, held, unchecked, keyless: without.length - unchecked.length, refused };
 }
+
+/** Those whose author's key is known or stated by themselves, then those whose key these state, until nothing more follows. */
+function takeVouched(good: readonly Good[], verifier: Verifier): { taken: Good[]; waiting: readonly Good[] } {
+  const taken: Good[] = [];
+  let waiting = good;
+  for (;;) {
+    const later: Good[] = [];
+    for (const one of waiting) {
+      const { entry } = one;
+      const stated = statedBy(entry);
+      if (verifier.knows(entry.author) || stated.some((key) => keyIdOf(key) === entry.author)) {
+        taken.push(one);
+        for (const key of stated) verifier.learn(key);
+      } else later.push(one);
+    }
+    if (later.length === waiting.length || later.length === 0) return { taken, waiting: later };
+    waiting = later;
+  }
+}
+
+const statedBy = (entry: Entry): readonly PublicKey[] => (entry.understood ? keysIn(entry) : []);
 
 interface Read {
   readonly entry: Entry;
   readonly from: Incoming;
 }
 
+/** Its signature is its author's. */
+interface Good extends Read {
+  readonly arrival: Arrival;
+}
+
 type Checked = Arrival | "no-key" | "forged";
 
 async function checkOne(entry: Entry, jws: string, verifier: Verifier): Promise<Checked> {
-  if (!verifier.knows(entry.author)) return "no-key";
+  if (!verifier.canTry(entry.author)) return "no-key";
   if (!(await verifier.verify(jws, entry.author))) return "forged";
   return openCarried(entry, verifier);
 }
@@ -146,7 +178,7 @@ export async function openCarried(entry: Entry, verifier: Verifier): Promise<Arr
   if (!entry.understood || entry.kind !== "entry-carried") return { entry };
   const inner = decodeEntry(entry.body.entry);
   if (!inner.ok) return { entry, carried: null };
-  verifier.learn(entry.body.key);
+  verifier.offer(entry.body.key);
   const good = await verifier.verify(entry.body.entry, inner.value.author);
   return { entry, carried: good ? inner.value : null };
 }

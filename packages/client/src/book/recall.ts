@@ -3,10 +3,22 @@
  * What this device did not understand when it kept it is read anew, since this version may. By the platform's own decoders: core's
  * pure ones take three times as long, which at 30,000 entries is seen.
  */
-import type { Entry, EntryId, KeyId, Payload } from "@sward/core";
+import type { Arrival, Entry, EntryId, KeyId, Payload } from "@sward/core";
 import { decodeEntry } from "@sward/core";
 import { base64url } from "jose";
+import type { Verifier } from "../keys/verifier.ts";
+import { keysIn, openCarried } from "./intake.ts";
 import type { HeldEntry } from "./vault.ts";
+
+/** For the ledger; the verifier learns the keys that they state. */
+export async function recallArrivals(held: Iterable<HeldEntry>, verifier: Verifier): Promise<Arrival[]> {
+  const recalled: Arrival[] = [];
+  for (const entry of recallEntries(held).values()) {
+    if (entry.understood) for (const key of keysIn(entry)) verifier.learn(key);
+    recalled.push(entry.kind === "entry-carried" ? await openCarried(entry, verifier) : { entry });
+  }
+  return recalled;
+}
 
 /** Entries by id, in the order given; a text that is damaged is left out, and comes again from the document. */
 export function recallEntries(held: Iterable<Pick<HeldEntry, "id" | "jws" | "understood">>): Map<EntryId, Entry> {

@@ -19,9 +19,14 @@ export interface Transport {
   unseen(): PlacedEnvelope[];
   saw(place: Place): void;
   push(envelope: Uint8Array): Place;
+  /** From here on we write under a client id nobody has met. */
+  renew(): void;
   holds(place: Place): boolean;
   isStored(place: Place | null): boolean;
   connection(): Connection;
+  isSynced(): boolean;
+  /** To whoever is in the room at this moment. */
+  say(bytes: Uint8Array): void;
   pause(): void;
   resume(): void;
   close(): Promise<void>;
@@ -37,6 +42,8 @@ export interface TransportDeps {
   readonly changed: () => void;
   /** Everything the relay had has been read. */
   readonly synced: () => void;
+  /** Somebody in the room said something. */
+  readonly heard: (bytes: Uint8Array) => void;
 }
 
 /** A document is rebuilt at most this often while it is open: a relay that refuses whatever we send must not keep us busy. */
@@ -50,6 +57,8 @@ export function createTransport(deps: TransportDeps): Transport {
   let paused = false;
   let wasSynced = false;
   let rebuilds = 0;
+  let rebuilding: Promise<void> = Promise.resolve();
+  let closed = false;
   const seen: SeenUpTo = new Map();
   for (const place of deps.seen()) markSeen(seen, place);
 
@@ -62,15 +71,20 @@ export function createTransport(deps: TransportDeps): Transport {
     wire = openRoomWire(options, { kind: "ledger", signer: epoch.ledgerRoom, doc, dial: !paused });
     wire?.subscribe(onWire);
     wire?.onStored(deps.changed);
+    wire?.onSaid(deps.heard);
     attached = true;
   }
 
-  function onWire(): void {
+  function isSynced(): boolean {
     const state = wire?.state();
-    const synced = state?.type === "live" && state.synced;
+    return state?.type === "live" && state.synced;
+  }
+
+  function onWire(): void {
+    const synced = isSynced();
     if (synced && !wasSynced) deps.synced();
     wasSynced = synced;
-    if (wire?.refusals().some(isCuredByRebuilding) && rebuilds < MOST_REBUILDS) void rebuild();
+    if (wire?.refusals().some(isCuredByRebuilding) && rebuilds < MOST_REBUILDS && !closed) rebuilding = rebuild();
     deps.changed();
   }
 
@@ -99,9 +113,14 @@ export function createTransport(deps: TransportDeps): Transport {
       markSeen(seen, place);
       return place;
     },
+    renew() {
+      doc.clientID = new DataView(options.randomBytes(4).slice().buffer).getUint32(0);
+    },
     holds: (place) => holdsPlace(doc, place),
     isStored: (place) => place !== null && (wire?.stored().get(place.client) ?? 0) > place.clock,
     connection: () => wire?.state() ?? { type: "offline" },
+    isSynced,
+    say: (bytes) => wire?.say(bytes),
     pause() {
       paused = true;
       wire?.pause();
@@ -111,6 +130,9 @@ export function createTransport(deps: TransportDeps): Transport {
       wire?.resume();
     },
     async close() {
+      closed = true;
+      // One that is under way would open the store again behind us.
+      await rebuilding.catch(() => undefined);
       attached = false;
       await wire?.close();
       await options.ledgerStore.close();

@@ -10,18 +10,23 @@ import { compactVerify, importJWK } from "jose";
 export interface Verifier {
   /** Takes note of a public key; later entries signed by it can be checked. */
   learn(key: PublicKey): void;
+  /** Somebody states this key who has not been checked himself: signatures can be tried with it, and it is not known for that. */
+  offer(key: PublicKey): void;
   knows(author: KeyId): boolean;
   keyOf(author: KeyId): PublicKey | undefined;
-  /** Whether the compact JWS was signed by the key of that id. False too when the key is not known. Never throws. */
+  /** Whether there is a key to try: known, or offered. */
+  canTry(author: KeyId): boolean;
+  /** Whether the compact JWS was signed by the key of that id. False too when there is none to try. Never throws. */
   verify(jws: string, author: KeyId): Promise<boolean>;
 }
 
 export function createVerifier(): Verifier {
   const keys = new Map<KeyId, PublicKey>();
+  const offered = new Map<KeyId, PublicKey>();
   const imported = new Map<KeyId, ReturnType<typeof importJWK>>();
 
   function importedKey(author: KeyId): ReturnType<typeof importJWK> | null {
-    const x = keys.get(author);
+    const x = keys.get(author) ?? offered.get(author);
     if (x === undefined) return null;
     const held = imported.get(author) ?? importJWK({ kty: "OKP", crv: "Ed25519", x }, "EdDSA");
     imported.set(author, held);
@@ -32,7 +37,12 @@ export function createVerifier(): Verifier {
     learn(key) {
       keys.set(keyIdOf(key), key);
     },
+    offer(key) {
+      const id = keyIdOf(key);
+      if (!keys.has(id)) offered.set(id, key);
+    },
     knows: (author) => keys.has(author),
+    canTry: (author) => keys.has(author) || offered.has(author),
     keyOf: (author) => keys.get(author),
     async verify(jws, author) {
       try {

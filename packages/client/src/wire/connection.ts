@@ -62,6 +62,10 @@ export interface Wire {
   subscribe(listener: () => void): () => void;
   /** Called after each change of `stored()`; returns the way to stop. Must not throw. */
   onStored(listener: (stored: ReadonlyMap<number, number>) => void): () => void;
+  /** Says something to whoever is in the room at this moment, at most `longestSaying` bytes. Kept nowhere, lost without a word. */
+  say(bytes: Uint8Array): void;
+  /** Called with what others in the room say, and with what we said ourselves; returns the way to stop. Must not throw. */
+  onSaid(listener: (bytes: Uint8Array) => void): () => void;
   /** Goes offline and stays so until `resume()`. */
   pause(): void;
   /** Dials at once: after `pause()`, after `refused`, or instead of waiting for the next try. */

@@ -6,9 +6,19 @@
  *     offline -> connecting -> live        connecting -> connecting (next try)        any -> refused, closed
  */
 import type { Frame, StateVector } from "@sward/core";
-import { askFrame, closeCodes, historyFrame, mayRedial, pagesOf, protocolVersion, roomPath } from "@sward/core";
+import {
+  askFrame,
+  awarenessFrame,
+  closeCodes,
+  historyFrame,
+  mayRedial,
+  pagesOf,
+  protocolVersion,
+  roomPath,
+} from "@sward/core";
 import * as Y from "yjs";
 import type { Connection, OpenWire, Wire, WireFault, WireRefusal } from "./connection.ts";
+import { decodeSaying, encodeSaying } from "./saying.ts";
 import { applyScreened } from "./screen.ts";
 import { createSocket, pageBytes } from "./socket.ts";
 import { fetchToken } from "./token.ts";
@@ -30,6 +40,8 @@ export const openWire: OpenWire = (options) => {
   const origin = URL.canParse(options.relay) ? new URL(options.relay).origin : options.relay;
   const listeners = new Set<() => void>();
   const storedListeners = new Set<(stored: StateVector) => void>();
+  const saidListeners = new Set<(bytes: Uint8Array) => void>();
+  let sayings = 0;
   let connection: Connection = { type: "offline" };
   let stored: StateVector = new Map();
   let storeId: string | null = null;
@@ -141,11 +153,17 @@ export const openWire: OpenWire = (options) => {
     wait(tendEvery * (0.75 + random() / 2), tend);
   };
 
+  const hear = (state: Uint8Array): void => {
+    const bytes = decodeSaying(state);
+    if (bytes !== null) for (const listener of saidListeners) listener(bytes);
+  };
+
   const handle = (frame: Frame | null): void => {
     if (frame === null) retry({ type: "not-a-relay" });
     else if (frame.type === "hello") greet(frame.version, frame.store);
     else if (frame.type === "ask") sendSince(frame.vector);
     else if (frame.type === "history" || frame.type === "update") take(frame);
+    else if (frame.type === "awareness") hear(frame.state);
     else if (frame.type === "receipt") setStored(furthest(stored, frame.stored));
     else if (frame.type === "refusal") note("relay", [frame.refusal]);
   };
@@ -163,6 +181,14 @@ export const openWire: OpenWire = (options) => {
     onStored: (listener) => {
       storedListeners.add(listener);
       return () => storedListeners.delete(listener);
+    },
+    say: (bytes) => {
+      sayings += 1;
+      socket.send(awarenessFrame(encodeSaying(doc.clientID, sayings, bytes)));
+    },
+    onSaid: (listener) => {
+      saidListeners.add(listener);
+      return () => saidListeners.delete(listener);
     },
     pause: () => {
       if (connection.type === "closed" || connection.type === "offline") return;

@@ -1,0 +1,87 @@
+/** Which texts become entries, whatever the order they come in, and which only look like one. Real keys and signatures. */
+import type { Signer } from "@sward/client";
+import { createSigner, createVerifier } from "@sward/client";
+import type { BookId, EntryId, PublicKey } from "@sward/core";
+import { decodeEntry, signingInput } from "@sward/core";
+import { beforeEach, expect, test } from "vitest";
+import type { Incoming } from "../../../packages/client/src/book/intake.ts";
+import { fromList, takeIn } from "../../../packages/client/src/book/intake.ts";
+
+let root: Signer;
+let recorder: Signer;
+let stranger: Signer;
+let book: BookId;
+
+beforeEach(async () => {
+  const signer = (fill: number) => createSigner(new Uint8Array(32).fill(fill));
+  [root, recorder, stranger] = await Promise.all([signer(1), signer(2), signer(3)]);
+  book = root.id as string as BookId;
+});
+
+const payload = (seq: number, kind: string, body: Record<string, unknown>) => ({
+  v: 1,
+  book,
+  seq,
+  prev: null,
+  at: "2026-05-01T10:00:00Z",
+  kind,
+  body,
+});
+const admits = (device: PublicKey, seq = 1) => payload(seq, "device-admitted", { device, role: "recorder" });
+const joins = (seq: number) => payload(seq, "player-joined", { player: "A".repeat(22), standing: "visitor" });
+
+const opening = () => root.signEntry(payload(0, "book-opened", { root: root.key, as: "club", name: "Testers" }));
+
+async function take(texts: readonly string[], held: ReadonlyMap<EntryId, string> = new Map()) {
+  const verifier = createVerifier();
+  const incoming = texts.map((jws, clock): Incoming => ({ jws, place: { client: 1, clock } }));
+  const taken = await takeIn(
+    book,
+    fromList(incoming),
+    verifier,
+    (id) => held.get(id),
+    () => undefined,
+  );
+  return { ...taken, texts: taken.held.map(({ jws }) => jws).sort(), waits: taken.unchecked.map(({ jws }) => jws) };
+}
+
+test("in whatever order they come, the same entries are held", async () => {
+  const all = [
+    await opening(),
+    await root.signEntry(admits(recorder.key)),
+    await recorder.signEntry(admits(stranger.key, 0)),
+    await stranger.signEntry(joins(0)),
+  ];
+  for (const order of [all, [...all].reverse(), [2, 0, 3, 1].map((n) => all[n]!)]) {
+    expect((await take(order)).texts).toEqual([...all].sort());
+  }
+});
+
+test("a key that only a forgery states lets nothing in", async () => {
+  const forged = `${signingInput(root.id, admits(stranger.key))}.${"A".repeat(86)}`;
+  const own = await stranger.signEntry(joins(0));
+  const taken = await take([await opening(), forged, own]);
+  expect(taken.texts).toEqual([await opening()]);
+  expect(taken.waits).toEqual([own]);
+  expect(taken.refused).toBe(1);
+});
+
+test("nor does a key that is stated by somebody whom nobody vouches for, until somebody does", async () => {
+  const statement = await recorder.signEntry(admits(stranger.key, 0));
+  const own = await stranger.signEntry(joins(0));
+  const first = await take([await opening(), statement, own]);
+  expect(first.texts).toEqual([await opening()]);
+  expect(first.waits).toEqual([statement, own]);
+  const admission = await root.signEntry(admits(recorder.key));
+  expect((await take([...first.waits, ...first.texts, admission])).texts).toHaveLength(4);
+});
+
+test("where a copy of a held entry with a spoilt signature lies, the entry does not lie", async () => {
+  const good = await opening();
+  const spoilt = `${good.slice(0, -86)}${"A".repeat(86)}`;
+  const decoded = decodeEntry(good);
+  const held = new Map(decoded.ok ? [[decoded.value.id, good]] : []);
+  const taken = await take([spoilt, good], held);
+  expect(taken.again.map(({ place }) => place.clock)).toEqual([1]);
+  expect([taken.held, taken.refused]).toEqual([[], 1]);
+});
