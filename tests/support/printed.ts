@@ -15,6 +15,15 @@ export interface PrintedSheet {
   readonly cut: readonly string[];
 }
 
+/** What is read of PDF.js's text items; its own types are not in the package. */
+interface TextPiece {
+  readonly str: string;
+  /** [a, b, c, d, x, y]: where it stands and which way it runs. */
+  readonly transform: readonly number[];
+  readonly width: number;
+  readonly hasEOL: boolean;
+}
+
 export async function printed(page: Page, format: "A4" | "A5"): Promise<readonly PrintedSheet[]> {
   await page.emulateMedia({ media: "print" });
   const bytes = await page.pdf({ format });
@@ -24,11 +33,12 @@ export async function printed(page: Page, format: "A4" | "A5"): Promise<readonly
   for (let at = 1; at <= document.numPages; at += 1) {
     const sheet = await document.getPage(at);
     const { width, height } = sheet.getViewport({ scale: 1 });
-    const { items } = await sheet.getTextContent();
-    const pieces = items.flatMap((item) => ("str" in item && item.str.trim() !== "" ? [item] : []));
-    const cut = pieces.filter(({ transform, width: long }) => {
-      // Text that stands on end runs up the sheet: `transform` is [a, b, c, d, x, y].
-      const [a = 0, b = 0, , , x = 0, y = 0] = transform as number[];
+    const { items } = (await sheet.getTextContent()) as { readonly items: readonly (TextPiece | object)[] };
+    const pieces = items.filter((item): item is TextPiece => "str" in item);
+    const cut = pieces.filter(({ str, transform, width: long }) => {
+      if (str.trim() === "") return false;
+      const [a = 0, b = 0, , , x = 0, y = 0] = transform;
+      // Text that stands on end runs up the sheet.
       const across = Math.abs(a) >= Math.abs(b);
       const [right, top] = across ? [x + long, y] : [x, y + long];
       return Math.min(x, right) < 0 || Math.max(x, right) > width || Math.min(y, top) < 0 || Math.max(y, top) > height;
@@ -36,7 +46,7 @@ export async function printed(page: Page, format: "A4" | "A5"): Promise<readonly
     sheets.push({
       width,
       height,
-      text: plain(items.map((item) => ("str" in item ? `${item.str}${item.hasEOL ? " " : ""}` : "")).join("")),
+      text: plain(pieces.map(({ str, hasEOL }) => `${str}${hasEOL ? " " : ""}`).join("")),
       cut: cut.map(({ str }) => str),
     });
   }

@@ -9,6 +9,7 @@ import {
   columnsOfHandicaps,
   columnsOfPeople,
   evenly,
+  rowName,
   SHEET,
   tokenOf,
   wallCells,
@@ -68,8 +69,8 @@ test("every pairing is on exactly one sheet, and no sheet is larger than paper",
 });
 
 test("sheets are evenly filled: one member more than fits makes two halves, not a sheet with one row", () => {
-  expect(evenly(people(SHEET.rows + 1), SHEET.rows).map((part) => part.length)).toEqual([13, 12]);
-  expect(wallSheets(people(24), columnsOfHandicaps(england))).toHaveLength(1);
+  expect(evenly(people(SHEET.rows + 1), SHEET.rows).map((part) => part.length)).toEqual([12, 11]);
+  expect(wallSheets(people(22), columnsOfHandicaps(england))).toHaveLength(1);
   expect(wallSheets(people(60), columnsOfPeople(people(60)))).toHaveLength(9);
   expect(wallSheets(people(60), columnsOfHandicaps(england))).toHaveLength(3);
 });
@@ -105,6 +106,12 @@ test("each cell says what core says, to whom the strokes belong, and marks onese
   expect(wallCells(england, 13)(five, columnsOfPeople([nine])[0]!)).toEqual({ type: "gives", extra: 4 });
   const thirteen = { ...all[2]!, handicap: 13 };
   expect(wallCells(england, 13)(thirteen, columnsOfPeople([five])[0]!)).toEqual({ type: "unknown" });
+});
+
+test("a name too long for one line of a row is written short", () => {
+  const [one] = people(1);
+  expect(rowName({ ...one!, name: "Persephone Featherstonehau" })).toBe("Persephone Featherstonehau");
+  expect(rowName({ ...one!, name: "Persephone Featherstonehaugh" })).toBe("P 0");
 });
 
 test("an address names those who are on it; one that names nobody is empty, and none at all is everybody", () => {

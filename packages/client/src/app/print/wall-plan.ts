@@ -48,7 +48,12 @@ export interface WallSize {
 }
 
 /** What fits on A4 lying down with figures that can be read at arm's length. */
-export const SHEET: WallSize = { rows: 24, columns: 24 };
+export const SHEET: WallSize = { rows: 22, columns: 24 };
+
+/** What a row is called: the whole name where it fits on one line, since rows of two lines push the last ones off the sheet. */
+export const rowName = ({ name, short }: WallPerson): string => ([...name].length <= LONGEST ? name : short);
+
+const LONGEST = 26;
 
 export const columnsOfPeople = (people: readonly WallPerson[]): readonly WallColumn[] =>
   people.map(({ player, short, handicap }) => ({ key: player, name: short, handicap, player }));

@@ -19,6 +19,7 @@ import {
   chosenPeople,
   columnsOfHandicaps,
   columnsOfPeople,
+  rowName,
   tokenOf,
   wallCells,
   wallPeople,
@@ -128,7 +129,7 @@ function Chart({ sheet: { rows, columns }, cellOf }: ChartProps) {
       <tbody>
         {rows.map((row) => (
           <tr key={row.player}>
-            <th scope="row">{row.name}</th>
+            <th scope="row">{rowName(row)}</th>
             <td class="wall-off">{number(row.handicap)}</td>
             {columns.map((column) => (
               <Cell key={column.key} cell={cellOf(row, column)} />
