@@ -71,8 +71,7 @@ test("members: everybody with the handicap in force, found by a few letters from
   expect((await names())[0]).toBe("Hal Brindle");
   expect((await names()).at(-1)).toBe("Moss Everly");
 
-  await page.locator("body").press("/");
-  await page.keyboard.type("und");
+  await page.getByLabel("Find").fill("und");
   await expect.poll(names).toEqual(["Kit Underlea"]);
   await page.keyboard.press("Enter");
   await page.getByRole("heading", { level: 1, name: "Kit Underlea" }).waitFor();

@@ -4,7 +4,7 @@
  */
 import { handicapInForce } from "@sward/core";
 import type { Page } from "playwright-core";
-import { afterAll, beforeAll, expect, test } from "vitest";
+import { afterAll, afterEach, beforeAll, expect, test } from "vitest";
 import { before, player } from "../support/small-club.ts";
 import type { Scene } from "./at-a-desk.ts";
 import { expectAccessible, inStep, startScene, today } from "./at-a-desk.ts";
@@ -16,6 +16,8 @@ beforeAll(async () => {
   scene = await startScene();
   await withNewcomers(scene.club);
 });
+// A test that fails without a signal must not take the others with it.
+afterEach(() => Promise.all(scene.browser.contexts().map((context) => context.setOffline(false))));
 afterAll(() => scene?.close());
 
 const root = () => scene.club.root.state();

@@ -13,9 +13,13 @@ export function Dialog({ title, onClose, children }: DialogProps) {
   const id = useId();
   useEffect(() => {
     const before = document.activeElement;
-    dialog.current?.showModal();
+    const own = dialog.current;
+    own?.showModal();
     return () => {
-      if (before instanceof HTMLElement) before.focus();
+      const now = document.activeElement;
+      // Not where a screen has come meanwhile and taken it.
+      const free = now === null || now === document.body || own?.contains(now) === true;
+      if (free && before instanceof HTMLElement) before.focus();
     };
   }, []);
   return (

@@ -34,7 +34,7 @@ export function SearchDialog({ onClose }: { readonly onClose: () => void }) {
     if (thing === undefined) return;
     onClose();
     const { goes } = thing;
-    // The dialog gives the focus back when it goes away; the screen that comes after it has it from there.
+    // The question is gone before anything else happens: an act may ask one of its own, or print the page.
     setTimeout(() => {
       if (goes.to === "act") goes.act();
       else route(href(goes.place, goes.query));
