@@ -54,6 +54,7 @@ export function BlankSheetScreen({ query }: ScreenProps) {
         />
       </div>
       <Paper title={sheet.blankTitle} lead={sheet.writeIn}>
+        <p class="msheet-write" />
         <SheetSlots slots={blankSheet({ singles, doubles, play, format })} clubs={nobody} />
         <Captains clubs={nobody} />
       </Paper>

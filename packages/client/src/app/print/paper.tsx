@@ -7,7 +7,7 @@
 import type { Day } from "@sward/core";
 import type { ComponentChildren } from "preact";
 import { useEffect } from "preact/hooks";
-import { showDayLong } from "../dates.ts";
+import { showDay, showDayLong } from "../dates.ts";
 import { useDesk } from "../desk-store.ts";
 import { Button } from "../parts/button.tsx";
 import { printWords } from "../words/print.ts";
@@ -96,7 +96,7 @@ export const PrintButton = () => (
 export function useMark(club: string, title: string, date: Day): void {
   useEffect(() => {
     const { style } = document.documentElement;
-    style.setProperty("--print-mark", JSON.stringify(`${club} · ${title} · ${showDayLong(date)}`));
+    style.setProperty("--print-mark", JSON.stringify(`${club} · ${title} · ${showDay(date)}`));
     return () => {
       style.removeProperty("--print-mark");
     };

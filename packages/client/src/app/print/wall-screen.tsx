@@ -28,6 +28,9 @@ import {
 import "./paper.css";
 import "./wall.css";
 
+/** With so few rows there is room for figures that are read from further away. */
+const ROOMY = 14;
+
 export function WallScreen({ query }: ScreenProps) {
   const desk = useDesk();
   const rules = rulesOnDay(desk.club.state(), desk.today());
@@ -89,7 +92,7 @@ function Wall({ query, rules, people }: WallProps) {
       </div>
       {sheets.map((sheet, at) => (
         <Scrolled key={`${sheet.rows[0]?.player} ${sheet.columns[0]?.key}`} name={wall.sheet(at + 1, sheets.length)}>
-          <article class="paper paper-wide wall-sheet">
+          <article class={`paper paper-wide wall-sheet ${sheet.rows.length <= ROOMY ? "wall-roomy" : ""}`}>
             <SheetHead club={club} title={title} date={desk.today()} lead={wall.howTo} />
             <Chart sheet={sheet} cellOf={cellOf} />
             <p class="paper-foot">
