@@ -231,6 +231,8 @@ test("the yearly check by keyboard alone: sign, leave with a note, set, back, un
   await page.emulateMedia({ media: "print" });
   expect(await page.getByRole("navigation").isVisible()).toBe(false);
   expect(await page.getByText("Thornfield Croquet Club, printed").isVisible()).toBe(true);
+  expect(await heading(page, "Yearly check: summary").isVisible()).toBe(true);
+  expect(await page.getByRole("button", { name: "Print the summary" }).isVisible()).toBe(false);
   await page.emulateMedia({ media: "screen" });
 
   await device.online();

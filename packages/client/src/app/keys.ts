@@ -4,7 +4,7 @@
  * trembles, would set them off by speaking or by a slip. Keys inside a field or a dialog are its own.
  */
 import { signal } from "@preact/signals";
-import { useLayoutEffect, useRef } from "preact/hooks";
+import { useEffect, useLayoutEffect, useRef } from "preact/hooks";
 
 const STORE_KEY = "sward/single-keys";
 
@@ -32,7 +32,7 @@ export type KeyMap = Readonly<Record<string, () => void>>;
 /** A key and what it does, in words. */
 export type KeyHint = readonly [key: string, does: string];
 
-/** What `KeyHints` on the page say, for the map of keys. */
+/** Keys of the page that the map of keys lists. */
 export const hintsHere = signal<readonly KeyHint[]>([]);
 
 /** How long the first of two keys is waited with, in milliseconds. */
@@ -98,4 +98,16 @@ function mayAct(event: KeyboardEvent): boolean {
   if (document.querySelector("dialog[open]") !== null) return false;
   const target = event.target instanceof Element ? event.target : null;
   return target?.closest("input, select, textarea, [contenteditable]") == null;
+}
+
+/** Lists keys on the map while a component is on the page. */
+export function useHints(keys: readonly KeyHint[]): void {
+  const text = JSON.stringify(keys);
+  useEffect(() => {
+    const own = JSON.parse(text) as readonly KeyHint[];
+    hintsHere.value = [...hintsHere.value, ...own];
+    return () => {
+      hintsHere.value = hintsHere.value.filter((hint) => !own.includes(hint));
+    };
+  }, [text]);
 }

@@ -18,7 +18,7 @@ import type { TabName } from "./parts/tab-icon.tsx";
 import { TabIcon } from "./parts/tab-icon.tsx";
 import { placeOf, places, useHref } from "./place.ts";
 import { screenAt } from "./routes.ts";
-import { Everywhere } from "./search/everywhere.tsx";
+import { Everywhere, FindButton } from "./search/everywhere.tsx";
 import { words } from "./words.ts";
 
 const tabs: readonly TabName[] = ["attention", "members", "entry", "league", "strokes", "sharing"];
@@ -31,14 +31,19 @@ export const Shell = ({ children }: { readonly children: ComponentChildren }) =>
     <header class="band">
       <div class="band-inner">
         <ClubName />
-        {desk.value !== null && <Everywhere />}
-        {desk.value !== null && <Connected />}
+        {desk.value !== null && (
+          <div class="band-tools">
+            <FindButton />
+            <Connected />
+          </div>
+        )}
       </div>
     </header>
     <div class="foot">
       <SavedBar />
       {desk.value !== null && <Tabs />}
     </div>
+    {desk.value !== null && <Everywhere />}
     <main class="sheet" id="sheet">
       <NewVersion />
       {children}

@@ -9,7 +9,7 @@ import { CardLines } from "../card/card-lines.tsx";
 import { rulesToday } from "../card/rules-today.ts";
 import { planWholeCard, signDraft } from "../card/signing.ts";
 import { nameOf, useDesk } from "../desk-store.ts";
-import { useKeys } from "../keys.ts";
+import { useHints, useKeys } from "../keys.ts";
 import { lazyPart } from "../lazy.tsx";
 import { Button, ButtonLink } from "../parts/button.tsx";
 import { KeyHints } from "../parts/key-hints.tsx";
@@ -104,6 +104,14 @@ function CheckCard({ round, place, card }: CheckCardProps) {
     u: () => void undo(),
   });
 
+  useHints([
+    ["s", keys.sign],
+    ["n →", keys.next],
+    ["p ←", keys.previous],
+    ["l", keys.leave],
+    ["h", keys.set],
+  ]);
+
   return (
     <Page title={name} lead={checkWords.place(place + 1, round.cards.length)}>
       <progress class="check-progress" max={round.cards.length} value={place + 1} aria-hidden="true" />
@@ -164,19 +172,10 @@ function CheckCard({ round, place, card }: CheckCardProps) {
             close={() => setOpen(null)}
           />
         )}
-        <KeyHints
-          keys={[
-            ["s", keys.sign],
-            ["n", keys.next],
-            ["p", keys.previous],
-            ["l", keys.leave],
-            ["h", keys.set],
-            ["u", keys.undo],
-          ]}
-        />
+        <KeyHints keys={[["u", keys.undo]]} />
       </div>
       <CardLines card={{ ...card, lines }} state={state} show={null} />
-      <p class="row">
+      <p class="row check-more">
         {lines.length < card.lines.length && checkWords.lines.earlier(card.lines.length - lines.length)}
         <ButtonLink href={href(places.member(card.player))}>{checkWords.lines.whole}</ButtonLink>
         <ButtonLink href={href(places.check)}>{checkWords.title}</ButtonLink>

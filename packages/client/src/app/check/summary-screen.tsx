@@ -49,31 +49,29 @@ export function SummaryScreen() {
       }
     >
       <p class="print-only">{summary.printed(desk.today(), state.name)}</p>
-      <div class="scroll-x">
-        <table class="check-summary">
-          <thead>
-            <tr>
-              <th scope="col">{columns.name}</th>
-              <th scope="col" class="number">
-                {columns.handicap}
-              </th>
-              <th scope="col" class="number">
-                {columns.index}
-              </th>
-              <th scope="col" class="number">
-                {columns.games}
-              </th>
-              <th scope="col">{columns.outcome}</th>
-              <th scope="col">{columns.note}</th>
-            </tr>
-          </thead>
-          <tbody>
-            {round.cards.map((player) => (
-              <SummaryRow key={player} player={player} round={round} state={state} today={desk.today()} />
-            ))}
-          </tbody>
-        </table>
-      </div>
+      <table class="check-summary">
+        <thead>
+          <tr>
+            <th scope="col">{columns.name}</th>
+            <th scope="col" class="number">
+              {columns.handicap}
+            </th>
+            <th scope="col" class="number">
+              {columns.index}
+            </th>
+            <th scope="col" class="number">
+              {columns.games}
+            </th>
+            <th scope="col">{columns.outcome}</th>
+            <th scope="col">{columns.note}</th>
+          </tr>
+        </thead>
+        <tbody>
+          {round.cards.map((player) => (
+            <SummaryRow key={player} player={player} round={round} state={state} today={desk.today()} />
+          ))}
+        </tbody>
+      </table>
       <Prevail />
     </Page>
   );
@@ -88,6 +86,7 @@ interface SummaryRowProps {
 
 function SummaryRow({ player, round, state, today }: SummaryRowProps) {
   const href = useHref();
+  const { columns } = checkWords.summary;
   const card = state.cards.get(player);
   const outcome = outcomeOf(round, player, card);
   const was = round.was[player];
@@ -98,18 +97,25 @@ function SummaryRow({ player, round, state, today }: SummaryRowProps) {
         <a href={href(places.checkCard(player))}>{nameOf(player)}</a>
       </th>
       <td class="number">
+        <span class="narrow-label">{columns.handicap} </span>
         {now === undefined
           ? "–"
           : was === undefined || was === now
             ? number(now)
             : checkWords.summary.changed(was, now)}
       </td>
-      <td class="number">{card === undefined ? "–" : number(card.index)}</td>
-      <td class="number">{card === undefined ? "–" : findingsOf(card, state, today).games}</td>
+      <td class="number">
+        <span class="narrow-label">{columns.index} </span>
+        {card === undefined ? "–" : number(card.index)}
+      </td>
+      <td class="number">
+        {card === undefined ? "–" : findingsOf(card, state, today).games}
+        <span class="narrow-label"> {columns.gamesShort}</span>
+      </td>
       <td>
         <Badge tone={tones[outcome]}>{checkWords.summary.outcomes[outcome]}</Badge>
       </td>
-      <td>{round.notes[player] ?? ""}</td>
+      <td class="check-note-cell">{round.notes[player] ?? ""}</td>
     </tr>
   );
 }

@@ -7,7 +7,7 @@ import "./members.css";
 import { useDesk } from "../desk-store.ts";
 import { findPeople } from "../entry/people.ts";
 import { nameIn, rosterRecordOf, shortNameIn } from "../names.ts";
-import { Button, ButtonLink } from "../parts/button.tsx";
+import { Button } from "../parts/button.tsx";
 import { Empty } from "../parts/empty.tsx";
 import { Field } from "../parts/field.tsx";
 import { KeyHints } from "../parts/key-hints.tsx";
@@ -68,12 +68,14 @@ export function MembersScreen({ query }: ScreenProps) {
             {membersWords.add.button}
           </Button>
           {!mayVisitor && <span class="quiet small">{membersWords.add.mayNot}</span>}
-          <ButtonLink href={href(places.check)}>{membersWords.check}</ButtonLink>
-          <ButtonLink href={href(places.review)}>{membersWords.review}</ButtonLink>
-          <ButtonLink href={href(places.printHandicaps)}>{printWords.list.link}</ButtonLink>
         </>
       }
     >
+      <p class="members-more no-print">
+        <a href={href(places.check)}>{membersWords.check}</a>
+        <a href={href(places.review)}>{membersWords.review}</a>
+        <a href={href(places.printHandicaps)}>{printWords.list.link}</a>
+      </p>
       {all.length === 0 ? (
         <Empty title={membersWords.empty.title}>
           <p>{membersWords.empty.body}</p>

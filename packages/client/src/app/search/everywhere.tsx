@@ -1,6 +1,5 @@
 /** The button and the keys that work on every screen: find, the map of keys, and going from screen to screen. */
 import { useLocation } from "preact-iso";
-import type { KeyMap } from "../keys.ts";
 import { useKeys } from "../keys.ts";
 import { lazyPart } from "../lazy.tsx";
 import { useHref } from "../place.ts";
@@ -11,11 +10,35 @@ import { over } from "./search-state.ts";
 const SearchDialog = lazyPart(() => import("./search-dialog.tsx"), "SearchDialog");
 const KeysDialog = lazyPart(() => import("./keys-dialog.tsx"), "KeysDialog");
 
+/** In the header: finding by pointer. */
+export const FindButton = () => (
+  <button
+    type="button"
+    class="find-button"
+    aria-keyshortcuts="/"
+    onClick={() => {
+      over.value = "search";
+    }}
+  >
+    <svg viewBox="0 0 24 24" class="tab-icon" aria-hidden="true" focusable="false">
+      <path
+        d="M10.5 17a6.5 6.5 0 1 0 0-13 6.5 6.5 0 0 0 0 13ZM15.5 15.5 21 21"
+        fill="none"
+        stroke="currentColor"
+        stroke-width="2"
+        stroke-linecap="round"
+      />
+    </svg>
+    <span class="find-word">{words.nav.find}</span>
+  </button>
+);
+
+/** Outside the header, whose colours a question does not have. */
 export function Everywhere() {
   const { route } = useLocation();
   const href = useHref();
   const going = Object.entries(goKeys).map(([letter, place]) => [`g ${letter}`, () => route(href(place))] as const);
-  const keys: KeyMap = {
+  useKeys({
     ...Object.fromEntries(going),
     "/": () => {
       over.value = "search";
@@ -23,32 +46,12 @@ export function Everywhere() {
     "?": () => {
       over.value = "keys";
     },
-  };
-  useKeys(keys);
+  });
   const close = (): void => {
     over.value = null;
   };
   return (
     <>
-      <button
-        type="button"
-        class="find-button"
-        aria-keyshortcuts="/"
-        onClick={() => {
-          over.value = "search";
-        }}
-      >
-        <svg viewBox="0 0 24 24" class="tab-icon" aria-hidden="true" focusable="false">
-          <path
-            d="M10.5 17a6.5 6.5 0 1 0 0-13 6.5 6.5 0 0 0 0 13ZM15.5 15.5 21 21"
-            fill="none"
-            stroke="currentColor"
-            stroke-width="2"
-            stroke-linecap="round"
-          />
-        </svg>
-        {words.nav.find}
-      </button>
       {over.value === "search" && <SearchDialog onClose={close} />}
       {over.value === "keys" && <KeysDialog onClose={close} />}
     </>

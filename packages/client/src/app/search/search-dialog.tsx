@@ -59,6 +59,7 @@ export function SearchDialog({ onClose }: { readonly onClose: () => void }) {
           <label for={`${id}-field`}>{searchWords.label}</label>
           <input
             id={`${id}-field`}
+            class="search-field"
             ref={field}
             role="combobox"
             aria-expanded={found.length > 0}

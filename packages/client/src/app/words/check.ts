@@ -108,6 +108,7 @@ export const checkWords = {
       handicap: "Handicap",
       index: "Index",
       games: "Games in 12 months",
+      gamesShort: "games in 12 months",
       outcome: "Outcome",
       note: "Note",
     },
