@@ -53,7 +53,6 @@ export function createKeyReader(): KeyReader {
         const act = map[first + key];
         if (act !== undefined) return act;
       }
-      if (first !== "") return null;
       if (!maps.some((map) => Object.keys(map).some((keys) => keys.startsWith(`${key} `)))) return null;
       begun = { key, at: now };
       return "begun";

@@ -58,6 +58,23 @@ test("looked at is a signature after five games or a handicap set since, and an 
   expect(due(north)).toEqual([]);
 });
 
+test("a signature of the fifth game's own day, made before that game came, is not a look at it", () => {
+  const { north, play } = withNewcomer();
+  for (const day of [2, 3, 4, 5]) play(day, "7-3", { start: "10:00" });
+  north.handicapper.signs("ivy", "2026-05-05");
+  play(5, "7-3", { n: 2, start: "15:00" });
+  expect(due(north)).toHaveLength(1);
+});
+
+test("games that do not count do not make up the five a signature must have seen", () => {
+  const { north, play } = withNewcomer();
+  for (const day of [2, 3, 4]) play(day, "7-3");
+  for (const day of [5, 6, 7]) play(day, "7-2", { occasion: "ad-hoc" });
+  north.handicapper.signs("ivy", "2026-05-07");
+  for (const day of [8, 9]) play(day, "7-3");
+  expect(due(north)).toHaveLength(1);
+});
+
 test("no newcomer: who was written down before the first game, and who came with an index of a card kept elsewhere", () => {
   const { north, play } = withNewcomer();
   north.member("jo", 8, { from: "2026-05-01", index: 1340 });

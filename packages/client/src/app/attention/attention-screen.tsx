@@ -17,9 +17,10 @@ import type { Group } from "./groups.ts";
 import { countPressing } from "./groups.ts";
 import { useGroups } from "./groups-here.ts";
 import type { Matter } from "./matters.ts";
-import { ForkedView, NoHandicapView, OneReportView, UnknownRulesView } from "./other-matters.tsx";
+import { NoHandicapView, OneReportView } from "./other-matters.tsx";
 
 /** Seldom there, and with many words: fetched after the first view. */
+const RecordView = lazyItem(() => import("./record-matters.tsx"), "RecordView");
 const RivalsView = lazyItem(() => import("./rivals-matter.tsx"), "RivalsView");
 const NewcomerView = lazyItem(() => import("./newcomer-matter.tsx"), "NewcomerView");
 const IdleView = lazyItem(() => import("./idle-matter.tsx"), "IdleView");
@@ -71,9 +72,8 @@ function GroupView({ group: { name, matters } }: { readonly group: Group }) {
 function MatterView({ matter }: { readonly matter: Matter }) {
   switch (matter.about) {
     case "unknown-rules":
-      return <UnknownRulesView matter={matter} />;
     case "forked-device":
-      return <ForkedView matter={matter} />;
+      return <RecordView matter={matter} />;
     case "disputed-match":
       return <DisputeView matter={matter} />;
     case "rival-corrections":

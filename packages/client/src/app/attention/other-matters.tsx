@@ -1,6 +1,6 @@
-/** The rest of what can need attention: the record itself, starting handicaps, and what waits for others. */
+/** Starting handicaps, and what waits for others. */
 import { useState } from "preact/hooks";
-import { deviceName, nameOf, useDesk } from "../desk-store.ts";
+import { nameOf, useDesk } from "../desk-store.ts";
 import { lazyPart } from "../lazy.tsx";
 import { Button, ButtonLink } from "../parts/button.tsx";
 import { mayHere } from "../permission.ts";
@@ -13,30 +13,6 @@ import type { Matter } from "./matters.ts";
 const StartDialog = lazyPart(() => import("../members/start-dialog.tsx"), "StartDialog");
 
 type Of<A extends Matter["about"]> = { readonly matter: Extract<Matter, { readonly about: A }> };
-
-export function UnknownRulesView({ matter }: Of<"unknown-rules">) {
-  const said = attentionWords.unknownRules;
-  return (
-    <MatterBox title={said.title(matter.rules)}>
-      <p>{said.body}</p>
-      <p>{said.todo}</p>
-    </MatterBox>
-  );
-}
-
-export function ForkedView({ matter }: Of<"forked-device">) {
-  const href = useHref();
-  const said = attentionWords.forked;
-  return (
-    <MatterBox
-      title={said.title(deviceName(matter.device))}
-      actions={<ButtonLink href={href(places.sharing)}>{attentionWords.sharing}</ButtonLink>}
-    >
-      <p>{said.body}</p>
-      <p>{said.todo}</p>
-    </MatterBox>
-  );
-}
 
 export function NoHandicapView({ matter }: Of<"no-handicap">) {
   const may = mayHere(useDesk().club, "handicap-set");

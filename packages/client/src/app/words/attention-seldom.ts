@@ -62,3 +62,16 @@ export const reminderWords = {
     leftDone: (name: string) => `${name} has left the club; the card is kept as it was.`,
   },
 } as const;
+
+export const recordWords = {
+  forked: {
+    title: (device: string) => `${device} has written two histories`,
+    body: "Its storage was copied, or set back to an earlier day, and both went on writing. What it wrote up to there counts; what came after does not, on any device.",
+    todo: "Bar the device under Sharing and give the person a new pass. What was lost to it can be entered again.",
+  },
+  unknownRules: {
+    title: (rules: string) => `This version does not have the rules “${rules}”`,
+    body: "The club adopted them on another device. Games of that time are worked out here under older rules until this device has the newer version.",
+    todo: "Load the newer version of the app as soon as it is offered here.",
+  },
+} as const;

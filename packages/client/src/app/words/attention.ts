@@ -99,16 +99,6 @@ export const attentionWords = {
   mayNotCorrect: "Neither report was written by a device whose reports this one may correct.",
   mayNotRule: "Deciding between them is for a handicapper of the club.",
   mayNotRuleLeague: "Deciding between the two clubs is for the league. Correcting our own report settles it too.",
-  forked: {
-    title: (device: string) => `${device} has written two histories`,
-    body: "Its storage was copied, or set back to an earlier day, and both went on writing. What it wrote up to there counts; what came after does not, on any device.",
-    todo: "Bar the device under Sharing and give the person a new pass. What was lost to it can be entered again.",
-  },
-  unknownRules: {
-    title: (rules: string) => `This version does not have the rules “${rules}”`,
-    body: "The club adopted them on another device. Games of that time are worked out here under older rules until this device has the newer version.",
-    todo: "Load the newer version of the app as soon as it is offered here.",
-  },
   sharing: "Go to Sharing",
 
   noHandicap: (name: string) => `${name} has no handicap`,
