@@ -34,7 +34,7 @@ export const withoutComments = (text: string): string =>
 
 /** What a file imports or re-exports, as written: `./ids.ts`, `zod/mini`. Static, dynamic and type-only alike. */
 export const specifiers = (text: string): string[] =>
-  [...withoutComments(text).matchAll(/\bfrom\s*["']([^"'\n]+)["']|\bimport\s*\(?\s*["']([^"'\n]+)["']/g)].map(
+  [...withoutComments(text).matchAll(/(?<!["'])\bfrom\s*["']([^"'\n]+)["']|\bimport\s*\(?\s*["']([^"'\n]+)["']/g)].map(
     (match) => match[1] ?? match[2] ?? "",
   );
 
