@@ -286,9 +286,12 @@ export async function openBook(options: BookOptions): Promise<Book> {
       closed = true;
       exchange?.close();
       options.relay?.deps.clearTimeout(retry);
-      await transport.close();
-      await roster.close();
-      await inTurn(() => vault.close());
+      // After what is under way: a document still being loaded must not find its store closed.
+      await inTurn(async () => {
+        await transport.close();
+        await roster.close();
+        await vault.close();
+      });
     },
   };
 }
