@@ -75,6 +75,8 @@ test("entries that wait while the relay was not met for days are said first, and
   const box = matter(page, /only on this device; the relay was last met 5 days ago/);
   expect(await box.count()).toBe(0);
   await device.goOffline();
+  const print = matter(page, /^Ada Wren/).getByRole("link", { name: /^Card to print/ });
+  expect(await print.getAttribute("href")).toMatch(new RegExp(`print/card/${player("ada")}$`));
   await matter(page, /^Kit Underlea/)
     .getByRole("button", { name: /^Sign off up to/ })
     .click();

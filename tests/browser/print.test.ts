@@ -1,7 +1,8 @@
 /** The club's other prints on the built app in a real browser, each read back from its PDF; and where they are found. */
+import type { Draft } from "@sward/core";
 import { afterAll, beforeAll, expect, test } from "vitest";
 import { printed } from "../support/printed.ts";
-import { members, player } from "../support/small-club.ts";
+import { before, members, player } from "../support/small-club.ts";
 import { today } from "./at-a-desk.ts";
 import type { PrintingScene } from "./printing.ts";
 import { isWell, minus, onPaper, PREVAIL, rowsOf, startPrinting } from "./printing.ts";
@@ -168,4 +169,52 @@ test("strokes: the receiver has a plan for each length of game, folded away", as
   await plans.getByText("The 16, 12 extra strokes in 13 points. Many: one at almost every hoop").waitFor();
   await plans.getByText("Never carry one past the end").waitFor();
   await isWell(scene.device);
+});
+
+test("a full card of doubles with long names goes over several sheets and nothing runs off its page", async () => {
+  const { root } = scene.scene.club;
+  const seat = (key: string) => ({ player: player(key), off: scene.off(key) });
+  const saved = await root.append(
+    Array.from(
+      { length: 70 },
+      (_, at): Draft => ({
+        kind: "match-reported",
+        body: {
+          date: before(today(), 70 - at),
+          occasion: "club-friendly",
+          n: 1,
+          play: "handicap",
+          format: 13,
+          sides: [
+            [seat("kit"), seat("ada")],
+            [seat("cass"), seat("dov")],
+          ],
+          games: [{ score: [7, 5] }],
+        },
+      }),
+    ),
+  );
+  if (!saved.ok) throw new Error(saved.fault.type);
+  const long = {
+    ada: "Wilhelmina F.-Cholmondeley",
+    cass: "Maximilian Throckmorton W.",
+    dov: "Bartholomew Wigglesworth",
+  };
+  await root.roster.write(
+    new Map(Object.entries(long).map(([key, short]) => [player(key), { name: `${short} the younger`, short }])),
+  );
+  const page = await scene.go(`print/card/${player("kit")}?games=all`);
+  await page.getByText(/^\d+ sheets, both sides of each\.$/).waitFor();
+  await expect.poll(() => page.getByText("Maximilian Throckmorton W.").count()).toBeGreaterThan(60);
+  const sides = await page.locator(".fold-sheet").count();
+  const sheets = await printed(page, "A4");
+  expect(sheets).toHaveLength(sides);
+  expect(sheets.flatMap(({ cut }) => cut)).toEqual([]);
+  await page.emulateMedia({ media: "print" });
+  const over = await page
+    .locator(".fold-panel")
+    .evaluateAll((panels) => panels.filter((panel) => panel.scrollHeight > panel.clientHeight).length);
+  expect(over).toBe(0);
+  const rows = await page.locator(".fold-panel:has(th:text-is('Opponent')) tbody tr:not(.fold-blank)").count();
+  expect(rows).toBe(scene.scene.card("kit").lines.length);
 });

@@ -18,7 +18,7 @@ import type { TabName } from "./parts/tab-icon.tsx";
 import { TabIcon } from "./parts/tab-icon.tsx";
 import { placeOf, places, useHref } from "./place.ts";
 import { screenAt } from "./routes.ts";
-import { Everywhere, FindButton } from "./search/everywhere.tsx";
+import { FindButton, Over } from "./search/find-button.tsx";
 import { words } from "./words.ts";
 
 const tabs: readonly TabName[] = ["attention", "members", "entry", "league", "strokes", "sharing"];
@@ -43,7 +43,7 @@ export const Shell = ({ children }: { readonly children: ComponentChildren }) =>
       <SavedBar />
       {desk.value !== null && <Tabs />}
     </div>
-    {desk.value !== null && <Everywhere />}
+    {desk.value !== null && <Over />}
     <main class="sheet" id="sheet">
       <NewVersion />
       {children}

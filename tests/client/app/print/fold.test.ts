@@ -44,7 +44,7 @@ test("a line that takes more text takes more room, so that fewer fit", () => {
   );
   const lines = Array.from({ length: 20 }, () => game("2026-05-01", 1360));
   const { panels } = planFold(cardOf(lines), "all", today, () => "a".repeat(113));
-  expect(panels.map((panel) => panel.lines.length)).toEqual([9, 9, 2, 0]);
+  expect(panels.map((panel) => panel.lines.length)).toEqual([7, 7, 6, 0]);
 });
 
 test("of twelve months only: what lies before is counted, not shown", () => {

@@ -1,4 +1,6 @@
 /** What is meant by a few letters, what of the record can be found, and what keys mean. */
+import { readFileSync } from "node:fs";
+import { fileURLToPath } from "node:url";
 import type { PlayerId } from "@sward/core";
 import { expect, test } from "vitest";
 import { createKeyReader } from "../../../../packages/client/src/app/keys.ts";
@@ -83,6 +85,18 @@ test("every letter after g goes to a screen that is listed, and the map of keys 
   expect(Object.fromEntries(listed)).toEqual(goKeys);
   const places = screenThings().map(({ key }) => key);
   expect(new Set(places).size).toBe(places.length);
+});
+
+test("every screen whose address needs nothing more can be found", () => {
+  const routes = readFileSync(
+    fileURLToPath(new URL("../../../../packages/client/src/app/routes.ts", import.meta.url)),
+    "utf8",
+  );
+  const addresses = [...routes.matchAll(/\["\/([^":]*)",/g)].map(([, address]) => address);
+  expect(addresses.length).toBeGreaterThan(8);
+  // The summary is reached from its round, and is nothing without one.
+  const listed = new Set<string | undefined>(["check/summary", ...listedScreens.map(({ place }) => place)]);
+  expect(addresses.filter((address) => !listed.has(address))).toEqual([]);
 });
 
 test("a key, and two after each other within a second and a half; the map that came last is asked first", () => {

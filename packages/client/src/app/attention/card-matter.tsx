@@ -55,6 +55,12 @@ export function CardMatterView({ matter }: { readonly matter: CardMatter }) {
             {attentionWords.card}
             <span class="unseen">: {name}</span>
           </ButtonLink>
+          {changes.length > 0 && (
+            <a class="matter-print" href={href(places.printCard(player))}>
+              {attentionWords.print}
+              <span class="unseen">: {name}</span>
+            </a>
+          )}
         </>
       }
     >

@@ -32,9 +32,9 @@ const FRONT = 36;
 /** Rows kept free on the front for changes to come, where there is so much to say that there is a choice. */
 const FREE = 4;
 /** Letters that surely fit on one line of the opponents' column, and of one that goes across. */
-const OPPONENT = 24;
-const ACROSS = 54;
-const WHY = 22;
+const OPPONENT = 20;
+const ACROSS = 44;
+const WHY = 20;
 
 /** @param textOf what a line's longest cell says */
 export function planFold(card: Card, span: FoldSpan, today: Day, textOf: (line: CardLine) => string): FoldPlan {

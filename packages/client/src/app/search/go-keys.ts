@@ -9,4 +9,8 @@ export const goKeys = {
   x: places.strokes,
   s: places.sharing,
   c: places.check,
+  p: places.lawn,
+  r: places.review,
+  f: places.files,
+  t: places.tables,
 } as const;

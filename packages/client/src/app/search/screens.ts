@@ -1,6 +1,11 @@
 /** Every screen by the words it is looked for. */
 import { places } from "../place.ts";
 import { checkWords } from "../words/check.ts";
+import { filesWords } from "../words/files.ts";
+import { lawnWords } from "../words/lawn.ts";
+import { printWords } from "../words/print.ts";
+import { reviewWords } from "../words/review.ts";
+import { tablesWords } from "../words/tables.ts";
 import { words } from "../words.ts";
 import type { Thing } from "./find.ts";
 
@@ -31,7 +36,26 @@ export const listedScreens: readonly ListedScreen[] = [
     also: "sync relay devices storage connection export backup",
     letter: "s",
   },
-  { place: places.check, title: checkWords.title, also: "audit winter review sign", letter: "c" },
+  { place: places.check, title: checkWords.title, also: "audit winter sign", letter: "c" },
+  { place: places.lawn, title: lawnWords.title, also: "lawn tokens hoops game", letter: "p" },
+  { place: places.review, title: reviewWords.title, also: "statistics fairness improvers year", letter: "r" },
+  {
+    place: places.files,
+    title: filesWords.title,
+    also: "import export csv json spreadsheet paste results",
+    letter: "f",
+  },
+  {
+    place: places.tables,
+    title: tablesWords.title,
+    also: "rules trigger points exchange starting sources",
+    letter: "t",
+  },
+  { place: places.print, title: printWords.index.title, also: "paper notice board" },
+  { place: places.printHandicaps, title: printWords.list.title, also: "print notice board members" },
+  { place: places.printWall, title: printWords.wall.title, also: "print extra strokes" },
+  { place: places.printReport, title: printWords.report.title, also: "print year committee counts" },
+  { place: places.printMatch, title: printWords.sheet.title, also: "print blank sheet league" },
 ];
 
 export const screenThings = (): readonly Thing[] =>

@@ -84,6 +84,7 @@ export const attentionWords = {
       : `Extra strokes: ${strokesWords(strokes.was)}; off ${number(record)} it would have been ${strokesWords(strokes.would)}.`,
 
   card: "Look at the card",
+  print: "Card to print",
   sign: (upto: Day) => `Sign off up to ${showDay(upto)}`,
   signStillOpen: "That day or event is not over yet: a result entered later has to be looked at again.",
   mayNotSign:
