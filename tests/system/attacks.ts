@@ -13,9 +13,11 @@ import {
   updateFrame,
 } from "@sward/core";
 import * as Y from "yjs";
+import { headsText } from "../../packages/client/src/book/heads.ts";
 import { seal } from "../../packages/client/src/book/seal.ts";
 import type { Signer } from "../../packages/client/src/keys/signer.ts";
 import { createSigner } from "../../packages/client/src/keys/signer.ts";
+import { encodeSaying } from "../../packages/client/src/wire/saying.ts";
 import { binaryItem, block, bytes, text, update } from "../support/hand-made-updates.ts";
 import type { Attack, Byzantine, Seat } from "./byzantine.ts";
 import { lastOf } from "./byzantine.ts";
@@ -340,6 +342,23 @@ const onRecord: readonly (readonly [string, Attack])[] = [
     async (_by, seat, dice) => {
       const made = dice.pick([dice.bytes(20), helloFrame("other"), receiptFrame(new Map([[1, 2 ** 40]]))]);
       seat.send(made);
+      return true;
+    },
+  ],
+  [
+    "lied about what he has",
+    async (_by, seat, dice) => {
+      const heads = Array.from({ length: 64 }, () => Buffer.from(dice.bytes(8)).toString("base64url").slice(0, 10));
+      const lie = await sealed(seat, [headsText("a-lying-speaker_", heads)], dice);
+      for (let times = 0; times < 3; times += 1) seat.send(awarenessFrame(encodeSaying(7, times, lie)));
+      return true;
+    },
+  ],
+  [
+    "said again what others had said before",
+    async (_by, seat, dice) => {
+      if (seat.said.length === 0) return false;
+      seat.send(dice.pick(seat.said));
       return true;
     },
   ],

@@ -3,7 +3,7 @@
  * (attacks.ts). He has two keys: one that North admitted as a recorder, and one that nobody admitted; and later North's barred
  * device's. Also what must be true of all he wrote: nothing counts but what his admission allows.
  */
-import type { BookId, Counted, EntryOf, KeyId, RoomName } from "@sward/core";
+import type { BookId, Counted, EntryId, EntryOf, KeyId, RoomName } from "@sward/core";
 import { askFrame, canonicalBytes, decodeEntry, readFrame, tokenType } from "@sward/core";
 import * as Y from "yjs";
 import { unseenEnvelopes } from "../../packages/client/src/book/ledger-doc.ts";
@@ -25,6 +25,8 @@ export interface Seat {
   readonly room: RoomName;
   /** What is in the room, as far as he has been told. */
   readonly spy: Y.Doc;
+  /** What he has heard others say, oldest first. */
+  readonly said: readonly Uint8Array[];
   isOpen(): boolean;
   send(frame: Uint8Array): void;
 }
@@ -66,6 +68,7 @@ export async function createByzantine(
     const origin = relays[relay]!.origin;
     let wired: Wired | null = null;
     let open = false;
+    const said: Uint8Array[] = [];
 
     const again = (): void => {
       wired = null;
@@ -88,10 +91,10 @@ export async function createByzantine(
       const frame = readFrame(bytes);
       if (frame?.type === "update" || frame?.type === "history") {
         applyScreened(spy, "ledger", frame.update, "salvage", null);
-      }
+      } else if (frame?.type === "awareness") said.push(bytes);
     };
     void call().catch(again);
-    return { at, keys, relay, room, spy, isOpen: () => open, send: (frame) => wired?.send(frame) };
+    return { at, keys, relay, room, spy, said, isOpen: () => open, send: (frame) => wired?.send(frame) };
   }
 
   const read = new Map<string, readonly string[]>();
@@ -131,6 +134,20 @@ export async function createByzantine(
   return byzantine;
 }
 
+const officers = ["north root", "north handicapper"];
+
+/** Entries of this book that an officer has carried, so that they count after all. */
+function adoptedIn(entries: Iterable<{ readonly jws: string }>, by: readonly KeyId[]): Set<EntryId> {
+  const adopted = new Set<EntryId>();
+  for (const { jws } of entries) {
+    const carrier = decodeEntry(jws);
+    if (!carrier.ok || !carrier.value.understood || carrier.value.kind !== "entry-carried") continue;
+    const inner = decodeEntry(carrier.value.body.entry);
+    if (inner.ok && by.includes(carrier.value.author)) adopted.add(inner.value.id);
+  }
+  return adopted;
+}
+
 /** What North's recorder may write. */
 const recorders: ReadonlySet<string> = new Set(["match-reported", "player-joined", "entry-withdrawn", "entry-carried"]);
 
@@ -139,6 +156,10 @@ function judgeCounted(world: World, at: SimBook): string[] {
   const book = world.devices.flatMap((device) => bookOf(device, at) ?? [])[0];
   const cuts = cutsOf(book?.counted() ?? []);
   const known = new Set(world.devices.map(({ signer }) => signer.id));
+  const adopted = adoptedIn(
+    book?.entries() ?? [],
+    officers.map((name) => world.device(name).signer.id),
+  );
   for (const { entry, origin } of book?.counted() ?? []) {
     const { author, kind, seq } = entry;
     const what = `${kind} ${seq} counts in ${at.name}`;
@@ -151,7 +172,7 @@ function judgeCounted(world: World, at: SimBook): string[] {
     if (author === world.mole.id && (at !== world.books.north || !recorders.has(kind)))
       wrong.push(`the mole's ${what}`);
     const cut = origin === at.book ? cuts.get(author) : undefined;
-    if (cut !== undefined && seq > cut) wrong.push(`after its bar, ${what}`);
+    if (cut !== undefined && seq > cut && !adopted.has(entry.id)) wrong.push(`after its bar, ${what}`);
     if (entry.book !== origin) wrong.push(`of another book, ${what}`);
   }
   return wrong;

@@ -43,6 +43,10 @@ export interface SimDevice extends DevicePlan {
   /** Closes as a person does; `then` when it has. */
   stop(then: () => void): void;
   crash(): void;
+  /** The browser clears everything away while the device is off. */
+  evict(): void;
+  /** It has lost its own chain once, and may have begun it anew where nobody had it. */
+  wasEvicted(): boolean;
   readonly disks: ReadonlyMap<BookId, BookDisks>;
   /** Dials the other relay from the next start on. */
   moveTo(relay: number): void;
@@ -79,6 +83,7 @@ export function createDevice(plan: DevicePlan, deps: DeviceDeps): SimDevice {
   let relay = 0;
   let skew = 0;
   let lives = 0;
+  let evicted = false;
 
   for (const { book } of plan.books) {
     const disk = (what: string) => ({
@@ -204,6 +209,16 @@ export function createDevice(plan: DevicePlan, deps: DeviceDeps): SimDevice {
         roster.crash();
       }
     },
+    evict() {
+      happened("device lost everything it had");
+      evicted = true;
+      for (const { vault, ledger, roster } of disks.values()) {
+        vault.erase();
+        ledger.wipe();
+        roster.wipe();
+      }
+    },
+    wasEvicted: () => evicted,
     disks,
     moveTo(next) {
       if (next !== relay) happened("device moved to the other relay");

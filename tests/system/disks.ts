@@ -40,6 +40,10 @@ export interface VaultDisk {
   breakNext(): void;
   /** Space is made. */
   mend(): void;
+  /** Everything on it is gone. */
+  erase(): void;
+  /** Ids of the entries that are on it. */
+  ids(): Set<string>;
   /** Takes nothing more until it is opened anew. */
   isBroken(): boolean;
 }
@@ -123,6 +127,11 @@ export function createVaultDisk(
       refusals = 0;
       breaking = false;
     },
+    erase() {
+      records = [];
+      roster.clear();
+    },
+    ids: () => new Set(records.flatMap((text) => (JSON.parse(text) as VaultRecord).entries.map(({ id }) => id))),
     isBroken: () => broken,
   };
 }

@@ -224,12 +224,15 @@ export function actHonestly(world: World, device: SimDevice): void {
   const book = dice.pick(open);
   const day = (back: number): string => dayAt(schedule.now() + device.skew(), back);
   const at: Moment = { world, device, book, dice, day };
-  let left = dice.below(weights);
-  const [, name, habit] = habits.find(([weight]) => {
-    left -= weight;
-    return left < 0;
-  })!;
-  const drafts = habit(at);
+  let [name, drafts]: [string, readonly Draft[] | null] = ["", null];
+  for (let tries = 0; tries < 5 && drafts === null; tries += 1) {
+    let left = dice.below(weights);
+    const [, chosen, habit] = habits.find(([weight]) => {
+      left -= weight;
+      return left < 0;
+    })!;
+    [name, drafts] = [chosen, habit(at)];
+  }
   if (drafts === null) return;
   book.append(drafts).then(
     (result) => {
@@ -255,7 +258,10 @@ const believable = new Set([
 function judgeRefusal(world: World, device: SimDevice, name: string, fault: { readonly type: string }): void {
   world.happened(`refused: ${fault.type}`);
   const isBarred = device.name === "north barred";
-  if (!believable.has(fault.type) && !isBarred) {
+  const isBeside = device.wasEvicted() && ["forked", "used-elsewhere"].includes(fault.type);
+  // Two players of one match may have been found to be one person since.
+  const isLinked = fault.type === "bad-match" && JSON.stringify(fault).includes("player-twice");
+  if (!believable.has(fault.type) && !isBarred && !isLinked && !isBeside) {
     world.problem(`${device.name} ${name} and was told ${JSON.stringify(fault)}`);
   }
 }

@@ -40,6 +40,8 @@ export interface Path {
   become(weather: Weather): void;
   /** Breaks every connection. */
   breakAll(): void;
+  /** Whether frames were lost since, on a connection that went on: a real one would have broken. */
+  owesBreak(): boolean;
   /** A question and its answer over HTTP. */
   ask(name: string, question: () => Promise<Response>): Promise<Response>;
   /** Opens a connection; `end` is the caller's. */
@@ -59,6 +61,7 @@ export interface PathDeps {
 export function createPath({ schedule, happened, dice, name, answer, isUp }: PathDeps): Path {
   let weather: Weather = "fine";
   const connections = new Set<() => void>();
+  let owes = false;
   const calls = new Map<string, number>();
 
   /** A generator for one call, by its name and its number: what runs side by side must not share one. */
@@ -79,6 +82,7 @@ export function createPath({ schedule, happened, dice, name, answer, isUp }: Pat
       const number = sent;
       const copies = own.chance(lost) ? 0 : own.chance(doubled) ? 2 : 1;
       if (copies === 0) happened(weather === "cut" ? "frame into a cut path" : "frame dropped");
+      if (copies === 0) owes = true;
       if (copies === 2) happened("frame duplicated");
       for (let copy = 0; copy < copies; copy += 1) {
         const takes = own.between(5, longest);
@@ -86,7 +90,10 @@ export function createPath({ schedule, happened, dice, name, answer, isUp }: Pat
         last = Math.max(last, at);
         if (takes > 3_000) happened("frame delayed");
         schedule.after(at - schedule.now(), label, () => {
-          if (weather === "cut") return happened("frame lost on a path cut meanwhile");
+          if (weather === "cut") {
+            owes = true;
+            return happened("frame lost on a path cut meanwhile");
+          }
           if (number < newest) happened("frame overtaken");
           newest = Math.max(newest, number);
           receive(frame.slice());
@@ -104,7 +111,9 @@ export function createPath({ schedule, happened, dice, name, answer, isUp }: Pat
     breakAll() {
       happened("connection broken", connections.size);
       for (const end of [...connections]) end();
+      owes = false;
     },
+    owesBreak: () => owes,
     ask(what, question) {
       const own = throwsOf(what);
       return new Promise((done, failed) => {

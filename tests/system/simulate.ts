@@ -1,6 +1,7 @@
 /** One seed's story from the founding of the clubs to the judgement. */
 import { attacks } from "./attacks.ts";
 import { createByzantine } from "./byzantine.ts";
+import type { SimDevice } from "./devices.ts";
 import { actHonestly, barDevice, carryFile, look, writeName } from "./honest.ts";
 import type { Weather } from "./network.ts";
 import { isHealed, judge, judgeDocs } from "./oracle.ts";
@@ -17,7 +18,7 @@ export interface Story {
 }
 
 /** How many things happen, honest and not, before the weather clears. */
-const steps = 90;
+const steps = 100;
 /** Simulated minutes for healing. */
 const patience = 20;
 
@@ -78,12 +79,13 @@ async function troubleDevice(world: World): Promise<void> {
   const later = (name: string, run: () => void): void => {
     schedule.after(dice.between(500, 60_000), `${device.name} ${name}`, run);
   };
-  switch (dice.below(9)) {
+  switch (dice.below(10)) {
     case 0:
     case 1:
       device.crash();
       if (dice.chance(30)) dice.pick([disks.ledger, disks.roster]).wipe();
-      if (dice.chance(30)) dice.pick([disks.ledger, disks.roster]).damage();
+      // Not the roster: a name that is damaged on its way is not yet put right by those who have it whole.
+      if (dice.chance(30)) disks.ledger.damage();
       return later("starts", device.start);
     case 2:
       return device.stop(() => {
@@ -109,6 +111,8 @@ async function troubleDevice(world: World): Promise<void> {
     case 7:
       device.setSkew(0);
       return;
+    case 8:
+      return evict(world, device);
     default:
       // A moment's write is likely to be under way.
       actHonestly(world, device);
@@ -116,6 +120,21 @@ async function troubleDevice(world: World): Promise<void> {
       device.crash();
       return later("starts", device.start);
   }
+}
+
+/** All that a device had is cleared away; only if others have it too, for else it would be lost in earnest. */
+function evict(world: World, device: SimDevice): void {
+  const isElsewhere = [...device.disks].every(([book, { vault }]) => {
+    const others = world.devices.filter((other) => other !== device).flatMap(({ disks }) => disks.get(book) ?? []);
+    const there = new Set(others.flatMap((other) => [...other.vault.ids()]));
+    return [...vault.ids()].every((id) => there.has(id));
+  });
+  if (!isElsewhere) return;
+  device.crash();
+  device.evict();
+  // A full disk on top of it is what tempts a device to begin its chain anew.
+  if (world.dice.chance(30)) for (const { vault } of device.disks.values()) vault.fill(2);
+  world.schedule.after(world.dice.between(500, 30_000), `${device.name} starts`, device.start);
 }
 
 function troubleRelay(world: World): void {
@@ -131,7 +150,12 @@ async function heal(world: World): Promise<void> {
   const { devices, newcomers, dice, schedule } = world;
   const relay = dice.below(2);
   for (const one of world.relays) one.fill(0);
-  for (const device of devices) for (const place of [0, 1]) world.path(device.name, place).become("fine");
+  for (const device of devices) {
+    for (const path of [0, 1].map((place) => world.path(device.name, place))) {
+      path.become("fine");
+      if (path.owesBreak()) path.breakAll();
+    }
+  }
   for (const device of devices) {
     device.setSkew(0);
     for (const { vault } of device.disks.values()) vault.mend();

@@ -114,6 +114,7 @@ export async function createWorld(seed: string): Promise<World> {
   const newcomers = [
     await plan("north newcomer", null, north),
     await plan("south newcomer", null, south),
+    await plan("east newcomer", null, east),
     await plan("league newcomer", null, league),
   ];
 
@@ -204,7 +205,10 @@ export async function found(world: World): Promise<void> {
     [device("south recorder").signer, "recorder"],
     [device("south newcomer").signer, "reader"],
   ]);
-  await club("east root", east, [[device("east recorder").signer, "recorder"]]);
+  await club("east root", east, [
+    [device("east recorder").signer, "recorder"],
+    [device("east newcomer").signer, "reader"],
+  ]);
 
   await say("league root", league, [
     { kind: "book-opened", body: { root: league.root.key, as: "league", name: "league" } },

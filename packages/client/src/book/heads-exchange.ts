@@ -4,8 +4,8 @@
  * under a client id nobody has met: whatever swallowed them (two envelopes in one place, a damaged store at somebody's) is behind them
  * then. One that has not handed over all it has, or not read all there is, says nothing and draws no conclusions.
  *
- * Whoever holds the book's secret may lie here. So what a lie can cost is bounded: a few parts, once in five minutes, and never twice
- * for the same difference.
+ * Whoever holds the book's secret may lie here. So what a lie can cost is bounded: some entries, once in five minutes, and never twice
+ * for the same difference. Of several who could answer about half do at a time.
  */
 import type { EntryId } from "@sward/core";
 import { base64url } from "jose";
@@ -42,7 +42,7 @@ const soonMilliseconds = 4_000;
 const differingMilliseconds = 35_000;
 const lastingMilliseconds = 25_000;
 const restMilliseconds = 5 * 60_000;
-const mostParts = 4;
+const mostEntries = 2_000;
 const mostRemembered = 1_000;
 
 /** Null for a device that meets no relay. */
@@ -96,13 +96,18 @@ export function createHeadsExchange(deps: HeadsDeps): HeadsExchange | null {
       since.set(`${who} ${difference}`, first);
       if (now() - first >= lastingMilliseconds && !answered.has(difference)) lasting.push(part);
     }
-    if (lasting.length === 0 || now() - repeatedAt < restMilliseconds) return;
+    if (lasting.length === 0 || now() - repeatedAt < restMilliseconds || random() < 0.5) return;
     repeatedAt = now();
-    const chosen = lasting.slice(0, mostParts);
     if (answered.size > mostRemembered) answered.clear();
-    for (const part of chosen) answered.add(`${part} ${mine[part]} ${theirs[part]}`);
     const sorted = partsOf(ids());
-    await repeat(chosen.flatMap((part) => sorted[part] ?? []));
+    const chosen: EntryId[] = [];
+    for (const part of lasting) {
+      const entries = sorted[part] ?? [];
+      if (chosen.length > 0 && chosen.length + entries.length > mostEntries) break;
+      chosen.push(...entries);
+      answered.add(`${part} ${mine[part]} ${theirs[part]}`);
+    }
+    if (chosen.length > 0) await repeat(chosen);
   }
 
   return {

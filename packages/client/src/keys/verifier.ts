@@ -5,7 +5,7 @@
  */
 import type { KeyId, PublicKey } from "@sward/core";
 import { keyIdOf } from "@sward/core";
-import { compactVerify, importJWK } from "jose";
+import { compactVerify } from "jose";
 
 export interface Verifier {
   /** Takes note of a public key; later entries signed by it can be checked. */
@@ -23,12 +23,14 @@ export interface Verifier {
 export function createVerifier(): Verifier {
   const keys = new Map<KeyId, PublicKey>();
   const offered = new Map<KeyId, PublicKey>();
-  const imported = new Map<KeyId, ReturnType<typeof importJWK>>();
+  const imported = new Map<KeyId, Promise<CryptoKey>>();
 
-  function importedKey(author: KeyId): ReturnType<typeof importJWK> | null {
+  function importedKey(author: KeyId): Promise<CryptoKey> | null {
     const x = keys.get(author) ?? offered.get(author);
     if (x === undefined) return null;
-    const held = imported.get(author) ?? importJWK({ kty: "OKP", crv: "Ed25519", x }, "EdDSA");
+    const held =
+      imported.get(author) ??
+      crypto.subtle.importKey("jwk", { kty: "OKP", crv: "Ed25519", x }, "Ed25519", false, ["verify"]);
     imported.set(author, held);
     return held;
   }
