@@ -27,8 +27,6 @@ export const routes: readonly (readonly [pattern: string, screen: Screen])[] = [
   ["/league/:book", LeagueScreen],
   ["/league/:book/:fixture", LeagueScreen],
   ["/strokes", lazyScreen(() => import("./strokes/strokes-screen.tsx"), "StrokesScreen")],
-  ["/review", lazyScreen(() => import("./review/review-screen.tsx"), "ReviewScreen")],
-  ["/review/:player", lazyScreen(() => import("./review/player-review-screen.tsx"), "PlayerReviewScreen")],
   ["/tables", lazyScreen(() => import("./tables/tables-screen.tsx"), "TablesScreen")],
   ["/print", lazyScreen(() => import("./print/print-screen.tsx"), "PrintScreen")],
   ["/print/strokes", lazyScreen(() => import("./print/wall-screen.tsx"), "WallScreen")],
@@ -41,6 +39,9 @@ export const routes: readonly (readonly [pattern: string, screen: Screen])[] = [
   ["/lawn", LawnScreen],
   ["/lawn/:pad", LawnScreen],
   ["/lawn/:pad/:step", LawnScreen],
+  ["/review", lazyScreen(() => import("./review/review-screen.tsx"), "ReviewScreen")],
+  ["/review/:player", lazyScreen(() => import("./review/player-review-screen.tsx"), "PlayerReviewScreen")],
+  ["/files", lazyScreen(() => import("./files/files-screen.tsx"), "FilesScreen")],
   ["/sharing", lazyScreen(() => import("./sharing/sharing-screen.tsx"), "SharingScreen")],
 ];
 

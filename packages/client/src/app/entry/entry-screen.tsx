@@ -50,7 +50,12 @@ function NextMatch({ typing }: { readonly typing: Typing }) {
     <Page
       title={title}
       lead={entryWords.lead}
-      actions={<ButtonLink href={href(places.lawn)}>{lawnWords.link}</ButtonLink>}
+      actions={
+        <>
+          <ButtonLink href={href(places.lawn)}>{lawnWords.link}</ButtonLink>
+          <ButtonLink href={href(places.files)}>{entryWords.fromFile}</ButtonLink>
+        </>
+      }
     >
       <EntryForm typing={typing} form={typing.form} onDone={() => undefined} />
     </Page>

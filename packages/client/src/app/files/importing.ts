@@ -113,6 +113,12 @@ export function createImporting(deps: ImportDeps) {
     });
   }
 
+  /** What is under way is given up; what was worked out before stays. */
+  function stop(): void {
+    latest += 1;
+    progress.value = null;
+  }
+
   const namedPeople = (): readonly Joiner[] => {
     const known = knownPeople(desk);
     const ids = new Set(known.map(({ player }) => player));
@@ -201,7 +207,7 @@ export function createImporting(deps: ImportDeps) {
     return true;
   }
 
-  return { taken, fault, choices, outcome, progress, take, change, clear, rework, device: desk.club.device };
+  return { taken, fault, choices, outcome, progress, take, change, clear, stop, rework, device: desk.club.device };
 }
 
 const noChoices = (today: Day): Choices => ({

@@ -3,6 +3,7 @@ import type { Book } from "../../book/book.ts";
 import type { Connection } from "../../wire/connection.ts";
 import { showMoment } from "../dates.ts";
 import { lastMet, useDesk } from "../desk-store.ts";
+import { lazyPart } from "../lazy.tsx";
 import { leastConnected } from "../least-connected.ts";
 import { Button } from "../parts/button.tsx";
 import { Notice } from "../parts/notice.tsx";
@@ -16,6 +17,8 @@ import { BookSection } from "./book-section.tsx";
 import { DeviceTable } from "./device-table.tsx";
 import { StorageSection } from "./storage-section.tsx";
 import "./sharing.css";
+
+const InviteSection = lazyPart(() => import("../invite/invite-section.tsx"), "InviteSection");
 
 const tones: Readonly<Record<Connection["type"], Tone>> = {
   offline: "warn",
@@ -68,10 +71,14 @@ export function SharingScreen() {
         <DeviceTable key={book.id} book={book} />
       ))}
       <p class="quiet">{sharingWords.mayHow}</p>
+      <InviteSection />
       <StorageSection />
       <h2 class="sharing-head">{printWords.index.title}</h2>
       <p>
         <a href={href(places.print)}>{printWords.index.link}</a>
+      </p>
+      <p>
+        <a href={href(places.files)}>{sharingWords.files}</a>
       </p>
     </Page>
   );

@@ -28,6 +28,7 @@ export const entryWords = {
   title: "Enter a match",
   correctTitle: "Correct a match",
   lead: "One after the other. Nothing counts before you save it, and what you saved can be undone.",
+  fromFile: "From a spreadsheet",
   afternoon: "For every match until you change it",
   date: "Date",
   start: "Time it began",

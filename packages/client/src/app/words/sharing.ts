@@ -17,6 +17,7 @@ export const sharingWords = {
   title: "Sharing",
   lead: "Every device of the club keeps the whole record itself. The relay only passes sealed entries on; it cannot read them.",
   connection: "Connection",
+  files: "Members, results and cards as files; results from a spreadsheet",
   workOffline: "Work offline",
   workOfflineHint: "Nothing is sent or fetched until you switch it off again. Everything else works as ever.",
   tryNow: "Try again now",

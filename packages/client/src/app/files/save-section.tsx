@@ -1,0 +1,80 @@
+/** What stands between the lines and the record, and the one button that saves them all. */
+import { useState } from "preact/hooks";
+import type { Message } from "../../messages.ts";
+import { useDesk } from "../desk-store.ts";
+import { rosterRecordOf } from "../names.ts";
+import { Button } from "../parts/button.tsx";
+import { Notice } from "../parts/notice.tsx";
+import { Refused } from "../parts/refused.tsx";
+import { filesWords } from "../words/files.ts";
+import { importDrafts } from "./drafts.ts";
+import type { Importing } from "./importing.ts";
+import { isReady } from "./importing.ts";
+import type { Standing } from "./judging.ts";
+import { withAll } from "./keyed.ts";
+import { saveImport } from "./saving.ts";
+
+export function SaveSection({ importing }: { readonly importing: Importing }) {
+  const desk = useDesk();
+  const [busy, setBusy] = useState(false);
+  const [refused, setRefused] = useState<Message | null>(null);
+  const [changed, setChanged] = useState(false);
+  const outcome = importing.outcome.value;
+  if (outcome === null) return null;
+  const { counts, matches, lines } = outcome;
+  const words = filesWords.save;
+  const games = matches.reduce((sum, body) => sum + body.games.length, 0);
+  const { drafts, joining } = importDrafts(matches, outcome.people, outcome.titles);
+  const events = drafts.filter(({ kind }) => kind === "event-opened").length;
+  const reading = importing.progress.value !== null;
+
+  const leaveOut = (which: Standing): void => {
+    const those = lines.filter(({ standing }) => standing === which).map(({ line }) => line);
+    void importing.change({ leftOut: withAll(importing.choices.value.leftOut, those) });
+  };
+  const save = async (): Promise<void> => {
+    setBusy(true);
+    setRefused(null);
+    setChanged(false);
+    const answer = await saveImport(importing, {
+      club: desk.club,
+      store: localStorage,
+      today: desk.today(),
+      recordOf: (about) => rosterRecordOf(desk, about as never),
+    });
+    setBusy(false);
+    setRefused(answer.type === "refused" ? answer.why : null);
+    setChanged(answer.type === "changed");
+  };
+  return (
+    <section aria-labelledby="files-save" class="files-save">
+      <h3 id="files-save">{words.title}</h3>
+      {counts.faulty > 0 && (
+        <Notice tone="bad" title={words.waitFaulty(counts.faulty)}>
+          <Button onClick={() => leaveOut("faulty")}>{words.leaveOutFaulty(counts.faulty)}</Button>
+        </Notice>
+      )}
+      {counts.differs > 0 && (
+        <Notice tone="warn" title={words.waitDiffers(counts.differs)}>
+          <Button onClick={() => leaveOut("differs")}>{words.leaveOutDiffering(counts.differs)}</Button>
+        </Notice>
+      )}
+      {matches.length === 0 && counts.faulty === 0 && counts.differs === 0 && <p>{words.nothing}</p>}
+      {changed && <Notice tone="warn" title={words.changed} live />}
+      <Refused message={refused} />
+      <p class="quiet">
+        {words.all}
+        {words.alsoVisitors(joining.length)}
+        {words.alsoEvents(events)}
+      </p>
+      <Button look="main" disabled={busy || reading || !isReady(outcome)} onClick={() => void save()}>
+        {words.button(games)}
+      </Button>
+      {busy && (
+        <p role="status">
+          <progress aria-label={words.busy(games)} /> {words.busy(games)}
+        </p>
+      )}
+    </section>
+  );
+}
