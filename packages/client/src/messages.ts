@@ -8,12 +8,21 @@ import type { ExchangeFault, StrokesFault } from "@sward/core";
 import type { AppendFault } from "./book/faults.ts";
 import type { CliFault, ResultsFault } from "./cli/faults.ts";
 import type { Message, Messages } from "./message.ts";
+import type { FaultOfJoining } from "./messages-of-joining.ts";
+import { messagesOfJoining } from "./messages-of-joining.ts";
 import type { FaultOfRecords } from "./messages-of-records.ts";
 import { messagesOfRecords } from "./messages-of-records.ts";
 
 export type { Message } from "./message.ts";
 
-export type Fault = StrokesFault | ExchangeFault | CliFault | ResultsFault | AppendFault | FaultOfRecords;
+export type Fault =
+  | StrokesFault
+  | ExchangeFault
+  | CliFault
+  | ResultsFault
+  | AppendFault
+  | FaultOfRecords
+  | FaultOfJoining;
 
 /** Shown wherever a computed number could be taken for a ruling. */
 export const PREVAIL = "The governing body's regulations and your club's committee always prevail over these numbers.";
@@ -81,6 +90,7 @@ const badMatch = (fault: Extract<AppendFault, { readonly type: "bad-match" }>["m
 
 const messages: Messages<Fault> = {
   ...messagesOfRecords,
+  ...messagesOfJoining,
   "strokes-unknown-handicap": ({ rules, side, player, handicap }) =>
     noSuchHandicap(handicap, rules, `side ${side}, player ${player}`),
   "strokes-sides": ({ players: counts }) => ({

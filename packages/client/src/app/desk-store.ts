@@ -80,6 +80,9 @@ const wireDeps = (): WireDeps => ({
   clearTimeout: (timer) => clearTimeout(timer as number),
 });
 
+/** The relay that served this page, and how to meet it. */
+export const relayHere = () => ({ url: location.origin, open: openWire, deps: wireDeps() });
+
 const metKey = (kept: KeptPass): string => `sward/met/${kept.device}`;
 
 let telling = false;
@@ -132,7 +135,7 @@ export async function openDevice(kept: KeptPass, takeOver = false): Promise<void
   try {
     const opened = await openBrowserDesk({
       pass: kept.pass,
-      relay: { url: location.origin, open: openWire, deps: wireDeps() },
+      relay: relayHere(),
       takeOver,
       lost: (why) => {
         opening.value = { type: "lost", why };

@@ -4,18 +4,19 @@ import type { KeyId } from "@sward/core";
 import { useEffect } from "preact/hooks";
 import { useLocation } from "preact-iso";
 import { closeDevice, desk, keptPass, openDevice, opening } from "./desk-store.ts";
+import { becomeDevice, passes, readDevices } from "./devices-here.ts";
+import { frontAt } from "./front.ts";
+import { invitedBy, isInvitation } from "./invited.ts";
 import { Button, ButtonLink } from "./parts/button.tsx";
 import { Empty } from "./parts/empty.tsx";
 import { Notice } from "./parts/notice.tsx";
 import { Page } from "./parts/page.tsx";
 import type { KeptPass } from "./passes.ts";
-import { keepPass, listPasses, passIn, shortId } from "./passes.ts";
+import { passIn, shortId } from "./passes.ts";
 import { baseOf } from "./place.ts";
 import { ScreenHere } from "./shell.tsx";
 import { words } from "./words.ts";
 
-/** Null until read. */
-const passes = signal<readonly KeptPass[] | null>(null);
 const addressBroken = signal(false);
 /** Why this browser's passes could not be read: it gives no storage, or has lost it. */
 const passesFault = signal<string | null>(null);
@@ -36,26 +37,32 @@ async function readPasses(): Promise<void> {
   if (given !== null) history.replaceState(null, "", location.pathname + location.search);
   if (given === "broken") addressBroken.value = true;
   else if (given !== null) {
-    const kept = await keepPass(given);
+    const kept = await becomeDevice(given);
     history.replaceState(null, "", `/d/${shortId(kept.device)}/`);
   }
-  passes.value = await listPasses();
+  invitedBy(location);
+  await readDevices();
   // An installed app begins at the front page; there the device used last is meant.
   const last = localStorage.getItem(LAST_USED);
-  const known = passes.value.some(({ device }) => device === last);
-  if (last !== null && known && location.pathname === "/" && matchMedia("(display-mode: standalone)").matches) {
+  const known = passes.value?.some(({ device }) => device === last);
+  if (
+    last !== null &&
+    known === true &&
+    location.pathname === "/" &&
+    matchMedia("(display-mode: standalone)").matches
+  ) {
     history.replaceState(null, "", `/d/${shortId(last as KeyId)}/`);
   }
   // A pass typed or clicked into a page that is open already changes only the fragment, and loads nothing.
   addEventListener("hashchange", () => {
-    if (passIn(location.hash) !== null) location.reload();
+    if (passIn(location.hash) !== null || isInvitation(location.hash)) location.reload();
   });
 }
 
 const LAST_USED = "sward/last-used";
 
 export function Door() {
-  const { path } = useLocation();
+  const { path, query } = useLocation();
   const base = baseOf(path);
   const kept = passes.value?.find(({ device }) => base === `/d/${shortId(device)}`) ?? null;
   useEffect(() => {
@@ -76,6 +83,8 @@ export function Door() {
   }
   if (passesFault.value !== null) return <Failed cause={passesFault.value} />;
   if (passes.value === null) return <p>{words.loading}</p>;
+  const Front = frontAt(path);
+  if (Front !== null) return <Front params={{}} query={query} />;
   if (kept === null) return <Devices kept={passes.value} wanted={base !== null} />;
   if (desk.value !== null) return <ScreenHere />;
   return <NotOpen kept={kept} />;
@@ -141,6 +150,7 @@ function Devices({ kept, wanted }: { readonly kept: readonly KeptPass[]; readonl
         {notices}
         <Empty title={devices.emptyTitle}>
           <p>{devices.emptyBody}</p>
+          <Beginnings />
           <p>{devices.emptyDemo}</p>
         </Empty>
       </Page>
@@ -156,6 +166,18 @@ function Devices({ kept, wanted }: { readonly kept: readonly KeptPass[]; readonl
           </li>
         ))}
       </ul>
+      <h2>{devices.more}</h2>
+      <Beginnings />
     </Page>
   );
 }
+
+const Beginnings = () => (
+  <ul class="devices">
+    {(["start", "join", "recover"] as const).map((place) => (
+      <li key={place}>
+        <ButtonLink href={`/${place}`}>{words.devices[place]}</ButtonLink>
+      </li>
+    ))}
+  </ul>
+);

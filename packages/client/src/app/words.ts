@@ -196,7 +196,11 @@ export const words = {
     open: (label: string) => `Open ${label}`,
     emptyTitle: "This browser is not a device of a club yet",
     emptyBody:
-      "Ask your club's handicapper for an address. Opening it once here makes this browser a device of the club: it then works without a signal and keeps the club's record itself.",
+      "As a device of a club it keeps the club's record itself and works without a signal. Your club's handicapper invites you with a link or a code; whoever begins the record starts the club here.",
+    start: "Start a club",
+    join: "Join a club with an invitation",
+    recover: "Recover a club with its words",
+    more: "Another club or device",
     emptyDemo: "Trying the demonstration clubs? Use one of the addresses that were printed when it was started.",
     unknown: "This browser has no pass for that device. Open the address you were given once more.",
     broken:

@@ -1,0 +1,114 @@
+/** A club recovered by its words: they are read, the relay is asked, this browser becomes a handicapper's device. */
+import { useState } from "preact/hooks";
+import { useLocation } from "preact-iso";
+import { systemClock, systemRandom } from "../../desk/platform.ts";
+import { recoverClub } from "../../desk/recover.ts";
+import { seedOfWords } from "../../keys/recovery.ts";
+import type { Message } from "../../messages.ts";
+import { messageOf } from "../../messages.ts";
+import { relayHere } from "../desk-store.ts";
+import { becomeDevice } from "../devices-here.ts";
+import { recordOf } from "../name-form.ts";
+import { Button } from "../parts/button.tsx";
+import { Field } from "../parts/field.tsx";
+import { Notice } from "../parts/notice.tsx";
+import { Page } from "../parts/page.tsx";
+import { Refused } from "../parts/refused.tsx";
+import { shortId } from "../passes.ts";
+import { storageHere } from "../storage-here.ts";
+import { foundWords } from "../words/found.ts";
+import { words } from "../words.ts";
+import type { Faults, WhoForm } from "./found-form.ts";
+import { tidy, whoFaults } from "./found-form.ts";
+import { WhoFields } from "./who-fields.tsx";
+
+/** How long the relay may be silent before it counts as out of reach, in milliseconds. */
+const PATIENCE = 20_000;
+
+interface Found {
+  readonly club: string;
+  readonly entries: number;
+  readonly href: string;
+}
+
+export function RecoverScreen() {
+  const { route } = useLocation();
+  const said = foundWords.recover;
+  const [text, setText] = useState("");
+  const [form, setForm] = useState<WhoForm>({ you: "", device: "" });
+  const [faults, setFaults] = useState<Faults<WhoForm> | null>(null);
+  const [refused, setRefused] = useState<Message | null>(null);
+  const [lost, setLost] = useState<string | null>(null);
+  const [busy, setBusy] = useState(false);
+  const [found, setFound] = useState<Found | null>(null);
+
+  const recover = async (seed: Uint8Array): Promise<void> => {
+    const label = tidy(form.device);
+    const first = { label, holder: recordOf({ name: form.you, short: "", junior: false }) };
+    const deps = { clock: systemClock, randomBytes: systemRandom, optionsFor: storageHere };
+    const answer = await recoverClub(seed, first, { ...deps, relay: relayHere(), patience: PATIENCE });
+    setRefused(answer.ok ? null : messageOf(answer.fault));
+    if (!answer.ok) return;
+    const { pass, name, entries } = answer.value;
+    const kept = await becomeDevice({ ...pass, label: `${label}, ${name}`.slice(0, 80) });
+    setText("");
+    setFound({ club: name, entries, href: `/d/${shortId(kept.device)}/` });
+  };
+  const submit = async (event: Event): Promise<void> => {
+    event.preventDefault();
+    const wrong = whoFaults(form);
+    const seed = seedOfWords(text);
+    setFaults(wrong);
+    setRefused(seed.ok ? null : messageOf(seed.fault));
+    if (wrong !== null || !seed.ok || busy) return;
+    setBusy(true);
+    setLost(null);
+    await recover(seed.value).catch((cause: unknown) => setLost(String(cause)));
+    setBusy(false);
+  };
+
+  if (found !== null) {
+    return (
+      <Page title={said.title}>
+        <Notice tone="good" title={said.done(found.club, found.entries)} live>
+          <p>{said.bar}</p>
+        </Notice>
+        <Button look="main" onClick={() => route(found.href, true)}>
+          {said.open}
+        </Button>
+      </Page>
+    );
+  }
+  return (
+    <Page title={said.title} lead={said.lead}>
+      <p>{said.need}</p>
+      <form onSubmit={(event) => void submit(event)} noValidate>
+        <Field label={said.words} hint={said.wordsHint}>
+          {(control) => (
+            <textarea
+              {...control}
+              rows={5}
+              autoComplete="off"
+              autoCapitalize="none"
+              spellcheck={false}
+              value={text}
+              onInput={(event) => setText(event.currentTarget.value)}
+            />
+          )}
+        </Field>
+        <WhoFields form={form} faults={faults} change={(part) => setForm({ ...form, ...part })} />
+        <Refused message={refused} />
+        {lost !== null && (
+          <Notice tone="bad" title={words.failed.title} live>
+            <p>{words.failed.body}</p>
+            <p class="small">{lost}</p>
+          </Notice>
+        )}
+        <div aria-live="polite">{busy && <p>{said.busy}</p>}</div>
+        <Button look="main" type="submit" disabled={busy}>
+          {said.go}
+        </Button>
+      </form>
+    </Page>
+  );
+}
