@@ -42,6 +42,11 @@ const bodies: { readonly [K in Kind]: Bodies[K] } = {
     slots: [{ discipline: "singles", play: "level", format: 13 }],
   },
   "handicap-stated": { player: player("ada"), handicap: 7, index: 1350, on: "2026-05-01" },
+  "league-rules-set": { rules: {}, from: "2026-05-01" },
+  "lineup-named": { fixture: fixture("first"), club: someone.id, players: [{ player: player("ada"), off: 7 }] },
+  "fixture-marked": { fixture: fixture("first"), as: "rained-off", reason: "a flood" },
+  "change-proposed": { player: player("ada"), handicap: 5, on: "2026-05-01", reason: "watched at a match" },
+  "change-answered": { proposal: anEntry, accepts: false, reason: "too early" },
 };
 
 type Table = Readonly<Record<Kind, string>>;
@@ -66,6 +71,11 @@ const inClub: Table = {
   "entry-carried": "RHW",
   "fixture-set": "-",
   "handicap-stated": "-",
+  "league-rules-set": "-",
+  "lineup-named": "-",
+  "fixture-marked": "-",
+  "change-proposed": "RHW",
+  "change-answered": "RH",
 };
 
 /** L the league's own handicapper, H a club's. */
@@ -88,6 +98,11 @@ const inLeague: Table = {
   "entry-carried": "RCLHW",
   "fixture-set": "RL",
   "handicap-stated": "RCLH",
+  "league-rules-set": "RL",
+  "lineup-named": "RCLHW",
+  "fixture-marked": "RCLHW",
+  "change-proposed": "RCLHW",
+  "change-answered": "RCLH",
 };
 
 /** Reasons that are about the entry and not about who made it. */

@@ -36,10 +36,21 @@ const table: Readonly<Record<Kind, { readonly in: readonly Book[]; readonly by: 
   "entry-carried": { in: ["club", "league"], by: everyone },
   "fixture-set": { in: ["league"], by: officers },
   "handicap-stated": { in: ["league"], by: officers },
+  "league-rules-set": { in: ["league"], by: officers },
+  "lineup-named": { in: ["league"], by: everyone },
+  "fixture-marked": { in: ["league"], by: everyone },
+  "change-proposed": { in: ["club", "league"], by: everyone },
+  "change-answered": { in: ["club", "league"], by: officers },
 };
 
 /** In a league book these belong to the league itself, not to a club's officer. */
-const leagueOnly: ReadonlySet<Kind> = new Set(["rules-adopted", "policy-set", "ruling-made", "fixture-set"]);
+const leagueOnly: ReadonlySet<Kind> = new Set([
+  "rules-adopted",
+  "policy-set",
+  "ruling-made",
+  "fixture-set",
+  "league-rules-set",
+]);
 
 export function mayMake(
   entry: { readonly kind: Kind; readonly body: unknown },

@@ -172,6 +172,43 @@ export const bodies = {
   }),
   /** What a player's home club says the handicap and index are, from a day on. */
   "handicap-stated": z.strictObject({ player: PlayerId, handicap: Handicap, index: Index, on: Day }),
+  /**
+   * A league's own rules in force from a day. What is inside is read by `league/league-rules.ts`: rules of a later version are kept,
+   * and told as not readable, without making the entry one that is not understood.
+   */
+  "league-rules-set": z.strictObject({
+    rules: z.record(z.string(), z.unknown()),
+    from: Day,
+    replaces: z.optional(EntryId),
+  }),
+  /** Who plays for a club in a fixture, in the order of the match sheet, each off the handicap of that day. */
+  "lineup-named": z.strictObject({
+    fixture: FixtureId,
+    club: KeyId,
+    players: z.array(Lineup).check(z.minLength(1), z.maxLength(12)),
+    /** Which of them stand in for the club's regular players. */
+    reserves: z.optional(z.array(PlayerId).check(z.maxLength(12))),
+    replaces: z.optional(EntryId),
+  }),
+  /** What became of a fixture that was not played as it was set. `by`: who conceded. `to`: the new day, where one is agreed. */
+  "fixture-marked": z.strictObject({
+    fixture: FixtureId,
+    as: z.enum(["postponed", "conceded", "void", "rained-off"]),
+    by: z.optional(KeyId),
+    to: z.optional(Day),
+    reason: text(200),
+    replaces: z.optional(EntryId),
+  }),
+  /** Somebody who is not the home club's handicapper thinks that a handicap should change. Moves nothing. */
+  "change-proposed": z.strictObject({
+    player: PlayerId,
+    handicap: Handicap,
+    on: Day,
+    reason: text(200),
+    replaces: z.optional(EntryId),
+  }),
+  /** The home club's answer; a handicap that changes is set in that club's own book. */
+  "change-answered": z.strictObject({ proposal: EntryId, accepts: z.boolean(), reason: text(200) }),
 } as const;
 
 export type Kind = keyof typeof bodies;

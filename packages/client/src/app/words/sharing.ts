@@ -226,6 +226,16 @@ export function entryTold(entry: KnownEntry, nameOf: (player: PlayerId) => strin
       return `Fixture on ${showDay(entry.body.date)}`;
     case "handicap-stated":
       return `${nameOf(entry.body.player)}: handicap ${number(entry.body.handicap)} stated, as of ${showDay(entry.body.on)}`;
+    case "league-rules-set":
+      return `The league's rules, from ${showDay(entry.body.from)}`;
+    case "lineup-named":
+      return "A team named for a fixture";
+    case "fixture-marked":
+      return `A fixture ${entry.body.as.replace("-", " ")}`;
+    case "change-proposed":
+      return `${nameOf(entry.body.player)}: handicap ${number(entry.body.handicap)} proposed`;
+    case "change-answered":
+      return entry.body.accepts ? "A proposed handicap agreed to" : "A proposed handicap declined";
     default:
       return unreachable(entry);
   }
