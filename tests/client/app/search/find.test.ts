@@ -44,6 +44,8 @@ test("every word typed begins a word of the thing; what begins so comes first, t
 
 test("with nothing typed, where one can go and what can be done", () => {
   expect(titles("  ")).toEqual(["Members", "Print this page"]);
+  // All of it, however little there is room for.
+  expect(titles("", 1)).toEqual(["Members", "Print this page"]);
 });
 
 test("people, events and fixtures of the record, each with its address and what tells it from others", () => {

@@ -37,10 +37,10 @@ const rank: Readonly<Record<ThingKind, number>> = {
   left: 6,
 };
 
-/** Best first, at most so many. */
+/** Best first, at most so many; with nothing typed the whole menu, because what a menu leaves out is taken not to be there. */
 export function findThings(things: readonly Thing[], typed: string, most: number): readonly Thing[] {
   const asked = partsOf(typed);
-  if (asked.length === 0) return things.filter(({ kind }) => offered.has(kind)).slice(0, most);
+  if (asked.length === 0) return things.filter(({ kind }) => offered.has(kind));
   const found: { readonly thing: Thing; readonly how: number; readonly place: number }[] = [];
   for (const [place, thing] of things.entries()) {
     const how = closeness(thing, asked);

@@ -32,7 +32,6 @@ export function useThings(): readonly Thing[] {
   return [
     ...found,
     ...screenThings(),
-    command("add", { to: "place", place: places.members, query: { add: "1" } }),
     ...(last?.undo == null
       ? []
       : [
@@ -42,6 +41,7 @@ export function useThings(): readonly Thing[] {
             last.sentence,
           ),
         ]),
+    command("add", { to: "place", place: places.members, query: { add: "1" } }),
     desk.isPaused() ? command("online", act(desk.goOnline)) : command("offline", act(desk.goOffline)),
     // The question goes away before the page is printed.
     command(
