@@ -240,7 +240,7 @@ export async function openBook(options: BookOptions): Promise<Book> {
     exchange?.met();
     const wasBehind = !ownChain.caughtUp();
     ownChain.metRelay();
-    if (wasBehind) tell({ matches: new Set(), players: new Set() });
+    if (wasBehind) tell({ matches: new Set(), players: new Set(), lines: 0, hashed: 0 });
     const lost = [...held.values()].filter(({ place }) => place === null || !transport.holds(place));
     await push(lost.map(({ id }) => id));
   }

@@ -18,7 +18,6 @@
  */
 
 import type { CompiledRules } from "../exchange/compiled-rules.ts";
-import { doublesPoints, NOT_IN_TABLE, singlesPoints, UNREAD } from "../exchange/compiled-rules.ts";
 import type { EventId, PlayerId } from "../ids.ts";
 import { byAuthorInOrder } from "../ledger/chain.ts";
 import type { EntryOf } from "../ledger/entry.ts";
@@ -26,18 +25,24 @@ import type { Day, Game, Lineup, Occasion } from "../ledger/kinds.ts";
 import { byCodeUnits } from "../order.ts";
 import { isOneSpan } from "../rules/effective.ts";
 import { settledHandicap, triggerOf } from "../rules/triggers.ts";
-import type { CardLine, GameLine, LineReason, Match, MatchFacts, SetLine } from "../state.ts";
+import type { CardLine, GameLine, Match, MatchFacts, SetLine } from "../state.ts";
 import type { Adoptions } from "./adoption.ts";
 import { rulesOn } from "./adoption.ts";
 import { daysSpanned } from "./calendar.ts";
+import type { Worth } from "./game-worth.ts";
+import { worthOf } from "./game-worth.ts";
 
 /** A match whose facts count, as the fold needs it. */
 export type PlayedMatch = Pick<Match, "key" | "event" | "start" | "status"> & { readonly facts: MatchFacts };
 
-export interface CardInput {
+/** What a fold reads besides the games and settings that it is given one by one. */
+export interface FoldInput {
   readonly player: PlayerId;
   readonly adoptions: Adoptions;
   readonly events: ReadonlyMap<EventId, { readonly occasion: Occasion; readonly from: Day; readonly to: Day }>;
+}
+
+export interface CardInput extends FoldInput {
   /** Standing settings of the player's handicap, in any order. */
   readonly sets: readonly EntryOf<"handicap-set">[];
   /** Matches the player took part in, in any order. */
@@ -50,27 +55,41 @@ export interface FoldedCard {
   readonly index: number;
 }
 
-/** Null while nobody has set a handicap for the player. */
+/** Null while nobody has set a handicap for the player. What `running-card.ts` keeps up must equal this at every step. */
 export function foldCard(input: CardInput): FoldedCard | null {
   const sets = [...input.sets].sort(bySetOrder);
+  const matches = [...input.matches].sort(byMatchOrder);
   const first = sets[0];
   if (first === undefined) return null;
-  const matches = [...input.matches].sort(byMatchOrder);
   const fold = new Fold(input, first);
   let next = 0;
   for (const match of matches) {
-    for (let set = sets[next]; set !== undefined && set.body.from <= match.facts.date; set = sets[++next])
-      fold.set(set);
+    next = fold.setsUpTo(match.facts.date, sets, next);
     fold.match(match);
   }
-  for (let set = sets[next]; set !== undefined; set = sets[++next]) fold.set(set);
+  fold.setsUpTo(null, sets, next);
   return fold.end();
 }
 
+/** All that a fold knows between two matches. */
+export interface Mark {
+  readonly lines: number;
+  /** The last line as it was then: a window that ends later changes it. */
+  readonly last: CardLine | undefined;
+  readonly started: boolean;
+  readonly handicap: number;
+  readonly index: number;
+  readonly open: Day | null;
+  readonly openMatch: string | null;
+  readonly rules: CompiledRules;
+}
+
+const BEFORE_START: Worth = { reason: "before-start", points: 0 };
+
 /** The running state of one fold. A class because it is the one place in core where a hot loop shares many variables. */
-class Fold {
-  readonly #input: CardInput;
-  readonly #lines: CardLine[] = [];
+export class Fold {
+  readonly #input: FoldInput;
+  #lines: CardLine[] = [];
   #started = false;
   #handicap: number;
   #index: number;
@@ -80,11 +99,44 @@ class Fold {
   #openMatch: string | null = null;
   #rules: CompiledRules;
 
-  constructor(input: CardInput, first: EntryOf<"handicap-set">) {
+  constructor(input: FoldInput, first: EntryOf<"handicap-set">) {
     this.#input = input;
     this.#rules = rulesOn(input.adoptions, first.body.from);
     this.#handicap = first.body.handicap;
     this.#index = startingIndex(first, this.#rules);
+  }
+
+  mark(): Mark {
+    return {
+      lines: this.#lines.length,
+      last: this.#lines.at(-1),
+      started: this.#started,
+      handicap: this.#handicap,
+      index: this.#index,
+      open: this.#open,
+      openMatch: this.#openMatch,
+      rules: this.#rules,
+    };
+  }
+
+  /** Goes on from a mark; `lines` are those of a fold that passed it, and are copied. */
+  resume(mark: Mark, lines: readonly CardLine[]): void {
+    this.#lines = lines.slice(0, mark.lines);
+    if (mark.last !== undefined) this.#lines[mark.lines - 1] = mark.last;
+    this.#started = mark.started;
+    this.#handicap = mark.handicap;
+    this.#index = mark.index;
+    this.#open = mark.open;
+    this.#openMatch = mark.openMatch;
+    this.#rules = mark.rules;
+  }
+
+  /** Takes the settings up to and including a day, all where it is null. Returns the place of the first not taken. */
+  setsUpTo(day: Day | null, sets: readonly EntryOf<"handicap-set">[], from: number): number {
+    let next = from;
+    for (let set = sets[next]; set !== undefined && (day === null || set.body.from <= day); set = sets[++next])
+      this.set(set);
+    return next;
   }
 
   set(entry: EntryOf<"handicap-set">): void {
@@ -149,13 +201,7 @@ class Fold {
     const { facts } = match;
     const mine = game.score[side];
     const theirs = game.score[side === 0 ? 1 : 0];
-    let points = 0;
-    let reason: LineReason = this.#started ? standsAside(facts, game, rules) : "before-start";
-    if (reason === COUNTS) {
-      const worth = gamePoints(facts, mine > theirs, me, opponents, rules);
-      reason = pricedAs(facts, worth);
-      if (worth > 0) points = mine > theirs ? worth : -worth;
-    }
+    const { reason, points } = this.#started ? worthOf(facts, game, side, me, rules) : BEFORE_START;
     this.#index += points;
     const line: GameLine = {
       line: "game",
@@ -215,37 +261,6 @@ class Fold {
   }
 }
 
-/** Nothing stands in the way of an exchange: which one it is, is told by `pricedAs`. */
-const COUNTS = "handicap-singles";
-
-function standsAside({ excluded, occasion }: MatchFacts, { ended, score }: Game, rules: CompiledRules): LineReason {
-  if (ended === "abandoned" || ended === "walkover") return ended;
-  if (excluded) return "excluded-beforehand";
-  if (!rules.counting.has(occasion)) return "occasion-does-not-count";
-  return score[0] === score[1] ? "drawn" : COUNTS;
-}
-
-/** Points the winner gains and the loser loses, NOT_IN_TABLE or UNREAD. */
-function gamePoints(
-  { play }: MatchFacts,
-  won: boolean,
-  me: Lineup,
-  opponents: readonly Lineup[],
-  rules: CompiledRules,
-): number {
-  const [opponent] = opponents;
-  if (opponents.length !== 1 || opponent === undefined) return doublesPoints(rules, play);
-  return won ? singlesPoints(rules, play, me.off, opponent.off) : singlesPoints(rules, play, opponent.off, me.off);
-}
-
-function pricedAs({ play, sides }: MatchFacts, worth: number): LineReason {
-  if (worth === UNREAD) return "table-not-readable";
-  if (worth === NOT_IN_TABLE) return "handicap-not-in-table";
-  if (sides[0].length === 1) return play === "handicap" ? "handicap-singles" : "level-singles";
-  if (worth === 0) return "doubles-do-not-count";
-  return play === "handicap" ? "handicap-doubles" : "level-doubles";
-}
-
 /** A handicap the table lacks starts at the trigger of the next higher one it has, or of its last. */
 function startingIndex({ body }: EntryOf<"handicap-set">, { set }: CompiledRules): number {
   if (body.basis !== "discretionary" && body.index !== undefined) return body.index;
@@ -256,7 +271,7 @@ function startingIndex({ body }: EntryOf<"handicap-set">, { set }: CompiledRules
 
 const basisRank = { initial: 0, transfer: 1, discretionary: 2 } as const;
 
-const bySetOrder = (a: EntryOf<"handicap-set">, b: EntryOf<"handicap-set">): number =>
+export const bySetOrder = (a: EntryOf<"handicap-set">, b: EntryOf<"handicap-set">): number =>
   byCodeUnits(a.body.from, b.body.from) || basisRank[a.body.basis] - basisRank[b.body.basis] || byAuthorInOrder(a, b);
 
 /** By day, then by stated starting time (unstated last), then by the match's identity, which no clock or arrival can move. */

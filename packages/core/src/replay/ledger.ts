@@ -4,9 +4,8 @@
  *
  *     arrivals -> admission (who counts) -> books (by subject, corrected) -> matches (reconciled) -> cards (folded) -> questions
  *
- * Only what an entry touches is made again: its match, and the cards of that match's members. A card is folded from its first
- * line each time, some hundred lines in some tens of microseconds; keeping checkpoints inside a card was rejected as more to
- * get wrong than it saves.
+ * Only what an entry touches is made again: its match, and the cards of that match's members from the line it touches on
+ * (running-card.ts), so that saving a game costs the same in a book of ten years as in a new one.
  *
  * SPEC: RP.
  */
@@ -26,20 +25,25 @@ import { settleAdoptions } from "./adoption.ts";
 import type { Dirty } from "./books.ts";
 import { Books, nothingDirty } from "./books.ts";
 import type { PlayedMatch } from "./fold.ts";
-import { foldCard } from "./fold.ts";
-import { settleSignatures } from "./signatures.ts";
-import { settleEvents, settlePlayers, viewState } from "./view.ts";
+import { RunningCard } from "./running-card.ts";
+import { RunningSignatures } from "./signatures.ts";
+import { settleEvents, settlePlayers, viewState, waitsForSomebody } from "./view.ts";
 
 export interface LedgerDeps {
   readonly findRules: (id: string) => RuleSet | undefined;
   /** `excerpt` for one player's record, whose chains have gaps; `whole` unless said. */
   readonly chains?: Completeness;
+  /** Matches between two marks of a card: a memory for work trade, which changes no result. */
+  readonly markEvery?: number;
 }
 
 /** What one `add` made again, or took away. */
 export interface Touched {
   readonly matches: ReadonlySet<MatchKey>;
   readonly players: ReadonlySet<PlayerId>;
+  /** What it cost: lines of cards made again, and lines hashed for signatures. */
+  readonly lines: number;
+  readonly hashed: number;
 }
 
 export interface Ledger {
@@ -64,7 +68,9 @@ export function createLedger(book: BookId, deps: LedgerDeps = { findRules: findR
   let books = new Books(book, standings);
   const matches = new Map<MatchKey, Match>();
   const cards = new Map<PlayerId, Card>();
-  const matchesOf = new Map<PlayerId, Set<MatchKey>>();
+  const running = new Map<PlayerId, { readonly card: RunningCard; readonly signatures: RunningSignatures }>();
+  /** What waits for somebody, kept apart so that asking does not mean looking through all matches. */
+  const open = new Map<MatchKey, Match>();
   let players = settlePlayers(books, book);
   let events = settleEvents(books);
   let adopted = settleAdoptions([], deps.findRules);
@@ -74,7 +80,7 @@ export function createLedger(book: BookId, deps: LedgerDeps = { findRules: findR
   function add(arrivals: readonly Arrival[]): Touched {
     const before = admission.arrivals.size;
     const { all, fresh } = admission.take(arrivals);
-    if (admission.arrivals.size === before) return { matches: new Set(), players: new Set() };
+    if (admission.arrivals.size === before) return { matches: new Set(), players: new Set(), lines: 0, hashed: 0 };
     const dirty = nothingDirty();
     if (all) books = new Books(book, standings);
     for (const counted of all ? admission.counted() : fresh) books.note(counted, all ? null : dirty);
@@ -83,14 +89,15 @@ export function createLedger(book: BookId, deps: LedgerDeps = { findRules: findR
   }
 
   function remakeAll(): Touched {
-    const touched = { matches: new Set(matches.keys()), players: new Set(cards.keys()) };
+    const touched = { matches: new Set(matches.keys()), players: new Set(cards.keys()), lines: 0, hashed: 0 };
     matches.clear();
-    matchesOf.clear();
+    open.clear();
+    running.clear();
     cards.clear();
     books.relink();
     readSettings();
     for (const key of books.matchKeys()) remakeMatch(key, null);
-    for (const player of players.keys()) remakeCard(player);
+    for (const player of players.keys()) remakeCard(player, touched);
     for (const key of matches.keys()) touched.matches.add(key);
     for (const player of cards.keys()) touched.players.add(player);
     return touched;
@@ -103,12 +110,16 @@ export function createLedger(book: BookId, deps: LedgerDeps = { findRules: findR
       events = settleEvents(books);
       for (const match of matches.values()) {
         if (match.event !== null && dirty.events.has(match.event))
-          for (const player of playersIn(match)) dirty.players.add(player);
+          for (const player of playersIn(match)) {
+            running.get(player)?.card.forget();
+            dirty.players.add(player);
+          }
       }
     }
     for (const key of dirty.matches) remakeMatch(key, dirty.players);
-    for (const player of dirty.players) remakeCard(player);
-    return { matches: dirty.matches, players: dirty.players };
+    const touched = { matches: dirty.matches, players: dirty.players, lines: 0, hashed: 0 };
+    for (const player of dirty.players) remakeCard(player, touched);
+    return touched;
   }
 
   function readSettings(): void {
@@ -122,51 +133,50 @@ export function createLedger(book: BookId, deps: LedgerDeps = { findRules: findR
     const before = matches.get(key);
     const match = reconcile(key, books.accountsOf(key), books.rulingsOn(key), book, unconfirmed);
     for (const player of before === undefined ? [] : playersIn(before)) {
-      matchesOf.get(player)?.delete(key);
+      if (before !== undefined && isCounted(before)) running.get(player)?.card.drop(before);
       touched?.add(player);
     }
+    open.delete(key);
     if (match === null) {
       matches.delete(key);
       return;
     }
     matches.set(key, match);
+    if (waitsForSomebody(match)) open.set(key, match);
     for (const player of playersIn(match)) {
-      const played = matchesOf.get(player) ?? new Set();
-      matchesOf.set(player, played.add(key));
+      if (isCounted(match)) runningOf(player).card.put(match);
       touched?.add(player);
     }
   }
 
-  function remakeCard(player: PlayerId): void {
-    const card = makeCard(player);
-    if (card === null) cards.delete(player);
-    else cards.set(player, card);
+  function runningOf(player: PlayerId) {
+    const held = running.get(player);
+    if (held !== undefined) return held;
+    const fresh = { card: new RunningCard(deps.markEvery ?? MARK_EVERY), signatures: new RunningSignatures() };
+    running.set(player, fresh);
+    return fresh;
   }
 
-  function makeCard(player: PlayerId): Card | null {
+  function remakeCard(player: PlayerId, cost: { lines: number; hashed: number }): void {
     const known = players.get(player);
-    if (known === undefined || known.standing === "visitor" || adopted.adoptions === null) return null;
-    const played: PlayedMatch[] = [];
-    for (const key of matchesOf.get(player) ?? []) {
-      const match = matches.get(key);
-      if (match !== undefined && isCounted(match)) played.push(match);
-    }
-    const folded = foldCard({
-      player,
-      adoptions: adopted.adoptions,
-      events,
-      sets: books.setsOf(player),
-      matches: played,
-    });
-    if (folded === null) return null;
-    return { player, ...folded, ...settleSignatures(folded, books.signedOf(player)) };
+    const { adoptions } = adopted;
+    cards.delete(player);
+    if (known === undefined || known.standing === "visitor" || adoptions === null) return;
+    const { card, signatures } = runningOf(player);
+    const folded = card.fold({ player, adoptions, events }, books.setsOf(player));
+    if (folded === null) return;
+    const { kept, ...lines } = folded;
+    const before = signatures.hashed;
+    cards.set(player, { player, ...lines, ...signatures.settle(lines, books.signedOf(player), kept) });
+    cost.lines += lines.lines.length - kept;
+    cost.hashed += signatures.hashed - before;
   }
 
   return {
     book,
     add,
     state() {
-      state ??= viewState({ book, admission, books, players, events, adopted, unconfirmed, matches, cards });
+      state ??= viewState({ book, admission, books, players, events, adopted, unconfirmed, matches, open, cards });
       return state;
     },
     has: (id) => admission.arrivals.has(id),
@@ -181,6 +191,8 @@ export function createLedger(book: BookId, deps: LedgerDeps = { findRules: findR
     digest: () => digestOf([...admission.arrivals.keys()].sort(byCodeUnits).join("\n")),
   };
 }
+
+const MARK_EVERY = 32;
 
 const isCounted = (match: Match): match is Match & PlayedMatch => match.facts !== null;
 

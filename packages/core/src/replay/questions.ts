@@ -62,8 +62,9 @@ function cardQuestions(card: Card, ask: (question: Question, date: Day) => void)
     ask({ about: "touched-signature", player, signature: entry, line }, upto);
   }
   const covered = Math.max(0, ...holding.map((one) => one.lines));
-  for (const [position, line] of lines.entries()) {
-    if (line.line === "game" && line.notice !== null && position >= covered) {
+  for (let position = covered; position < lines.length; position++) {
+    const line = lines[position];
+    if (line?.line === "game" && line.notice !== null) {
       ask({ about: "played-off", player, match: line.match, line: position }, line.date);
     }
   }

@@ -11,12 +11,12 @@
 import { sha256 } from "@noble/hashes/sha2.js";
 import { utf8ToBytes } from "@noble/hashes/utils.js";
 import { base64urlnopad } from "@scure/base";
-import { canonicalText } from "../ledger/canonical.ts";
-import { digestOf } from "../ledger/encoding.ts";
+import type { EntryId } from "../ids.ts";
 import type { EntryOf } from "../ledger/entry.ts";
 import type { CardSigned, Day } from "../ledger/kinds.ts";
 import { byCodeUnits } from "../order.ts";
 import type { CardLine, Signature } from "../state.ts";
+import { lineText, RunningDigest } from "./card-digest.ts";
 import type { FoldedCard } from "./fold.ts";
 
 const MAX_MARKS = 256;
@@ -31,50 +31,86 @@ export function cardToSign(
   const lines = linesUpTo(card.lines, upto);
   const last = lines.at(-1);
   if (last === undefined) return null;
-  const texts = lines.map(lineText);
   return {
     upto,
     handicap: last.handicap,
     index: last.index,
     lines: lines.length,
-    digest: digestOf(texts.join("\n")),
-    marks: texts.slice(-MAX_MARKS).map(markOf).join(""),
+    digest: new RunningDigest().of(lines, lines.length),
+    marks: lines
+      .slice(-MAX_MARKS)
+      .map((line) => markOf(lineText(line)))
+      .join(""),
   };
 }
 
-/** Signatures in order of the day they reach, and which of the card's changes of handicap none of them covers. */
-export function settleSignatures(
-  card: FoldedCard,
-  signed: readonly EntryOf<"card-signed">[],
-): { readonly signatures: Signature[]; readonly unsigned: number[] } {
-  const signatures = [...signed].sort(byDayThenId).map((entry) => settle(card, entry));
-  const holding = Math.max(0, ...signatures.map((one) => (one.standing === "holds" ? one.lines : 0)));
-  const unsigned: number[] = [];
-  for (const [position, line] of card.lines.entries()) {
-    // A line the handicapper set is his own decision and needs no second signature.
-    if (line.line === "game" && line.moved !== null && position >= holding) unsigned.push(position);
+interface Settled {
+  /** How many lines of the card were looked at. */
+  readonly lines: number;
+  readonly signature: Signature;
+}
+
+/**
+ * The signatures of one card, kept up with it. A digest goes on from where the lines are still the same objects, and a signature of
+ * such lines alone is not looked at again: to settle the signatures of ten years for one game of today would mean hashing ten years.
+ */
+export class RunningSignatures {
+  readonly #digests = new RunningDigest();
+  #settled = new Map<EntryId, Settled>();
+
+  /** Lines hashed since the beginning: what this costs. */
+  get hashed(): number {
+    return this.#digests.hashed;
   }
-  return { signatures, unsigned };
-}
 
-function settle(card: FoldedCard, { id, author, at, body }: EntryOf<"card-signed">): Signature {
-  const now = cardToSign(card, body.upto);
-  const holds =
-    now?.digest === body.digest &&
-    now.lines === body.lines &&
-    now.handicap === body.handicap &&
-    now.index === body.index;
-  return {
-    entry: id,
-    by: author,
-    at,
-    upto: body.upto,
-    handicap: body.handicap,
-    index: body.index,
-    lines: body.lines,
-    standing: holds ? "holds" : "touched",
-    firstTouched: holds ? null : firstDifference(now, body),
-  };
+  /**
+   * Signatures in order of the day they reach, and which of the card's changes of handicap none of them covers.
+   * @param kept so many lines are the same objects as last time
+   */
+  settle(
+    card: FoldedCard,
+    signed: readonly EntryOf<"card-signed">[],
+    kept: number,
+  ): { readonly signatures: Signature[]; readonly unsigned: number[] } {
+    this.#digests.cut(kept);
+    const settled = new Map<EntryId, Settled>();
+    for (const entry of [...signed].sort(byDayThenId)) {
+      const lines = countUpTo(card.lines, entry.body.upto);
+      const before = this.#settled.get(entry.id);
+      const same = before !== undefined && before.lines === lines && lines <= kept;
+      settled.set(entry.id, same ? before : { lines, signature: this.#settleOne(card, entry, lines) });
+    }
+    this.#settled = settled;
+    const signatures = [...settled.values()].map(({ signature }) => signature);
+    const holding = Math.max(0, ...signatures.map((one) => (one.standing === "holds" ? one.lines : 0)));
+    const unsigned: number[] = [];
+    for (let position = holding; position < card.lines.length; position++) {
+      const line = card.lines[position] as CardLine;
+      // A line the handicapper set is his own decision and needs no second signature.
+      if (line.line === "game" && line.moved !== null) unsigned.push(position);
+    }
+    return { signatures, unsigned };
+  }
+
+  #settleOne(card: FoldedCard, { id, author, at, body }: EntryOf<"card-signed">, lines: number): Signature {
+    const last = card.lines[lines - 1];
+    const holds =
+      lines === body.lines &&
+      last?.handicap === body.handicap &&
+      last.index === body.index &&
+      this.#digests.of(card.lines, lines) === body.digest;
+    return {
+      entry: id,
+      by: author,
+      at,
+      upto: body.upto,
+      handicap: body.handicap,
+      index: body.index,
+      lines: body.lines,
+      standing: holds ? "holds" : "touched",
+      firstTouched: holds ? null : firstDifference(cardToSign(card, body.upto), body),
+    };
+  }
 }
 
 /** The first line whose mark differs; where marks do not reach back to, the first line they do reach. */
@@ -96,27 +132,18 @@ const markAt = (marks: string, place: number): string => marks.slice(place * MAR
 
 const markOf = (text: string): string => base64urlnopad.encode(sha256(utf8ToBytes(text)).slice(0, MARK_BYTES));
 
-/** What a signature vouches for in a line: what was played, what it moved, where it left index and handicap. */
-function lineText(line: CardLine): string {
-  const { date, reason, index, handicap } = line;
-  return line.line === "set"
-    ? canonicalText({ date, reason, index, handicap, entry: line.entry })
-    : canonicalText({
-        date,
-        reason,
-        index,
-        handicap,
-        match: line.match,
-        game: line.game,
-        score: line.score,
-        points: line.points,
-        off: line.off,
-        opponents: line.opponents,
-      });
-}
+const linesUpTo = (lines: readonly CardLine[], day: Day): readonly CardLine[] => lines.slice(0, countUpTo(lines, day));
 
-const linesUpTo = (lines: readonly CardLine[], day: Day): readonly CardLine[] =>
-  lines.filter(({ date }) => date <= day);
+/** A card's lines are in order of day. */
+function countUpTo(lines: readonly CardLine[], day: Day): number {
+  let [low, high] = [0, lines.length];
+  while (low < high) {
+    const middle = (low + high) >>> 1;
+    if ((lines[middle] as CardLine).date <= day) low = middle + 1;
+    else high = middle;
+  }
+  return low;
+}
 
 const byDayThenId = (a: EntryOf<"card-signed">, b: EntryOf<"card-signed">): number =>
   byCodeUnits(a.body.upto, b.body.upto) || byCodeUnits(a.id, b.id);

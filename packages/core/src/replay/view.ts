@@ -25,6 +25,8 @@ export interface ViewSources {
   readonly adopted: Adopted;
   readonly unconfirmed: BookState["unconfirmed"];
   readonly matches: ReadonlyMap<MatchKey, Match>;
+  /** Those of `matches` that wait for somebody. */
+  readonly open: ReadonlyMap<MatchKey, Match>;
   readonly cards: ReadonlyMap<PlayerId, Card>;
 }
 
@@ -41,13 +43,13 @@ export function viewState(from: ViewSources): BookState {
   });
   const devices = once(() => viewDevices(admission, refusals()));
   const questions = once(() => {
-    const all = [...matches.values()];
+    const all = [...from.open.values()];
     return findQuestions({
       cards,
       players: as === "club" ? players : new Map(),
       devices: devices(),
       held: all.filter(({ status }) => status === "held"),
-      oneSided: all.filter(({ slot, status }) => status === "waiting" || (status === "one-report" && slot !== null)),
+      oneSided: all.filter(isOneSided),
       rivalries: viewRivalries(books),
       unknownRules: from.adopted.unknown,
     });
@@ -81,6 +83,11 @@ export function viewState(from: ViewSources): BookState {
     },
   };
 }
+
+const isOneSided = ({ slot, status }: Match): boolean =>
+  status === "waiting" || (status === "one-report" && slot !== null);
+
+export const waitsForSomebody = (match: Match): boolean => match.status === "held" || isOneSided(match);
 
 /** Everyone the book speaks of as joined; one who joined as a member and left is "left", and keeps the card. */
 export function settlePlayers(books: Books, book: BookId): ReadonlyMap<PlayerId, Player> {

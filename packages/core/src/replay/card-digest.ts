@@ -1,0 +1,60 @@
+/**
+ * The SHA-256 of a card's lines, as text, one a line, up to any line; kept so that it can go on from where lines have not changed.
+ * States of the hash are left every so many lines. Rejected: a chain of digests line by line (it goes on as easily, but the digest
+ * signed would be of our own making and nobody could check it with one command).
+ *
+ * SPEC: RP.
+ */
+import { sha256 } from "@noble/hashes/sha2.js";
+import { utf8ToBytes } from "@noble/hashes/utils.js";
+import { base64urlnopad } from "@scure/base";
+import type { EntryId } from "../ids.ts";
+import { canonicalText } from "../ledger/canonical.ts";
+import type { CardLine } from "../state.ts";
+
+type Hash = ReturnType<typeof sha256.create>;
+
+const EVERY = 64;
+
+export class RunningDigest {
+  /** After each EVERY lines. */
+  #states: Hash[] = [];
+  /** Lines hashed so far, those hashed again counted again. */
+  hashed = 0;
+
+  /** What is after so many lines is no longer what was hashed. */
+  cut(lines: number): void {
+    this.#states.length = Math.min(this.#states.length, Math.floor(lines / EVERY));
+  }
+
+  /** Of the first `count` lines, base64url. The lines before the last cut must be those of the call before. */
+  of(lines: readonly CardLine[], count: number): EntryId {
+    const known = Math.min(this.#states.length, Math.floor(count / EVERY));
+    const hash = known === 0 ? sha256.create() : (this.#states[known - 1] as Hash).clone();
+    for (let place = known * EVERY; place < count; place++) {
+      this.hashed += 1;
+      hash.update(utf8ToBytes(`${place === 0 ? "" : "\n"}${lineText(lines[place] as CardLine)}`));
+      if ((place + 1) % EVERY === 0) this.#states.push(hash.clone());
+    }
+    return base64urlnopad.encode(hash.digest()) as EntryId;
+  }
+}
+
+/** What a signature vouches for in a line: what was played, what it moved, where it left index and handicap. */
+export function lineText(line: CardLine): string {
+  const { date, reason, index, handicap } = line;
+  return line.line === "set"
+    ? canonicalText({ date, reason, index, handicap, entry: line.entry })
+    : canonicalText({
+        date,
+        reason,
+        index,
+        handicap,
+        match: line.match,
+        game: line.game,
+        score: line.score,
+        points: line.points,
+        off: line.off,
+        opponents: line.opponents,
+      });
+}
