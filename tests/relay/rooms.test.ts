@@ -55,10 +55,10 @@ function watched(storage: Storage) {
     },
     storage: {
       ...storage,
-      load: async (key) => {
+      follow: async (key, listener) => {
         asked.loads += 1;
         await reading;
-        return storage.load(key);
+        return storage.follow(key, listener);
       },
       append: async (key, updates) => {
         asked.appends += 1;

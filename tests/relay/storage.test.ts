@@ -39,7 +39,7 @@ test("RL10 LevelDB: what was replaced is gone from the disk", async () => {
   await storage.append(key, [new Uint8Array(secret)]);
   const onDisk = (): boolean => readdirSync(at).some((name) => readFileSync(join(at, name)).includes(secret));
   expect(onDisk()).toBe(true);
-  await storage.replace(key, Uint8Array.of(1));
+  expect(await storage.replace(key, [Uint8Array.of(1)], 1)).toBe(true);
   await storage.close();
   expect(onDisk()).toBe(false);
 });
@@ -49,7 +49,7 @@ test("RL6 LevelDB: every write asks the disk to have it before it resolves", asy
   const writes = [vi.spyOn(ClassicLevel.prototype, "batch"), vi.spyOn(ClassicLevel.prototype, "put")];
   const storage = await openLevelStorage(folder(), random);
   await storage.append({ kind: "ledger", room: "l".repeat(43) as RoomName }, [Uint8Array.of(1)]);
-  await storage.replace({ kind: "roster", room: "r".repeat(43) as RoomName }, Uint8Array.of(1));
+  await storage.replace({ kind: "roster", room: "r".repeat(43) as RoomName }, [Uint8Array.of(1)], 0);
   await storage.probe();
   await storage.close();
   const options = writes.flatMap((spy) => spy.mock.calls.map((call: readonly unknown[]) => call.at(-1)));

@@ -16,6 +16,8 @@ export const ALLOWED: Readonly<Record<string, readonly string[]>> = {
     "hono/*",
     "@hono/node-server",
     "@hono/node-server/*",
+    "@nats-io/jetstream",
+    "@nats-io/transport-node",
     "classic-level",
     "jose",
     "lib0/*",

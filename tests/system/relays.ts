@@ -77,7 +77,7 @@ export function createRelay(name: string, schedule: Schedule, happened: Happened
     return {
       ...storage,
       append: (key, updates) => later("append", () => storage.append(key, updates)),
-      replace: (key, update) => later("replace", () => storage.replace(key, update)),
+      replace: (key, updates, over) => later("replace", () => storage.replace(key, updates, over)),
     };
   }
   let storage = slow(memory);
@@ -88,7 +88,7 @@ export function createRelay(name: string, schedule: Schedule, happened: Happened
       rooms.get(text) ??
       openRoom(key, storage, limits, (event) => {
         if (event.type === "refused") refusals.set(event.refusal.type, (refusals.get(event.refusal.type) ?? 0) + 1);
-        else if (event.type !== "not-stored") faults.push(JSON.stringify(event));
+        else if (event.type !== "not-stored" && event.type !== "tidied") faults.push(JSON.stringify(event));
       });
     rooms.set(text, room);
     room.catch((cause) => faults.push(`a room cannot be read: ${String(cause)}`));

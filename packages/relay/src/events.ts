@@ -7,5 +7,7 @@ export type RelayEvent =
   | { readonly type: "refused"; readonly room: string; readonly refusal: UpdateRefusal }
   | { readonly type: "not-stored"; readonly room: string; readonly cause: string }
   | { readonly type: "room-unreadable"; readonly room: string; readonly cause: string }
+  | { readonly type: "tidied"; readonly room: string; readonly writes: number }
+  | { readonly type: "not-tidied"; readonly room: string; readonly cause: string }
   | { readonly type: "fault"; readonly cause: string }
   | { readonly type: "stopped" };

@@ -5,12 +5,28 @@
  *
  *     !id                                   the store's id
  *     <kind>/<room>/<number, 14 hex>        one update, numbered from 0 in each room
+ *
+ * After a write that failed LevelDB goes on behind the torn record as if it were whole, and may not find what it wrote there when it
+ * is opened again (its log's block offset has moved, the file has not). So nothing is written after a failure until the store was
+ * closed and opened: that is the moment at which LevelDB itself tells what is there.
  */
+import type { RoomName } from "@sward/core";
 import { ClassicLevel } from "classic-level";
+import { createFollowers } from "./followers.ts";
+import { createGroupCommit } from "./group-commit.ts";
 import type { RoomKey, Storage } from "./storage.ts";
 import { roomKeyText } from "./storage.ts";
 
 type Db = ClassicLevel<string, Uint8Array>;
+type Operation = { readonly type: "put"; readonly key: string; readonly value: Uint8Array } | Removal;
+type Removal = { readonly type: "del"; readonly key: string };
+
+/** Where a room stands. Numbers are never given twice, so a write that failed leaves a hole between `stored` and `next`. */
+interface Counter {
+  next: number;
+  stored: number;
+  readonly writing: Set<Promise<void>>;
+}
 
 const durable = { sync: true } as const;
 
@@ -19,58 +35,139 @@ export async function openLevelStorage(folder: string, random: (bytes: number) =
   const db: Db = new ClassicLevel(folder, { keyEncoding: "utf8", valueEncoding: "view" });
   await db.open();
   const id = await storeId(db, random);
-  const numbers = new Map<string, Promise<{ next: number }>>();
-  /** The room's next free number; asked of the disk once. */
-  const numbersOf = (key: RoomKey): Promise<{ next: number }> => {
+  const followers = createFollowers();
+  const counters = new Map<string, Promise<Counter>>();
+  let sound = true;
+  let closed = false;
+
+  /** Asked of the disk once. */
+  const counterOf = (key: RoomKey): Promise<Counter> => {
     const text = roomKeyText(key);
-    const known = numbers.get(text) ?? lastNumber(db, key).then((last) => ({ next: last + 1 }));
-    numbers.set(text, known);
+    const known =
+      counters.get(text) ??
+      lastNumber(db, key).then((last) => ({ next: last + 1, stored: last + 1, writing: new Set() }));
+    counters.set(text, known);
+    known.catch(() => counters.delete(text));
     return known;
   };
-  const probe = async (): Promise<void> => {
-    const written = random(16);
-    await db.put("!probe", written, durable);
-    const read = await db.get("!probe");
-    if (read === undefined || !Buffer.from(written).equals(read))
-      throw new Error("the store does not give back what it was given");
+  /** What LevelDB kept of the writes that failed, if anything, is told as if it had just been written. */
+  const reopen = async (): Promise<void> => {
+    await db.close();
+    await db.open();
+    for (const [text, counting] of [...counters]) {
+      const key = keyOfText(text);
+      const counter = await counting;
+      const rest = await db.values({ ...rangeOf(key), gte: keyOf(key, counter.stored) }).all();
+      counter.stored = Math.max(counter.stored, (await lastNumber(db, key)) + 1);
+      counter.next = Math.max(counter.next, counter.stored);
+      if (rest.length > 0) followers.tell(key, rest.map(plain), counter.stored);
+    }
+    sound = true;
+  };
+  const commit = createGroupCommit<Operation>(async (operations) => {
+    if (!sound && !closed) await reopen();
+    try {
+      await db.batch([...operations], durable);
+    } catch (cause) {
+      sound = false;
+      throw cause;
+    }
+  });
+  const put = async (key: RoomKey, counter: Counter, removals: readonly Removal[], updates: readonly Uint8Array[]) => {
+    const first = counter.next;
+    const at = first + updates.length;
+    counter.next = at;
+    const copies = updates.map(plain);
+    const puts = copies.map((value, index) => ({ type: "put", key: keyOf(key, first + index), value }) as const);
+    const bytes = copies.reduce((sum, { length }) => sum + length, 0);
+    await commit([...removals, ...puts], bytes);
+    counter.stored = Math.max(counter.stored, at);
+    followers.tell(key, copies, at);
+  };
+  const write = async (...given: Parameters<typeof put>): Promise<void> => {
+    const { writing } = given[1];
+    const one = put(...given);
+    writing.add(one);
+    await one.finally(() => writing.delete(one));
+  };
+  /** Whether the room still stands where the caller thinks, once nothing is being written. */
+  const standsAt = async (counter: Counter, over: number): Promise<boolean> => {
+    while (counter.writing.size > 0) await Promise.allSettled(counter.writing);
+    return counter.stored === over;
+  };
+  const read = async (key: RoomKey) => {
+    const { stored } = await counterOf(key);
+    const entries = await db.iterator(rangeOf(key)).all();
+    const last = entries.at(-1)?.[0];
+    return { updates: entries.map(([, value]) => plain(value)), at: last === undefined ? stored : numberOf(last) + 1 };
   };
   return {
     id,
-    load: async (key) => (await db.values(rangeOf(key)).all()).map((value) => new Uint8Array(value)),
-    append: async (key, updates) => {
-      const counter = await numbersOf(key);
-      const first = counter.next;
-      counter.next += updates.length;
-      await db.batch(
-        updates.map((value, index) => ({ type: "put", key: keyOf(key, first + index), value })),
-        durable,
-      );
-    },
-    replace: async (key, update) => {
-      const counter = await numbersOf(key);
-      const number = counter.next;
-      counter.next += 1;
+    tidies: true,
+    load: async (key) => (await read(key)).updates,
+    follow: (key, listener) => followers.follow(key, listener, () => read(key)),
+    append: async (key, updates) => write(key, await counterOf(key), [], updates),
+    replace: async (key, updates, over) => {
+      const counter = await counterOf(key);
+      if (!(await standsAt(counter, over))) return false;
       const { gte, lte } = rangeOf(key);
       // LevelDB keeps what was removed until it tidies up; what was erased must not wait for that. It only tidies what lies in
       // files one above the other, so the old goes to a file before the removal and the two are merged after it.
-      await db.compactRange(gte, lte);
+      if (key.kind === "roster") await db.compactRange(gte, lte);
       const old = await db.keys(rangeOf(key)).all();
+      if (!(await standsAt(counter, over))) return false;
       const removals = old.map((name) => ({ type: "del", key: name }) as const);
-      await db.batch([...removals, { type: "put", key: keyOf(key, number), value: update }], durable);
-      await db.compactRange(gte, lte);
+      await write(key, counter, removals, updates);
+      if (key.kind === "roster") await db.compactRange(gte, lte);
+      return true;
     },
-    probe,
-    close: () => db.close(),
+    say: followers.say,
+    rooms: () => roomsOf(db),
+    probe: async () => {
+      const written = random(16);
+      await commit([{ type: "put", key: "!probe", value: written }], written.length);
+      const got = await db.get("!probe");
+      if (got === undefined || !Buffer.from(written).equals(got))
+        throw new Error("the store does not give back what it was given");
+    },
+    close: async () => {
+      closed = true;
+      await db.close();
+    },
   };
 }
 
+/** An array of its own, of the plain type: Yjs takes a Buffer for something else than bytes. */
+const plain = (value: Uint8Array): Uint8Array => new Uint8Array(value);
+
 const keyOf = (key: RoomKey, number: number): string => `${roomKeyText(key)}/${number.toString(16).padStart(14, "0")}`;
+
+const numberOf = (name: string): number => Number.parseInt(name.slice(-14), 16);
+
+const keyOfText = (text: string): RoomKey => {
+  const [kind, room] = text.split("/");
+  return { kind: kind === "roster" ? "roster" : "ledger", room: room as RoomName };
+};
 
 const rangeOf = (key: RoomKey) => ({ gte: `${roomKeyText(key)}/`, lte: `${roomKeyText(key)}/~` });
 
 async function lastNumber(db: Db, key: RoomKey): Promise<number> {
   const [last] = await db.keys({ ...rangeOf(key), reverse: true, limit: 1 }).all();
-  return last === undefined ? -1 : Number.parseInt(last.slice(-14), 16);
+  return last === undefined ? -1 : numberOf(last);
+}
+
+/** One room at a time, all as they were when the first was asked for: LevelDB's iterators look at one moment. */
+async function* roomsOf(db: Db): AsyncGenerator<{ key: RoomKey; updates: Uint8Array[] }> {
+  let text = "";
+  let updates: Uint8Array[] = [];
+  for await (const [name, value] of db.iterator({ gte: "a" })) {
+    const room = name.slice(0, name.lastIndexOf("/"));
+    if (room !== text && updates.length > 0) yield { key: keyOfText(text), updates };
+    if (room !== text) updates = [];
+    text = room;
+    updates.push(plain(value));
+  }
+  if (updates.length > 0) yield { key: keyOfText(text), updates };
 }
 
 async function storeId(db: Db, random: (bytes: number) => Uint8Array): Promise<string> {

@@ -1,7 +1,8 @@
 /**
  * One room: its document, who is in it, and the one order in which everything happens there. An update is screened, written
  * durably, applied, passed on and receipted, in this order, so nobody is ever told "stored" of something a crash can take, and
- * the document in memory never holds more than the disk. What waits while a write is under way is written together.
+ * the document in memory never holds more than the disk. What waits while a write is under way is written together. What is
+ * applied is what the store says was stored, in the store's order: by us, or by another relay that shares it.
  *
  * Rejected: applying first and storing after a while (what most relays do: a crash takes what everybody thought was kept).
  */
@@ -19,8 +20,10 @@ import {
 } from "@sward/core";
 import * as Y from "yjs";
 import type { RelayEvent } from "./events.ts";
+import { fillDocument, noLimits } from "./fill.ts";
 import type { RoomKey, Storage } from "./storage.ts";
 import { roomKeyText } from "./storage.ts";
+import { isUntidy, tidyLedger } from "./tidy.ts";
 
 /** Somebody in a room. Neither call may throw. */
 export interface Caller {
@@ -48,6 +51,8 @@ export interface Room {
   readonly callers: number;
   /** Resolves when nothing is being written and nothing waits. */
   settled(): Promise<void>;
+  /** Stops following the store; nobody may be in it any more. */
+  close(): void;
 }
 
 interface Job {
@@ -55,6 +60,21 @@ interface Job {
   readonly update: Uint8Array;
   readonly policy: ScreenPolicy;
   readonly done: () => void;
+}
+
+/** An update on its way into the store, and what the screen said of it. */
+interface Taken {
+  readonly job: Job;
+  readonly accepted: Uint8Array;
+  readonly next: StateVector;
+}
+
+/** What the store was asked to keep and has not told us of yet. */
+interface Underway {
+  readonly taken: readonly Taken[];
+  readonly written: readonly Uint8Array[];
+  /** Another relay's write came first, so the verdicts may no longer hold. */
+  overtaken: boolean;
 }
 
 /** How much is written together at most: the screening of one batch must not hold up other rooms. */
@@ -73,12 +93,13 @@ export async function openRoom(
   const callers = new Set<Caller>();
   const waiting: Job[] = [];
   let running: Promise<void> | null = null;
-  let bytes = fill(doc, key, await storage.load(key));
-
-  const stored = (): StateVector => Y.decodeStateVector(Y.encodeStateVector(doc));
+  let underway: Underway | null = null;
+  let bytes = 0;
+  /** Where the store's room stands, as far as we heard. */
+  let at = 0;
 
   /** Screens the jobs as if those before them were applied already. */
-  const screenBatch = (jobs: readonly Job[]): { job: Job; accepted: Uint8Array; verdict: Verdict }[] => {
+  const screenBatch = (jobs: readonly Job[]): Taken[] => {
     const ahead = new Map<number, number>();
     const view = {
       next: (client: number) => ahead.get(client) ?? known.next(client),
@@ -86,7 +107,7 @@ export async function openRoom(
         return known.clients + [...ahead.keys()].filter((client) => known.next(client) === 0).length;
       },
     };
-    const taken = [];
+    const taken: Taken[] = [];
     let size = bytes;
     for (const job of jobs) {
       const verdict = screenUpdate(job.update, view, { kind: key.kind, policy: job.policy, limits: limits.screen });
@@ -100,7 +121,7 @@ export async function openRoom(
       }
       size += accepted.length;
       for (const [client, clock] of verdict.next) ahead.set(client, clock);
-      taken.push({ job, accepted, verdict });
+      taken.push({ job, accepted, next: verdict.next });
     }
     return taken;
   };
@@ -118,36 +139,60 @@ export async function openRoom(
     else caller.send(askFrame(Y.encodeStateVector(doc)));
   };
 
-  /** Durable when it resolves. A roster is written anew, so that what was erased is gone; false: nothing changed. */
-  const keep = async (updates: readonly Uint8Array[]): Promise<boolean> => {
+  /** Durable and applied when it resolves. A roster is written anew, so that what was erased is gone. */
+  const keep = async (taken: readonly Taken[]): Promise<void> => {
+    const accepted = taken.map((one) => one.accepted);
     if (key.kind === "ledger") {
-      await storage.append(key, updates);
-      bytes += updates.reduce((sum, update) => sum + update.length, 0);
-      return true;
+      underway = { taken, written: accepted, overtaken: false };
+      return storage.append(key, accepted);
     }
-    const before = Y.encodeStateAsUpdate(doc);
-    const copy = new Y.Doc();
-    for (const update of [before, ...updates]) Y.applyUpdate(copy, update);
-    const after = Y.encodeStateAsUpdate(copy);
-    copy.destroy();
-    if (Buffer.from(before).equals(after)) return false;
-    await storage.replace(key, after);
-    bytes = after.length;
-    return true;
+    for (;;) {
+      const before = Y.encodeStateAsUpdate(doc);
+      const after = merged([before, ...accepted]);
+      if (Buffer.from(before).equals(after)) return;
+      underway = { taken, written: [after], overtaken: false };
+      if (await storage.replace(key, [after], at)) return;
+      // Another relay was first; its state is in the document by now.
+    }
   };
 
   const runBatch = async (jobs: readonly Job[]): Promise<void> => {
     const taken = screenBatch(jobs);
-    if (taken.length === 0 || !(await keep(taken.map(({ accepted }) => accepted)))) return;
+    try {
+      if (taken.length > 0) await keep(taken);
+    } finally {
+      underway = null;
+    }
+  };
+
+  /** Screens what another relay stored: the first to claim a place has it, at every relay alike. */
+  const foreign = (update: Uint8Array): Taken[] => {
+    const { accepted, next, refusals } = screenUpdate(update, known, {
+      kind: key.kind,
+      policy: "salvage",
+      limits: noLimits,
+    });
+    for (const refusal of refusals) log({ type: "refused", room: roomKeyText(key), refusal });
+    return accepted === null ? [] : [{ job: nobody, accepted, next }];
+  };
+
+  const stored = (updates: readonly Uint8Array[], now: number): void => {
+    at = now;
+    const ours = underway !== null && sameBytes(underway.written, updates) ? underway : null;
+    if (ours === null && underway !== null) underway.overtaken = true;
+    const taken: readonly Taken[] = ours !== null && !ours.overtaken ? ours.taken : updates.flatMap(foreign);
+    if (ours !== null) underway = null;
+    const length = updates.reduce((sum, update) => sum + update.length, 0);
+    bytes = key.kind === "ledger" ? bytes + length : length;
+    if (taken.length === 0) return;
     doc.transact(() => {
       for (const { accepted } of taken) Y.applyUpdate(doc, accepted);
     });
-    const moved = new Map(taken.flatMap(({ verdict }) => [...verdict.next]));
     for (const { job, accepted } of taken) {
       const frame = updateFrame(accepted);
       for (const caller of callers) if (caller !== job.caller) caller.send(frame);
     }
-    const receipt = receiptFrame(moved);
+    const receipt = receiptFrame(new Map(taken.flatMap(({ next }) => [...next])));
     for (const caller of callers) caller.send(receipt);
   };
 
@@ -165,11 +210,34 @@ export async function openRoom(
     running = null;
   };
 
+  let writes = 0;
+  const stop = await storage.follow(key, {
+    history: (updates, now) => {
+      writes = updates.length;
+      bytes = fillDocument(doc, key.kind, updates);
+      at = now;
+    },
+    stored,
+    said: (state) => {
+      const frame = awarenessFrame(state);
+      for (const caller of callers) caller.send(frame);
+    },
+  });
+  if (key.kind === "ledger" && storage.tidies && isUntidy(writes, bytes, limits.pageBytes)) {
+    try {
+      const done = await tidyLedger(key, doc, at, storage, limits.pageBytes);
+      if (done) log({ type: "tidied", room: roomKeyText(key), writes });
+    } catch (cause) {
+      log({ type: "not-tidied", room: roomKeyText(key), cause: String(cause) });
+    }
+  }
+
   return {
     join: (caller) => {
       callers.add(caller);
-      caller.send(askFrame(Y.encodeStateVector(doc)));
-      caller.send(receiptFrame(stored()));
+      const vector = Y.encodeStateVector(doc);
+      caller.send(askFrame(vector));
+      caller.send(receiptFrame(Y.decodeStateVector(vector)));
     },
     leave: (caller) => {
       callers.delete(caller);
@@ -185,18 +253,39 @@ export async function openRoom(
         waiting.push({ caller, update, policy, done });
         running ??= run();
       }),
-    awareness: (state) => {
-      const frame = awarenessFrame(state);
-      for (const caller of callers) caller.send(frame);
-    },
+    awareness: (state) => storage.say(key, state),
     get callers() {
       return callers.size;
     },
     settled: async () => {
       while (running !== null) await running;
     },
+    close: () => {
+      stop();
+      doc.destroy();
+    },
   };
 }
+
+/** Whose writes come from another relay. */
+const nobody: Job = {
+  caller: { send: () => undefined, close: () => undefined },
+  update: new Uint8Array(),
+  policy: "salvage",
+  done: () => undefined,
+};
+
+function merged(updates: readonly Uint8Array[]): Uint8Array {
+  const doc = new Y.Doc();
+  for (const update of updates) Y.applyUpdate(doc, update);
+  const state = Y.encodeStateAsUpdate(doc);
+  doc.destroy();
+  return state;
+}
+
+const sameBytes = (one: readonly Uint8Array[], other: readonly Uint8Array[]): boolean =>
+  one.length === other.length &&
+  one.every((bytes, index) => Buffer.from(bytes).equals(other[index] ?? new Uint8Array()));
 
 function batchLength(waiting: readonly Job[]): number {
   let bytes = 0;
@@ -205,21 +294,4 @@ function batchLength(waiting: readonly Job[]): number {
     return index >= batchUpdates || bytes > batchBytes;
   });
   return end === -1 ? waiting.length : Math.max(end, 1);
-}
-
-/** Applies what was stored, after screening it again: a damaged disk is no better than a stranger. Returns its bytes. */
-function fill(doc: Y.Doc, { kind }: RoomKey, updates: readonly Uint8Array[]): number {
-  const known = knownInStore(doc.store);
-  const limits = { updateBytes: Number.MAX_SAFE_INTEGER, envelopeBytes: Number.MAX_SAFE_INTEGER, clients: 2 ** 32 };
-  let bytes = 0;
-  doc.transact(() => {
-    for (const update of updates) {
-      const { accepted, refusals, gap } = screenUpdate(update, known, { kind, policy: "whole", limits });
-      if (refusals.length > 0 || gap !== null)
-        throw new Error(`stored update refused: ${JSON.stringify(refusals[0] ?? gap)}`);
-      if (accepted !== null) Y.applyUpdate(doc, accepted);
-      bytes += update.length;
-    }
-  });
-  return bytes;
 }

@@ -39,7 +39,9 @@ export function createRooms(
   const putAway = async (name: string, one: Held): Promise<void> => {
     const room = await one.opening;
     await room.settled();
-    if (one.leases === 0 && held.get(name) === one) held.delete(name);
+    if (one.leases > 0 || held.get(name) !== one) return;
+    held.delete(name);
+    room.close();
   };
 
   const release = (name: string, one: Held): void => {

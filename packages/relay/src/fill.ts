@@ -1,0 +1,27 @@
+/** What was stored, into a document, after screening it again: a damaged disk is no better than a stranger. */
+import type { RoomKind, ScreenLimits } from "@sward/core";
+import { knownInStore, screenUpdate } from "@sward/core";
+import * as Y from "yjs";
+
+/** What was stored was within the limits of its day. */
+export const noLimits: ScreenLimits = {
+  updateBytes: Number.MAX_SAFE_INTEGER,
+  envelopeBytes: Number.MAX_SAFE_INTEGER,
+  clients: 2 ** 32,
+};
+
+/** Returns the bytes of the updates. Throws at one that the screen would not let in; the document is of no use then. */
+export function fillDocument(doc: Y.Doc, kind: RoomKind, updates: readonly Uint8Array[]): number {
+  const known = knownInStore(doc.store);
+  let bytes = 0;
+  doc.transact(() => {
+    for (const update of updates) {
+      const { accepted, refusals, gap } = screenUpdate(update, known, { kind, policy: "whole", limits: noLimits });
+      if (refusals.length > 0 || gap !== null)
+        throw new Error(`stored update refused: ${JSON.stringify(refusals[0] ?? gap)}`);
+      if (accepted !== null) Y.applyUpdate(doc, accepted);
+      bytes += update.length;
+    }
+  });
+  return bytes;
+}
