@@ -1,6 +1,7 @@
 /** @sward/core: the rules, the record and what they come to. Pure; see SPEC.md for every rule it keeps. */
 export { type Authority, settleAuthority } from "./authority/authority.ts";
 export * from "./authority/corrections.ts";
+export * from "./authority/epochs.ts";
 export * from "./authority/permissions.ts";
 export * from "./exchange/compiled-rules.ts";
 export * from "./exchange/logistic.ts";

@@ -47,6 +47,7 @@ const bodies: { readonly [K in Kind]: Bodies[K] } = {
   "fixture-marked": { fixture: fixture("first"), as: "rained-off", reason: "a flood" },
   "change-proposed": { player: player("ada"), handicap: 5, on: "2026-05-01", reason: "watched at a match" },
   "change-answered": { proposal: anEntry, accepts: false, reason: "too early" },
+  "epoch-opened": { number: 1, room: someone.publicKey, without: [], boxes: [] },
 };
 
 type Table = Readonly<Record<Kind, string>>;
@@ -76,6 +77,7 @@ const inClub: Table = {
   "fixture-marked": "-",
   "change-proposed": "RHW",
   "change-answered": "RH",
+  "epoch-opened": "RH",
 };
 
 /** L the league's own handicapper, H a club's. */
@@ -103,6 +105,7 @@ const inLeague: Table = {
   "fixture-marked": "RCLHW",
   "change-proposed": "RCLHW",
   "change-answered": "RCLH",
+  "epoch-opened": "RCLH",
 };
 
 /** Reasons that are about the entry and not about who made it. */

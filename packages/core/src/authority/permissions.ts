@@ -41,6 +41,7 @@ const table: Readonly<Record<Kind, { readonly in: readonly Book[]; readonly by: 
   "fixture-marked": { in: ["league"], by: everyone },
   "change-proposed": { in: ["club", "league"], by: everyone },
   "change-answered": { in: ["club", "league"], by: officers },
+  "epoch-opened": { in: ["club", "league"], by: officers },
 };
 
 /** In a league book these belong to the league itself, not to a club's officer. */

@@ -209,6 +209,17 @@ export const bodies = {
   }),
   /** The home club's answer; a handicap that changes is set in that club's own book. */
   "change-answered": z.strictObject({ proposal: EntryId, accepts: z.boolean(), reason: text(200) }),
+  /**
+   * The book goes on under a new secret. `room` is the public key made of that secret, so it names the secret without telling it;
+   * several entries may name one epoch, each with some of its boxes. `without`: barred devices it was opened to leave behind. A box is a
+   * compact JWE of the secret to one device's key.
+   */
+  "epoch-opened": z.strictObject({
+    number: int(1, 2 ** 32 - 1),
+    room: PublicKey,
+    without: z.array(KeyId).check(z.maxLength(200)),
+    boxes: z.array(z.strictObject({ to: KeyId, box: text(600) })).check(z.maxLength(60)),
+  }),
 } as const;
 
 export type Kind = keyof typeof bodies;

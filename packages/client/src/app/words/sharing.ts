@@ -236,6 +236,8 @@ export function entryTold(entry: KnownEntry, nameOf: (player: PlayerId) => strin
       return `${nameOf(entry.body.player)}: handicap ${number(entry.body.handicap)} proposed`;
     case "change-answered":
       return entry.body.accepts ? "A proposed handicap agreed to" : "A proposed handicap declined";
+    case "epoch-opened":
+      return "The club's key changed";
     default:
       return unreachable(entry);
   }
