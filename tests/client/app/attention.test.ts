@@ -6,6 +6,7 @@ import { countPressing, groupMatters } from "../../../packages/client/src/app/at
 import type { CardMatter, DisputeMatter, MatterDesk } from "../../../packages/client/src/app/attention/matters.ts";
 import { mattersOf } from "../../../packages/client/src/app/attention/matters.ts";
 import { playedOff } from "../../../packages/client/src/app/attention/played-off.ts";
+import { planQuestions } from "../../../packages/client/src/app/card/signing.ts";
 import type { Book, Pen, Written } from "../../support/cast.ts";
 import { clubs, event, fixture, league, played, player } from "../../support/cast.ts";
 
@@ -230,4 +231,20 @@ test("matches of one fixture that wait are one matter; those the other side told
     [false, 1],
     [true, 2],
   ]);
+});
+
+test("what a signature would cover is found with a few looks at a card, however long: the list is made anew after each entry", () => {
+  const { north } = clubs("north");
+  north.member("ada", 7, { index: 1390 });
+  for (let n = 1; n <= 40; n++) north.recorder.reports(played("2026-05-02", "ada 7", "vic 9", "7-4", { n }));
+  const card = north.state().cards.get(player("ada"))!;
+  const looks = new Set<string>();
+  const lines = new Proxy(card.lines, {
+    get(all, place) {
+      if (typeof place === "string" && /^\d+$/.test(place)) looks.add(place);
+      return Reflect.get(all, place);
+    },
+  });
+  expect(planQuestions({ ...card, lines }, [40], TODAY)).toMatchObject({ upto: "2026-05-02", fresh: 41 });
+  expect(looks.size).toBeLessThan(10);
 });

@@ -23,19 +23,27 @@ const MAX_MARKS = 256;
 const MARK_BYTES = 3;
 const MARK_TEXT = 4;
 
-/** What to sign: the card as it is now, up to and including a day. */
+/** Where a card stands after a day, and on how many lines it stands so; null when there is none by then. Costs no digest. */
+export function standsAt(
+  card: { readonly lines: readonly CardLine[] },
+  upto: Day,
+): Pick<CardSigned, "handicap" | "index" | "lines"> | null {
+  const lines = countUpTo(card.lines, upto);
+  const last = card.lines[lines - 1];
+  return last === undefined ? null : { handicap: last.handicap, index: last.index, lines };
+}
+
+/** What to sign: the card as it is now, up to and including a day. Its digest goes over every line: ask `standsAt` for a look. */
 export function cardToSign(
   card: { readonly lines: readonly CardLine[] },
   upto: Day,
 ): Omit<CardSigned, "player"> | null {
+  const stands = standsAt(card, upto);
+  if (stands === null) return null;
   const lines = linesUpTo(card.lines, upto);
-  const last = lines.at(-1);
-  if (last === undefined) return null;
   return {
     upto,
-    handicap: last.handicap,
-    index: last.index,
-    lines: lines.length,
+    ...stands,
     digest: new RunningDigest().of(lines, lines.length),
     marks: lines
       .slice(-MAX_MARKS)

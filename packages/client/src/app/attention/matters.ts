@@ -17,7 +17,7 @@ import type {
   Question,
   Signature,
 } from "@sward/core";
-import { cardToSign } from "@sward/core";
+import { standsAt } from "@sward/core";
 import type { SignPlan } from "../card/signing.ts";
 import { planQuestions } from "../card/signing.ts";
 import { rulesOnDay } from "../entry/rules-on.ts";
@@ -227,7 +227,7 @@ function cardMatter(card: Card, questions: readonly CardQuestion[], today: Day):
     if (question.about === "touched-signature") {
       const signature = card.signatures.find(({ entry }) => entry === question.signature);
       if (signature !== undefined)
-        touched.push({ signature, from: question.line, now: cardToSign(card, signature.upto) });
+        touched.push({ signature, from: question.line, now: standsAt(card, signature.upto) });
     }
   }
   const byPlace = (a: PlacedGame, b: PlacedGame): number => a.place - b.place;

@@ -4,7 +4,7 @@
  * game of the same afternoon would then touch the signature.
  */
 import type { Card, CardLine, Day, Draft } from "@sward/core";
-import { cardToSign } from "@sward/core";
+import { cardToSign, standsAt } from "@sward/core";
 
 export interface SignPlan {
   readonly upto: Day;
@@ -43,9 +43,9 @@ export const holdingLines = ({ signatures }: Pick<Card, "signatures">): number =
 
 function planFor(card: Card, day: Day, today: Day): SignPlan | null {
   const upto = day < today ? day : today;
-  const signed = cardToSign(card, upto);
-  if (signed === null) return null;
-  const { handicap, index, lines } = signed;
+  const stands = standsAt(card, upto);
+  if (stands === null) return null;
+  const { handicap, index, lines } = stands;
   return { upto, fresh: Math.max(0, lines - holdingLines(card)), handicap, index, stillOpen: day >= today };
 }
 
