@@ -18,6 +18,7 @@ const opens = (
   by.writes("epoch-opened", {
     number,
     room: where,
+    from: number - 1,
     without: without.map(({ id }) => id),
     boxes: to.map(({ id }) => ({ to: id, box: "x.y.z" })),
   });
@@ -47,7 +48,7 @@ test("AU25 officers open epochs, others do not; openings of one epoch put their 
 });
 
 test("AU25 the form: numbers from 1 that fit an envelope, a room, and boxes of a bounded length and count", () => {
-  const good: Bodies["epoch-opened"] = { number: 1, room: rooms[0]!, without: [], boxes: [] };
+  const good: Bodies["epoch-opened"] = { number: 1, room: rooms[0]!, from: 0, without: [], boxes: [] };
   const reads = (change: object): boolean => bodies["epoch-opened"].safeParse({ ...good, ...change }).success;
   expect([{}, { number: 2 ** 32 - 1 }].map(reads)).toEqual([true, true]);
   const box = { to: keyOf("x").id, box: "b".repeat(600) };

@@ -47,7 +47,7 @@ const bodies: { readonly [K in Kind]: Bodies[K] } = {
   "fixture-marked": { fixture: fixture("first"), as: "rained-off", reason: "a flood" },
   "change-proposed": { player: player("ada"), handicap: 5, on: "2026-05-01", reason: "watched at a match" },
   "change-answered": { proposal: anEntry, accepts: false, reason: "too early" },
-  "epoch-opened": { number: 1, room: someone.publicKey, without: [], boxes: [] },
+  "epoch-opened": { number: 1, room: someone.publicKey, from: 0, without: [], boxes: [] },
 };
 
 type Table = Readonly<Record<Kind, string>>;

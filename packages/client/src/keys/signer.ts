@@ -16,6 +16,8 @@ export interface Signer {
   sign(header: { readonly typ: string }, payload: Uint8Array): Promise<string>;
   /** A compact JWS of an entry. */
   signEntry(payload: Payload): Promise<string>;
+  /** What somebody put in a box for this key (`agreement.ts`); null when it does not open. Never throws. */
+  unseal(box: string): Promise<Uint8Array | null>;
 }
 
 export const SEED_BYTES = 32;
@@ -44,5 +46,7 @@ export async function createSigner(seed: Uint8Array): Promise<Signer> {
       const signature = await crypto.subtle.sign("Ed25519", privateKey, new TextEncoder().encode(input));
       return `${input}.${base64url.encode(new Uint8Array(signature))}`;
     },
+    // Needed once in a long while: not part of what is fetched before a page can be seen.
+    unseal: async (box) => (await import("./agreement.ts")).openBox(seed, box),
   };
 }

@@ -211,12 +211,14 @@ export const bodies = {
   "change-answered": z.strictObject({ proposal: EntryId, accepts: z.boolean(), reason: text(200) }),
   /**
    * The book goes on under a new secret. `room` is the public key made of that secret, so it names the secret without telling it;
-   * several entries may name one epoch, each with some of its boxes. `without`: barred devices it was opened to leave behind. A box is a
-   * compact JWE of the secret to one device's key.
+   * several entries may name one epoch, each with some of its boxes. `from`: number of the epoch its author wrote in; its own number
+   * when it only adds boxes. `without`: barred devices it was opened to leave behind. A box is a compact JWE of the secret to one
+   * device's key.
    */
   "epoch-opened": z.strictObject({
     number: int(1, 2 ** 32 - 1),
     room: PublicKey,
+    from: int(0, 2 ** 32 - 1),
     without: z.array(KeyId).check(z.maxLength(200)),
     boxes: z.array(z.strictObject({ to: KeyId, box: text(600) })).check(z.maxLength(60)),
   }),
