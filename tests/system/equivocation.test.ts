@@ -76,20 +76,40 @@ async function end({ world, byzantine }: Scene): Promise<void> {
   await world.schedule.pass(0);
 }
 
-test("an entry whose place somebody else has taken is found missing, and handed over again", async () => {
-  const here = await scene("raced");
-  const { world, seat, recorder } = here;
-  recorder.desk()!.goOffline();
-  await world.schedule.pass(1_000);
-  const id = await report(here, 1);
-  // The place of the entry in the recorder's own document, taken at the relay by something else.
-  const doc = recorder.ledgerDoc(world.books.north.book)!;
+/** Takes the place of the newest entry of a document at the relay, by something else; the device is offline and has not sent it. */
+async function raced({ world, seat }: Scene, doc: Y.Doc): Promise<void> {
   const clock = Y.getState(doc.store, doc.clientID) - 1;
   const where = clock === 0 ? {} : { origin: [doc.clientID, clock - 1] as const };
   const other = await seal(seat.at.book, seat.keys, ["something else"], world.dice.bytes);
   seat.send(updateFrame(update([block(doc.clientID, clock, [binaryItem(other, where)])])));
   await world.schedule.pass(2_000);
+}
+
+test("an author whose place somebody else has taken gives up that client id at once, and hands over under another", async () => {
+  const here = await scene("raced");
+  const { world, recorder } = here;
+  recorder.desk()!.goOffline();
+  await world.schedule.pass(1_000);
+  const id = await report(here, 1);
+  const doc = recorder.ledgerDoc(world.books.north.book)!;
+  const given = doc.clientID;
+  await raced(here, doc);
   recorder.desk()!.goOnline();
+  await world.schedule.pass(5_000);
+  expect(doc.clientID).not.toBe(given);
+  expect(holders(here, id)).toEqual(everybody);
+  expect(await judge(world)).toEqual([]);
+  await end(here);
+});
+
+test("an entry whose place somebody else has taken is found missing, though its author was started again since", async () => {
+  const here = await scene("raced");
+  const { world, recorder } = here;
+  recorder.desk()!.goOffline();
+  await world.schedule.pass(1_000);
+  const id = await report(here, 1);
+  await raced(here, recorder.ledgerDoc(world.books.north.book)!);
+  recorder.stop(() => recorder.start());
   await world.schedule.pass(10_000);
   // The recorder is told that its entry is stored, since something is, in that place.
   expect(bookOf(recorder, world.books.north)!.custody(id)).toBe("relay");

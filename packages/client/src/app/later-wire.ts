@@ -61,6 +61,7 @@ function laterWire(load: () => Promise<OpenWire>, options: WireOptions): Wire {
     stored: () => wire?.stored() ?? new Map(),
     storeId: () => wire?.storeId() ?? null,
     refusals: () => wire?.refusals() ?? [],
+    taken: () => wire?.taken() ?? new Set(),
     subscribe(listener) {
       changes.add(listener);
       return () => changes.delete(listener);

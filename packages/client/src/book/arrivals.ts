@@ -2,8 +2,9 @@
  * How entries come to a device that it did not write itself: through the ledger document, or in a file somebody brought. Both go
  * the same way: opened, read, signature checked, durable in the vault, then into the state.
  *
- * What the document brings is taken as far as it is good, since one bad envelope must not keep out the rest, and what has no key yet
- * waits for it. What a person hands in is taken whole or not at all, so that he knows what he has.
+ * What the document brings is taken as far as it is good, since one bad envelope must not keep out the rest. What has no key yet waits
+ * for it: an entry whose author nobody has named, and an envelope sealed for an epoch whose key has not come; both are remembered,
+ * since what came after them is not looked at again. What a person hands in is taken whole or not at all, so that he knows what he has.
  */
 import type { Arrival, BookId, EntryId, Ledger, Result, Touched } from "@sward/core";
 import { fail, ok } from "@sward/core";
@@ -14,7 +15,7 @@ import type { Holdings } from "./holdings.ts";
 import type { Incoming, Source } from "./intake.ts";
 import { fromList, SLICE, takeIn } from "./intake.ts";
 import type { PlacedEnvelope } from "./ledger-doc.ts";
-import { openEnvelope } from "./seal.ts";
+import { epochOf, openEnvelope } from "./seal.ts";
 import type { Place } from "./vault.ts";
 
 /** What became of entries that were handed in. */
@@ -47,12 +48,21 @@ export interface ArrivalsDeps {
   readonly holdings: Holdings;
   readonly ledger: Ledger;
   readonly verifier: Verifier;
-  readonly document: { unseen(): readonly PlacedEnvelope[]; saw(place: Place): void };
+  readonly document: {
+    unseen(): readonly PlacedEnvelope[];
+    at(place: Place): Uint8Array | undefined;
+    saw(place: Place): void;
+  };
   /** These were not held before. */
   readonly came: (arrivals: readonly Arrival[]) => void;
   /** Entries count now, or, with null, a check has got further. */
   readonly tell: (touched: Touched | null) => void;
 }
+
+/** Envelopes that are remembered for want of a key: somebody hostile may make as many as he likes. */
+const MOST_SEALED = 4_096;
+
+const nameOf = ({ client, clock }: Place): string => `${client} ${clock}`;
 
 /** A check of this many slices or fewer is over before anybody could read how much is left. */
 const LONG_CHECK = 4;
@@ -75,16 +85,29 @@ export function createArrivals(deps: ArrivalsDeps): Arrivals {
 
   async function arrive(): Promise<boolean> {
     const unseen = document.unseen();
-    if (unseen.length === 0) return true;
+    if (unseen.length === 0 && openable().length === 0) return true;
     if (!(await takeWhatIsGood(unseen))) return false;
     for (const { place } of unseen) document.saw(place);
     return true;
   }
 
-  const retry = async (): Promise<boolean> => holdings.unchecked().length === 0 || (await takeWhatIsGood([]));
+  const retry = async (): Promise<boolean> =>
+    holdings.unchecked().length + openable().length === 0 || (await takeWhatIsGood([]));
+
+  /** Envelopes whose key had not come when they did, and has now. */
+  const openable = (): PlacedEnvelope[] =>
+    holdings.sealed().flatMap((place) => {
+      const envelope = document.at(place);
+      return envelope !== undefined && epochs.has(epochOf(envelope)) ? [{ place, envelope }] : [];
+    });
 
   /** With these, what waited for a key is tried again. */
-  async function takeWhatIsGood(placed: readonly PlacedEnvelope[]): Promise<boolean> {
+  async function takeWhatIsGood(unseen: readonly PlacedEnvelope[]): Promise<boolean> {
+    const opened = openable();
+    const placed = [...opened, ...unseen];
+    const still = new Set(holdings.sealed().map(nameOf));
+    for (const { place } of opened) still.delete(nameOf(place));
+    const shut = unseen.filter(({ place, envelope }) => !epochs.has(epochOf(envelope)) && !still.has(nameOf(place)));
     const waiting = fromList(holdings.unchecked());
     const taken = await check({
       slices: waiting.slices + Math.ceil(placed.length / SLICE),
@@ -94,7 +117,12 @@ export function createArrivals(deps: ArrivalsDeps): Arrivals {
           : openAll(placed.slice((at - waiting.slices) * SLICE, (at - waiting.slices + 1) * SLICE)),
     });
     const again = taken.again.filter(({ id }) => holdings.unplaced.has(id));
-    const record = { entries: taken.held, unchecked: taken.unchecked, placed: again };
+    const sealed = [
+      ...holdings.sealed().filter((place) => still.has(nameOf(place))),
+      ...shut.map(({ place }) => place),
+    ].slice(0, MOST_SEALED);
+    const differs = opened.length + shut.length > 0;
+    const record = { entries: taken.held, unchecked: taken.unchecked, placed: again, ...(differs ? { sealed } : {}) };
     if (!(await holdings.keep(record, "arrive"))) return false;
     if (taken.arrivals.length === 0) return true;
     came(taken.arrivals);

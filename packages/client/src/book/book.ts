@@ -122,6 +122,7 @@ export async function openBook(options: BookOptions): Promise<Book> {
     arrived: () => void inTurn(arrive),
     changed: () => tell(),
     synced: () => void inTurn(pushMissing),
+    taken: (client) => void inTurn(() => push(holdings.under(client))),
     heard: (said) => void inTurn(async () => ((await arrive()) ? exchange?.heard(said) : undefined)),
   });
   const arrivals = createArrivals({

@@ -17,10 +17,14 @@ export interface Holdings {
   readonly entries: ReadonlyMap<EntryId, HeldEntry>;
   /** Entries that are not in the document yet. */
   readonly unplaced: ReadonlySet<EntryId>;
+  /** Entries that lie under this Yjs client id. */
+  under(client: number): EntryId[];
   unchecked(): readonly UncheckedEntry[];
+  /** Where envelopes lie that no key here opens yet. */
+  sealed(): readonly Place[];
   /**
-   * Holds all of a record once it is durable; false, and nothing changed, when the vault would not take it. `unchecked`, where
-   * given, takes the place of what there was.
+   * Holds all of a record once it is durable; false, and nothing changed, when the vault would not take it. `unchecked` and
+   * `sealed`, where given, take the place of what there was.
    */
   keep(record: VaultRecord, during: StorageTrouble["during"]): Promise<boolean>;
   /** Where an entry lies now. Not durable: it shows again when the document is next read. */
@@ -33,7 +37,7 @@ export async function openHoldings(vault: Vault, changed: () => void): Promise<H
   const records = await vault.load();
   const contents = readRecords(records);
   const entries = contents.entries;
-  let unchecked = contents.unchecked;
+  let { unchecked, sealed } = contents;
   const unplaced = new Set<EntryId>();
   for (const { id, place } of entries.values()) if (place === null) unplaced.add(id);
   let trouble: StorageTrouble | null = null;
@@ -53,10 +57,13 @@ export async function openHoldings(vault: Vault, changed: () => void): Promise<H
   return {
     entries,
     unplaced,
+    under: (client) => [...entries.values()].flatMap(({ id, place }) => (place?.client === client ? [id] : [])),
     unchecked: () => unchecked,
+    sealed: () => sealed,
     async keep(record, during) {
       const { entries: fresh, unchecked: waiting, placed = [] } = record;
-      if (fresh.length + (waiting?.length ?? 0) + placed.length > 0) {
+      const isNews = record.sealed !== undefined && record.sealed.length + sealed.length > 0;
+      if (isNews || fresh.length + (waiting?.length ?? 0) + placed.length > 0) {
         try {
           await vault.append(record);
         } catch (cause) {
@@ -74,6 +81,7 @@ export async function openHoldings(vault: Vault, changed: () => void): Promise<H
       }
       for (const { id, place } of placed) put(id, place);
       if (waiting !== undefined) unchecked = waiting;
+      if (record.sealed !== undefined) sealed = record.sealed;
       return true;
     },
     put,

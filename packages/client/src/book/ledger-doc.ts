@@ -41,6 +41,14 @@ export function unseenEnvelopes(doc: Y.Doc, seen: SeenUpTo): PlacedEnvelope[] {
   return found;
 }
 
+/** The envelope in one place; undefined where the document has none. */
+export function envelopeAt(doc: Y.Doc, { client, clock }: Place): Uint8Array | undefined {
+  const structs = doc.store.clients.get(client);
+  if (structs === undefined || clock >= Y.getState(doc.store, client)) return undefined;
+  const struct = structs[Y.findIndexSS(structs, clock)];
+  return struct instanceof Y.Item && struct.content instanceof Y.ContentBinary ? struct.content.content : undefined;
+}
+
 export const holdsPlace = (doc: Y.Doc, { client, clock }: Place): boolean => clock < Y.getState(doc.store, client);
 
 export function markSeen(seen: SeenUpTo, { client, clock }: Place): void {

@@ -45,6 +45,10 @@ export async function seal(
   return envelope;
 }
 
+/** The epoch an envelope says it is sealed for; its first bytes, which the screen has seen to. */
+export const epochOf = (envelope: Uint8Array): number =>
+  new DataView(envelope.buffer, envelope.byteOffset).getUint32(EPOCH_AT);
+
 /** The texts of an envelope, or why it cannot be opened. Never throws. */
 export async function openEnvelope(
   book: BookId,
@@ -52,7 +56,7 @@ export async function openEnvelope(
   envelope: Uint8Array,
 ): Promise<readonly string[] | OpenFault> {
   if (envelope.length < TEXT_AT + TAG_BYTES || envelope[0] !== ENVELOPE_FORMAT) return { type: "not-an-envelope" };
-  const epoch = new DataView(envelope.buffer, envelope.byteOffset).getUint32(EPOCH_AT);
+  const epoch = epochOf(envelope);
   const keys = keysOf(epoch);
   if (keys === undefined) return { type: "unknown-epoch", epoch };
   try {

@@ -7,7 +7,7 @@ import * as Y from "yjs";
 import type { EpochKeys } from "../keys/book-keys.ts";
 import type { Connection, Wire, WireRefusal } from "../wire/connection.ts";
 import type { PlacedEnvelope, SeenUpTo } from "./ledger-doc.ts";
-import { holdsPlace, markSeen, pushEnvelopes, unseenEnvelopes } from "./ledger-doc.ts";
+import { envelopeAt, holdsPlace, markSeen, pushEnvelopes, unseenEnvelopes } from "./ledger-doc.ts";
 import type { BookOptions } from "./options.ts";
 import { openRoomWire } from "./room-wire.ts";
 import type { Place } from "./vault.ts";
@@ -17,6 +17,8 @@ export interface Transport {
   attach(): Promise<void>;
   attached(): boolean;
   unseen(): PlacedEnvelope[];
+  /** The envelope in one place, if the document has it. */
+  at(place: Place): Uint8Array | undefined;
   saw(place: Place): void;
   push(envelope: Uint8Array): Place;
   /** From here on we write under a client id nobody has met. */
@@ -42,9 +44,14 @@ export interface TransportDeps {
   readonly changed: () => void;
   /** Everything the relay had has been read. */
   readonly synced: () => void;
+  /** Somebody else writes under a client id of ours, which was given up: what lies under it must be handed over again. */
+  readonly taken: (client: number) => void;
   /** Somebody in the room said something. */
   readonly heard: (bytes: Uint8Array) => void;
 }
+
+/** So often an id that somebody else took is given up for a new one at once; after that it is found out in time (`heads-exchange.ts`). */
+const MOST_RENEWALS = 8;
 
 /** A document is rebuilt at most this often while it is open: a relay that refuses whatever we send must not keep us busy. */
 const MOST_REBUILDS = 3;
@@ -60,6 +67,7 @@ export function createTransport(deps: TransportDeps): Transport {
   let rebuilding: Promise<void> = Promise.resolve();
   let closed = false;
   const seen: SeenUpTo = new Map();
+  const givenUp = new Set<number>();
   for (const place of deps.seen()) markSeen(seen, place);
 
   async function attach(): Promise<void> {
@@ -84,8 +92,18 @@ export function createTransport(deps: TransportDeps): Transport {
     const synced = isSynced();
     if (synced && !wasSynced) deps.synced();
     wasSynced = synced;
+    for (const client of wire?.taken() ?? []) {
+      if (givenUp.has(client) || givenUp.size >= MOST_RENEWALS) continue;
+      givenUp.add(client);
+      if (doc.clientID === client) renew();
+      deps.taken(client);
+    }
     if (wire?.refusals().some(isCuredByRebuilding) && rebuilds < MOST_REBUILDS && !closed) rebuilding = rebuild();
     deps.changed();
+  }
+
+  function renew(): void {
+    doc.clientID = new DataView(options.randomBytes(4).slice().buffer).getUint32(0);
   }
 
   async function rebuild(): Promise<void> {
@@ -106,6 +124,7 @@ export function createTransport(deps: TransportDeps): Transport {
     attach,
     attached: () => attached,
     unseen: () => unseenEnvelopes(doc, seen),
+    at: (place) => envelopeAt(doc, place),
     saw: (place) => markSeen(seen, place),
     push(envelope) {
       const [place] = pushEnvelopes(doc, [envelope]);
@@ -113,9 +132,7 @@ export function createTransport(deps: TransportDeps): Transport {
       markSeen(seen, place);
       return place;
     },
-    renew() {
-      doc.clientID = new DataView(options.randomBytes(4).slice().buffer).getUint32(0);
-    },
+    renew,
     holds: (place) => holdsPlace(doc, place),
     isStored: (place) => place !== null && (wire?.stored().get(place.client) ?? 0) > place.clock,
     connection: () => wire?.state() ?? { type: "offline" },

@@ -39,6 +39,8 @@ export interface VaultRecord {
   readonly unchecked?: readonly UncheckedEntry[];
   /** Entries held already whose place became known. */
   readonly placed?: readonly { readonly id: EntryId; readonly place: Place }[];
+  /** All envelopes of the document that are sealed for an epoch whose key is not here yet; where given, in place of those before. */
+  readonly sealed?: readonly Place[];
 }
 
 /** What this device last knew of the roster: by subject, its envelope. */
@@ -65,11 +67,13 @@ export const RECORDS_BEFORE_REWRITE = 200;
 export interface VaultContents {
   readonly entries: Map<EntryId, HeldEntry>;
   readonly unchecked: readonly UncheckedEntry[];
+  readonly sealed: readonly Place[];
 }
 
 export function readRecords(records: readonly VaultRecord[]): VaultContents {
   const entries = new Map<EntryId, HeldEntry>();
   const unchecked = new Map<string, UncheckedEntry>();
+  let sealed: readonly Place[] = [];
   for (const record of records) {
     for (const entry of record.entries) {
       entries.set(entry.id, entry);
@@ -80,17 +84,18 @@ export function readRecords(records: readonly VaultRecord[]): VaultContents {
       const held = entries.get(id);
       if (held !== undefined) entries.set(id, { ...held, place });
     }
+    sealed = record.sealed ?? sealed;
   }
-  return { entries, unchecked: [...unchecked.values()] };
+  return { entries, unchecked: [...unchecked.values()], sealed };
 }
 
 /** The same contents in few large records. */
-export function rewritten({ entries, unchecked }: VaultContents): VaultRecord[] {
+export function rewritten({ entries, unchecked, sealed }: VaultContents): VaultRecord[] {
   const all = [...entries.values()];
   const records: VaultRecord[] = [];
   for (let from = 0; from < all.length; from += ENTRIES_PER_RECORD) {
     records.push({ entries: all.slice(from, from + ENTRIES_PER_RECORD) });
   }
-  if (unchecked.length > 0) records.push({ entries: [], unchecked });
+  if (unchecked.length + sealed.length > 0) records.push({ entries: [], unchecked, sealed });
   return records;
 }

@@ -58,7 +58,9 @@ export interface Wire {
   storeId(): string | null;
   /** The last refusals, oldest first, at most 100. */
   refusals(): readonly WireRefusal[];
-  /** Called after each change of `state()`, `refusals()` or `storeId()`; returns the way to stop. Must not throw. */
+  /** Client ids under which this document wrote since it was opened, and somebody else does too (`own-places.ts`). Ledgers only. */
+  taken(): ReadonlySet<number>;
+  /** Called after each change of `state()`, `refusals()`, `taken()` or `storeId()`; returns the way to stop. Must not throw. */
   subscribe(listener: () => void): () => void;
   /** Called after each change of `stored()`; returns the way to stop. Must not throw. */
   onStored(listener: (stored: ReadonlyMap<number, number>) => void): () => void;

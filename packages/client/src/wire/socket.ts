@@ -13,14 +13,16 @@ import type * as Y from "yjs";
 export interface SocketHandlers {
   /** Null: not a frame of this protocol. Must not throw. */
   onFrame(frame: Frame | null): void;
+  /** What was written here is on its way, all of it. Must not throw. */
+  onSent(): void;
   /** The socket closed without our doing; null if it was silent for too long. Must not throw. */
   onClosed(event: { readonly code: number; readonly reason: string } | null): void;
 }
 
 export interface Socket {
   open(token: string): void;
-  /** Does nothing unless the socket is open. */
-  send(frame: Uint8Array): void;
+  /** Whether it was sent: only when the socket is open. */
+  send(frame: Uint8Array): boolean;
   hangUp(): void;
   destroy(): Promise<void>;
 }
@@ -83,11 +85,14 @@ export function createSocket(
     if (!ours) handlers.onClosed(event === null ? null : { code: event.code, reason: event.reason });
   });
 
-  const send = (frame: Uint8Array): void => {
-    if (provider.wsconnected && provider.ws?.readyState === 1) provider.ws.send(frame as Uint8Array<ArrayBuffer>);
+  const send = (frame: Uint8Array): boolean => {
+    if (!provider.wsconnected || provider.ws?.readyState !== 1) return false;
+    provider.ws.send(frame as Uint8Array<ArrayBuffer>);
+    return true;
   };
   const onUpdate = (update: Uint8Array, from: unknown): void => {
-    if (from !== origin) for (const page of pagesOf(update, pageBytes)) send(updateFrame(page));
+    if (from === origin) return;
+    for (const page of pagesOf(update, pageBytes)) if (send(updateFrame(page))) handlers.onSent();
   };
   doc.on("update", onUpdate);
 

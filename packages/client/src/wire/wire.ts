@@ -14,10 +14,12 @@ import {
   mayRedial,
   pagesOf,
   protocolVersion,
+  readStateVector,
   roomPath,
 } from "@sward/core";
 import * as Y from "yjs";
 import type { Connection, OpenWire, Wire, WireFault, WireRefusal } from "./connection.ts";
+import { createOwnPlaces } from "./own-places.ts";
 import { decodeSaying, encodeSaying } from "./saying.ts";
 import { applyScreened } from "./screen.ts";
 import { createSocket, pageBytes } from "./socket.ts";
@@ -41,9 +43,12 @@ export const openWire: OpenWire = (options) => {
   const listeners = new Set<() => void>();
   const storedListeners = new Set<(stored: StateVector) => void>();
   const saidListeners = new Set<(bytes: Uint8Array) => void>();
+  const own = createOwnPlaces(doc);
   let sayings = 0;
   let connection: Connection = { type: "offline" };
   let stored: StateVector = new Map();
+  /** What this connection has told us is stored; it may come before the relay's name does. */
+  let told: StateVector = new Map();
   let storeId: string | null = null;
   let refusals: readonly WireRefusal[] = [];
   /** How many tries since the last time that all was in step; and which one is going on, so that a late answer is dropped. */
@@ -97,6 +102,7 @@ export const openWire: OpenWire = (options) => {
     const mine = turn;
     const fault = connection.type === "connecting" ? connection.fault : null;
     attempt += 1;
+    told = new Map();
     become({ type: "connecting", attempt, next: null, fault });
     wait(patience, () => retry({ type: "no-answer", after: patience }));
     asking = new AbortController();
@@ -110,9 +116,15 @@ export const openWire: OpenWire = (options) => {
 
   /** Sends what this state lacks. */
   const sendSince = (vector: Uint8Array): void => {
-    for (const page of pagesOf(Y.encodeStateAsUpdate(doc, vector), pageBytes)) socket.send(historyFrame(page));
+    for (const page of pagesOf(Y.encodeStateAsUpdate(doc, vector), pageBytes)) {
+      if (socket.send(historyFrame(page))) own.sent();
+    }
   };
-  const ask = (): void => socket.send(askFrame(Y.encodeStateVector(doc)));
+  const answer = (vector: Uint8Array): void => {
+    if (own.stored(readStateVector(vector) ?? new Map())) changed();
+    sendSince(vector);
+  };
+  const ask = (): boolean => socket.send(askFrame(Y.encodeStateVector(doc)));
   const tend = (): void => {
     ask();
     if (lacks(stored, doc)) sendSince(Y.encodeStateVector(new Map(stored)));
@@ -126,6 +138,7 @@ export const openWire: OpenWire = (options) => {
   };
 
   const take = (frame: Extract<Frame, { update: Uint8Array }>): void => {
+    if (own.arriving(frame.update)) changed();
     const { refusals: found, gap } = applyScreened(doc, room.kind, frame.update, "salvage", wire);
     note("us", found);
     if (gap !== null && found.length === 0) {
@@ -146,11 +159,17 @@ export const openWire: OpenWire = (options) => {
     }
     if (storeId !== store) {
       storeId = store;
-      setStored(new Map());
+      setStored(told);
     }
     if (connection.type === "live") return;
     become({ type: "live", synced: false });
     wait(tendEvery * (0.75 + random() / 2), tend);
+  };
+
+  const receipted = (moved: StateVector): void => {
+    told = furthest(told, moved);
+    if (own.stored(moved)) changed();
+    setStored(furthest(stored, moved));
   };
 
   const hear = (state: Uint8Array): void => {
@@ -161,10 +180,10 @@ export const openWire: OpenWire = (options) => {
   const handle = (frame: Frame | null): void => {
     if (frame === null) retry({ type: "not-a-relay" });
     else if (frame.type === "hello") greet(frame.version, frame.store);
-    else if (frame.type === "ask") sendSince(frame.vector);
+    else if (frame.type === "ask") answer(frame.vector);
     else if (frame.type === "history" || frame.type === "update") take(frame);
     else if (frame.type === "awareness") hear(frame.state);
-    else if (frame.type === "receipt") setStored(furthest(stored, frame.stored));
+    else if (frame.type === "receipt") receipted(frame.stored);
     else if (frame.type === "refusal") note("relay", [frame.refusal]);
   };
 
@@ -174,6 +193,7 @@ export const openWire: OpenWire = (options) => {
     stored: () => stored,
     storeId: () => storeId,
     refusals: () => refusals,
+    taken: own.taken,
     subscribe: (listener) => {
       listeners.add(listener);
       return () => listeners.delete(listener);
@@ -207,10 +227,17 @@ export const openWire: OpenWire = (options) => {
       clearTimeout(timer);
       asking?.abort();
       become({ type: "closed" });
+      doc.off("update", onWritten);
       await socket.destroy();
     },
   };
+  const onWritten = (_update: Uint8Array, from: unknown): void => {
+    if (from !== wire && room.kind === "ledger") own.wrote();
+  };
+  // Before the socket's own listener, which sends.
+  doc.on("update", onWritten);
   const socket = createSocket(address, doc, wire, options.deps.WebSocket, {
+    onSent: own.sent,
     onFrame: (frame) => {
       try {
         handle(frame);
