@@ -10,6 +10,7 @@ import { createWorld, found } from "./world.ts";
 
 export interface Story {
   readonly seed: string;
+  readonly steps: number;
   readonly wrong: readonly string[];
   readonly happened: ReadonlyMap<string, number>;
   readonly events: number;
@@ -17,18 +18,17 @@ export interface Story {
   readonly hash: number;
 }
 
-/** How many things happen, honest and not, before the weather clears. */
-const steps = 100;
 /** Simulated minutes for healing. */
 const patience = 20;
 
 export const hooks: { healed: (world: World) => void } = { healed: () => undefined };
 
-export async function simulate(seed: string): Promise<Story> {
+/** `steps`: how many things happen, honest and not, before the weather clears. */
+export async function simulate(seed: string, steps: number): Promise<Story> {
   const world = await createWorld(seed);
   await found(world);
   const byzantine = await createByzantine(world, attacks);
-  const barAt = world.dice.between(10, 60);
+  const barAt = world.dice.between(5, Math.ceil(steps * 0.6));
   for (let step = 0; step < steps; step += 1) {
     // The root may be away just then.
     if (step >= barAt && !world.happened.counts().has("barred a device")) barDevice(world);
@@ -46,7 +46,7 @@ export async function simulate(seed: string): Promise<Story> {
   for (const { refusals } of world.relays)
     for (const [type, times] of refusals) world.happened(`relay refused: ${type}`, times);
   const { events, hash } = world.schedule.trace();
-  return { seed, wrong, happened: world.happened.counts(), events, hash };
+  return { seed, steps, wrong, happened: world.happened.counts(), events, hash };
 }
 
 async function oneThing(world: World, byzantine: Awaited<ReturnType<typeof createByzantine>>): Promise<void> {

@@ -27,6 +27,8 @@ export interface SimBook {
 
 export interface World {
   readonly dice: Dice;
+  /** Keys and ids of this story's people. */
+  readonly cast: Dice;
   readonly schedule: Schedule;
   readonly happened: Happened;
   readonly relays: readonly SimRelay[];
@@ -50,19 +52,23 @@ export interface World {
   until(what: string, holds: () => boolean, within: number): Promise<boolean>;
 }
 
+/** So many sets of keys and members are shared by all stories: what one has worked out about them, the next need not. */
+const casts = 8;
+
 export async function createWorld(seed: string): Promise<World> {
   const dice = createDice(seed);
+  const cast = createDice(`cast ${dice.below(casts)}`);
   const schedule = createSchedule();
   const happened = createHappened();
   const problems: string[] = [];
   const problem = (what: string): void => {
     if (problems.length < 20) problems.push(`[${schedule.now()} ms] ${what}`);
   };
-  const signer = (name: string): Promise<Signer> => createSigner(dice.fork(`key of ${name}`).bytes(32));
+  const signer = (name: string): Promise<Signer> => createSigner(cast.fork(`key of ${name}`).bytes(32));
 
   const simBook = async (name: string): Promise<SimBook> => {
     const root = await signer(name);
-    return { name, book: root.id as string as BookId, secret: dice.fork(`secret of ${name}`).bytes(32), root };
+    return { name, book: root.id as string as BookId, secret: cast.fork(`secret of ${name}`).bytes(32), root };
   };
   const books = {
     north: await simBook("north"),
@@ -120,13 +126,14 @@ export async function createWorld(seed: string): Promise<World> {
 
   return {
     dice,
+    cast,
     schedule,
     happened,
     relays,
     devices,
     newcomers,
     books,
-    fixtures: ["one", "two", "three"].map((name) => dice.fork(`fixture ${name}`).id() as FixtureId),
+    fixtures: ["one", "two", "three"].map((name) => cast.fork(`fixture ${name}`).id() as FixtureId),
     mole: await signer("mole"),
     stranger: await signer("stranger"),
     path,
@@ -167,7 +174,8 @@ const handicaps = [0, 2, 4, 6, 8, 10, 12] as const;
 
 /** Everybody is admitted and has members, and everything has reached the first relay. */
 export async function found(world: World): Promise<void> {
-  const { books, device, dice } = world;
+  const { books, device } = world;
+  const dice = world.cast.fork("founding");
   const { north, south, east, league } = books;
   for (const one of world.devices) one.start();
   await world.until("every desk is open", () => world.devices.every((one) => one.desk() !== null), 60_000);
@@ -252,4 +260,4 @@ export async function found(world: World): Promise<void> {
 
 /** A founding member; `a` and `b` play in the league. */
 export const playerOf = (world: World, at: SimBook, member: string): PlayerId =>
-  world.dice.fork(`${at.name} member ${member}`).id() as PlayerId;
+  world.cast.fork(`${at.name} member ${member}`).id() as PlayerId;
