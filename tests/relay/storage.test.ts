@@ -3,12 +3,20 @@ import { join } from "node:path";
 import type { RoomName } from "@sward/core";
 import { createMemoryStorage, openLevelStorage } from "@sward/relay";
 import { ClassicLevel } from "classic-level";
-import { expect, test, vi } from "vitest";
+import { afterAll, expect, test, vi } from "vitest";
 import { temporaryFolders } from "../support/folders.ts";
 import { random } from "../support/meeting.ts";
+import type { NatsNode } from "../support/nats-server.ts";
+import { openShared, startNats } from "../support/nats-server.ts";
 import { keepsStorageContract } from "../support/storage-contract.ts";
 
 const folder = temporaryFolders();
+let node: Promise<NatsNode> | null = null;
+const nats = (): Promise<NatsNode> => {
+  node ??= startNats(folder());
+  return node;
+};
+afterAll(async () => (await node)?.kill());
 
 keepsStorageContract({
   name: "memory",
@@ -21,6 +29,16 @@ keepsStorageContract({
   fresh: async () => {
     const at = folder();
     return () => openLevelStorage(at, random);
+  },
+});
+
+keepsStorageContract({
+  name: "JetStream",
+  lasting: true,
+  fresh: async () => {
+    const { url } = await nats();
+    const name = `n${Buffer.from(random(8)).toString("hex")}`;
+    return () => openShared([url], name);
   },
 });
 

@@ -1,4 +1,4 @@
-/** What was stored, into a document, after screening it again: a damaged disk is no better than a stranger. */
+/** What was stored, into a document, after screening it again: a damaged disk is no better than a stranger. And out of it. */
 import type { RoomKind, ScreenLimits } from "@sward/core";
 import { knownInStore, screenUpdate } from "@sward/core";
 import * as Y from "yjs";
@@ -24,4 +24,13 @@ export function fillDocument(doc: Y.Doc, kind: RoomKind, updates: readonly Uint8
     }
   });
   return bytes;
+}
+
+/** What a document says that was filled with all of these, each of which was screened. */
+export function mergedState(updates: readonly Uint8Array[]): Uint8Array {
+  const doc = new Y.Doc();
+  for (const update of updates) Y.applyUpdate(doc, update);
+  const state = Y.encodeStateAsUpdate(doc);
+  doc.destroy();
+  return state;
 }

@@ -20,7 +20,7 @@ import {
 } from "@sward/core";
 import * as Y from "yjs";
 import type { RelayEvent } from "./events.ts";
-import { fillDocument, noLimits } from "./fill.ts";
+import { fillDocument, mergedState, noLimits } from "./fill.ts";
 import type { RoomKey, Storage } from "./storage.ts";
 import { roomKeyText } from "./storage.ts";
 import { isUntidy, tidyLedger } from "./tidy.ts";
@@ -148,7 +148,7 @@ export async function openRoom(
     }
     for (;;) {
       const before = Y.encodeStateAsUpdate(doc);
-      const after = merged([before, ...accepted]);
+      const after = mergedState([before, ...accepted]);
       if (Buffer.from(before).equals(after)) return;
       underway = { taken, written: [after], overtaken: false };
       if (await storage.replace(key, [after], at)) return;
@@ -180,14 +180,20 @@ export async function openRoom(
     at = now;
     const ours = underway !== null && sameBytes(underway.written, updates) ? underway : null;
     if (ours === null && underway !== null) underway.overtaken = true;
-    const taken: readonly Taken[] = ours !== null && !ours.overtaken ? ours.taken : updates.flatMap(foreign);
+    const taken: Taken[] = [];
+    const take = (one: Taken): void => {
+      Y.applyUpdate(doc, one.accepted);
+      taken.push(one);
+    };
     if (ours !== null) underway = null;
     const length = updates.reduce((sum, update) => sum + update.length, 0);
     bytes = key.kind === "ledger" ? bytes + length : length;
-    if (taken.length === 0) return;
     doc.transact(() => {
-      for (const { accepted } of taken) Y.applyUpdate(doc, accepted);
+      // Each is screened against what those before it left.
+      if (ours !== null && !ours.overtaken) ours.taken.forEach(take);
+      else for (const update of updates) foreign(update).forEach(take);
     });
+    if (taken.length === 0) return;
     for (const { job, accepted } of taken) {
       const frame = updateFrame(accepted);
       for (const caller of callers) if (caller !== job.caller) caller.send(frame);
@@ -274,14 +280,6 @@ const nobody: Job = {
   policy: "salvage",
   done: () => undefined,
 };
-
-function merged(updates: readonly Uint8Array[]): Uint8Array {
-  const doc = new Y.Doc();
-  for (const update of updates) Y.applyUpdate(doc, update);
-  const state = Y.encodeStateAsUpdate(doc);
-  doc.destroy();
-  return state;
-}
 
 const sameBytes = (one: readonly Uint8Array[], other: readonly Uint8Array[]): boolean =>
   one.length === other.length &&
