@@ -20,7 +20,7 @@ import type { BookState, Fixture } from "../state.ts";
 import type { LeagueRules, LeagueRulesFault } from "./league-rules.ts";
 import { parseLeagueRules } from "./league-rules.ts";
 import type { LeagueSource, Standings } from "./standing.ts";
-import { clubOf, readStanding } from "./standing.ts";
+import { clubOf, personIn, readStanding } from "./standing.ts";
 
 export interface RulesInForce {
   readonly from: Day;
@@ -28,7 +28,7 @@ export interface RulesInForce {
   readonly entry: EntryId;
 }
 
-/** Who plays for a club in a fixture, in order, with the handicaps of the day. */
+/** Who plays for a club in a fixture, in order, with the handicaps of the day; by the ids persons are known by. */
 export interface NamedTeam {
   readonly entry: EntryId;
   readonly club: KeyId;
@@ -134,5 +134,7 @@ function teamOf(
   const entry = own ?? about.find(({ author }) => clubOf(state, author) === null);
   if (entry === undefined) return null;
   const { id, author, at, body } = entry;
-  return { entry: id, club, players: body.players, reserves: body.reserves ?? [], by: author, at };
+  const person = personIn(state);
+  const players = body.players.map((one) => ({ ...one, player: person(one.player) }));
+  return { entry: id, club, players, reserves: (body.reserves ?? []).map(person), by: author, at };
 }

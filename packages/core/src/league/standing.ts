@@ -9,7 +9,7 @@
 import type { Standing } from "../authority/authority.ts";
 import type { Corrections } from "../authority/corrections.ts";
 import { createCorrections, mayCorrect } from "../authority/corrections.ts";
-import type { KeyId } from "../ids.ts";
+import type { KeyId, PlayerId } from "../ids.ts";
 import type { EntryOf, KnownEntry } from "../ledger/entry.ts";
 import type { Kind } from "../ledger/kinds.ts";
 import { byCodeUnits } from "../order.ts";
@@ -62,3 +62,10 @@ const asStanding = ({ device, role, club, admittedBy }: Device): Standing => ({
 
 /** The club an author writes for; null for the league's own devices. Undefined for one that is not admitted. */
 export const clubOf = ({ devices }: BookState, author: KeyId): KeyId | null | undefined => devices.get(author)?.club;
+
+/** The id a person is known by, for any of the person's ids. */
+export function personIn({ players }: BookState): (id: PlayerId) => PlayerId {
+  const known = new Map<PlayerId, PlayerId>();
+  for (const { player, alsoKnownAs } of players.values()) for (const other of alsoKnownAs) known.set(other, player);
+  return (id) => known.get(id) ?? id;
+}
