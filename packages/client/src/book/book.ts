@@ -21,8 +21,7 @@ import type {
   Touched,
 } from "@sward/core";
 import { createLedger, decodeEntry, fail, ok } from "@sward/core";
-import type { EpochKeys } from "../keys/book-keys.ts";
-import { deriveEpoch } from "../keys/book-keys.ts";
+import { deriveEpochs } from "../keys/book-keys.ts";
 import { createVerifier } from "../keys/verifier.ts";
 import type { Connection } from "../wire/connection.ts";
 import type { Progress, TakenEntries } from "./arrivals.ts";
@@ -88,11 +87,7 @@ const statesKeys: ReadonlySet<Draft["kind"]> = new Set(["club-admitted", "device
 
 export async function openBook(options: BookOptions): Promise<Book> {
   const { book, device, vault, clock } = options;
-  const epochs = new Map<number, EpochKeys>();
-  for (const epoch of options.epochs) epochs.set(epoch.epoch, await deriveEpoch(book, epoch));
-  const current = epochs.get(Math.max(...epochs.keys()));
-  if (current === undefined) throw new Error("a book is opened with at least one epoch's secret");
-
+  const { byNumber: epochs, current } = await deriveEpochs(book, options.epochs, options.room);
   const ledger = createLedger(book);
   const verifier = createVerifier();
   verifier.learn(device.key);
@@ -112,7 +107,8 @@ export async function openBook(options: BookOptions): Promise<Book> {
 
   const holdings = await openHoldings(vault, () => tell());
   const held = holdings.entries;
-  const ownChain = createOwnChain(device.id, options.relay === null || options.freshKey === true || held.size > 0);
+  const knowsItself = options.relay === null || options.freshKey === true;
+  const ownChain = createOwnChain(device.id, knowsItself || (held.size > 0 && options.readsFirst !== true));
   // Filled from the vault; nothing is hashed or checked again.
   ledger.add(await recallArrivals(held.values(), verifier));
   const transport = createTransport({
@@ -165,7 +161,8 @@ export async function openBook(options: BookOptions): Promise<Book> {
   void inTurn(async () => {
     await transport.attach();
     await arrive();
-    await push([...holdings.unplaced]);
+    // Where there is a relay, what it lacks is known after meeting it: in a new room that may be everything, or nothing.
+    if (options.relay === null) await push([...holdings.unplaced]);
   });
 
   async function append(drafts: readonly Draft[]): Promise<Result<readonly EntryId[], AppendFault>> {
@@ -213,10 +210,9 @@ export async function openBook(options: BookOptions): Promise<Book> {
   /** Seals entries and puts them into the document, once it is there. */
   async function push(ids: readonly EntryId[]): Promise<void> {
     if (!transport.attached() || ids.length === 0) return;
-    const epoch = current as EpochKeys;
     for (const block of blocksOf(ids, (id) => held.get(id)?.jws.length ?? 0, options.entriesPerBlock)) {
       const texts = block.flatMap((id) => held.get(id)?.jws ?? []);
-      const place = transport.push(await seal(book, epoch, texts, options.randomBytes));
+      const place = transport.push(await seal(book, current, texts, options.randomBytes));
       for (const id of block) holdings.put(id, place);
     }
     tell();

@@ -1,5 +1,5 @@
 /** What a book is opened with: everything that is not logic comes in here, so that tests and platforms can hand in their own. */
-import type { BookId, Day } from "@sward/core";
+import type { BookId, Day, PublicKey } from "@sward/core";
 import type { Epoch } from "../keys/book-keys.ts";
 import type { Signer } from "../keys/signer.ts";
 import type { OpenWire, WireDeps } from "../wire/connection.ts";
@@ -18,8 +18,12 @@ export interface BookOptions {
   readonly device: Signer;
   /** The device's key was made here and now, so nothing signed with it can be anywhere else. False if not given. */
   readonly freshKey?: boolean;
-  /** At least one; the highest seals what is written. */
+  /** At least one. */
   readonly epochs: readonly Epoch[];
+  /** The epoch whose room is dialled and whose key seals what is written; the highest if not given. */
+  readonly room?: PublicKey;
+  /** Nothing is written before the room has been read, though the vault is not empty. False if not given. */
+  readonly readsFirst?: boolean;
   readonly vault: Vault;
   readonly ledgerStore: DocStore;
   readonly rosterStore: DocStore;

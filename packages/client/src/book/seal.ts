@@ -52,21 +52,24 @@ export const epochOf = (envelope: Uint8Array): number =>
 /** The texts of an envelope, or why it cannot be opened. Never throws. */
 export async function openEnvelope(
   book: BookId,
-  keysOf: (epoch: number) => Pick<EpochKeys, "seal"> | undefined,
+  keysOf: (epoch: number) => Pick<EpochKeys, "seal" | "alsoOpens"> | undefined,
   envelope: Uint8Array,
 ): Promise<readonly string[] | OpenFault> {
   if (envelope.length < TEXT_AT + TAG_BYTES || envelope[0] !== ENVELOPE_FORMAT) return { type: "not-an-envelope" };
   const epoch = epochOf(envelope);
   const keys = keysOf(epoch);
   if (keys === undefined) return { type: "unknown-epoch", epoch };
-  try {
-    const iv = envelope.slice(NONCE_AT, TEXT_AT);
-    const algorithm = { name: "AES-GCM", iv, additionalData: associated(book, epoch) };
-    const plain = await crypto.subtle.decrypt(algorithm, keys.seal, envelope.slice(TEXT_AT));
-    return new TextDecoder().decode(plain).split("\n").slice(0, -1);
-  } catch {
-    return { type: "sealed-otherwise" };
+  const iv = envelope.slice(NONCE_AT, TEXT_AT);
+  const algorithm = { name: "AES-GCM", iv, additionalData: associated(book, epoch) };
+  for (const key of [keys.seal, ...(keys.alsoOpens ?? [])]) {
+    try {
+      const plain = await crypto.subtle.decrypt(algorithm, key, envelope.slice(TEXT_AT));
+      return new TextDecoder().decode(plain).split("\n").slice(0, -1);
+    } catch {
+      // Another epoch of this number, or not for us.
+    }
   }
+  return { type: "sealed-otherwise" };
 }
 
 /** Texts of one envelope together: half of what a relay takes, so that none is refused for its length. */

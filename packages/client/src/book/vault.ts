@@ -10,7 +10,7 @@
  *
  * Rejected: keeping the document as the record (one bad update, or a store the browser closed, and entries are gone).
  */
-import type { EntryId } from "@sward/core";
+import type { EntryId, PublicKey } from "@sward/core";
 
 /** The place of an envelope in the ledger document: Yjs client id and clock. */
 export interface Place {
@@ -41,6 +41,13 @@ export interface VaultRecord {
   readonly placed?: readonly { readonly id: EntryId; readonly place: Place }[];
   /** All envelopes of the document that are sealed for an epoch whose key is not here yet; where given, in place of those before. */
   readonly sealed?: readonly Place[];
+  readonly lodging?: Lodging;
+}
+
+/** The room whose document every `place` is of, and the secrets this device was given since it got its pass. */
+export interface Lodging {
+  readonly room: PublicKey;
+  readonly epochs: readonly { readonly epoch: number; readonly secret: string }[];
 }
 
 /** What this device last knew of the roster: by subject, its envelope. */
@@ -68,12 +75,15 @@ export interface VaultContents {
   readonly entries: Map<EntryId, HeldEntry>;
   readonly unchecked: readonly UncheckedEntry[];
   readonly sealed: readonly Place[];
+  /** Null: the room of the first epoch, and nothing but the pass. */
+  readonly lodging: Lodging | null;
 }
 
 export function readRecords(records: readonly VaultRecord[]): VaultContents {
   const entries = new Map<EntryId, HeldEntry>();
   const unchecked = new Map<string, UncheckedEntry>();
   let sealed: readonly Place[] = [];
+  let lodging: Lodging | null = null;
   for (const record of records) {
     for (const entry of record.entries) {
       entries.set(entry.id, entry);
@@ -85,17 +95,19 @@ export function readRecords(records: readonly VaultRecord[]): VaultContents {
       if (held !== undefined) entries.set(id, { ...held, place });
     }
     sealed = record.sealed ?? sealed;
+    lodging = record.lodging ?? lodging;
   }
-  return { entries, unchecked: [...unchecked.values()], sealed };
+  return { entries, unchecked: [...unchecked.values()], sealed, lodging };
 }
 
 /** The same contents in few large records. */
-export function rewritten({ entries, unchecked, sealed }: VaultContents): VaultRecord[] {
+export function rewritten({ entries, unchecked, sealed, lodging }: VaultContents): VaultRecord[] {
   const all = [...entries.values()];
   const records: VaultRecord[] = [];
   for (let from = 0; from < all.length; from += ENTRIES_PER_RECORD) {
     records.push({ entries: all.slice(from, from + ENTRIES_PER_RECORD) });
   }
   if (unchecked.length + sealed.length > 0) records.push({ entries: [], unchecked, sealed });
+  if (lodging !== null) records.push({ entries: [], lodging });
   return records;
 }

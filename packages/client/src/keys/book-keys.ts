@@ -6,6 +6,7 @@
  * Rejected: random keys beside each other (an invitation would have to carry four of them and could carry them wrongly paired).
  */
 import type { BookId, PublicKey } from "@sward/core";
+import { byCodeUnits, byNumber } from "@sward/core";
 import type { Signer } from "./signer.ts";
 import { createSigner } from "./signer.ts";
 
@@ -22,6 +23,8 @@ export interface EpochKeys {
   readonly seal: CryptoKey;
   /** Name of the ledger's room. */
   readonly room: PublicKey;
+  /** Seals of other epochs of the same number, opened by somebody at the same time: an envelope tells its number only. */
+  readonly alsoOpens?: readonly CryptoKey[];
 }
 
 export async function deriveEpoch(book: BookId, { epoch, secret }: Epoch): Promise<EpochKeys> {
@@ -39,4 +42,27 @@ export async function deriveEpoch(book: BookId, { epoch, secret }: Epoch): Promi
   const gcm = { name: "AES-GCM", length: 256 };
   const seal = await crypto.subtle.deriveKey(hkdf("seal"), material, gcm, false, ["encrypt", "decrypt"]);
   return { epoch, ledgerRoom, rosterRoom, seal, room: ledgerRoom.key };
+}
+
+export interface OpenedEpochs {
+  readonly byNumber: ReadonlyMap<number, EpochKeys>;
+  /** What is written is sealed with this one. */
+  readonly current: EpochKeys;
+}
+
+/** @param room the epoch to write in; the highest number if not given, and of one number the room that comes first */
+export async function deriveEpochs(book: BookId, epochs: readonly Epoch[], room?: PublicKey): Promise<OpenedEpochs> {
+  const all = await Promise.all(epochs.map((epoch) => deriveEpoch(book, epoch)));
+  all.sort((a, b) => byNumber(b.epoch, a.epoch) || byCodeUnits(a.room, b.room));
+  const current = all.find((keys) => keys.room === room) ?? all[0];
+  if (current === undefined) throw new Error("a book is opened with at least one epoch's secret");
+  const together = new Map<number, EpochKeys>();
+  for (const keys of [current, ...all]) {
+    const first = together.get(keys.epoch);
+    if (first === undefined) together.set(keys.epoch, keys);
+    else if (first.room !== keys.room) {
+      together.set(keys.epoch, { ...first, alsoOpens: [...(first.alsoOpens ?? []), keys.seal] });
+    }
+  }
+  return { byNumber: together, current };
 }

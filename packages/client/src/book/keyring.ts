@@ -1,0 +1,138 @@
+/**
+ * The secrets a device has of a book, and which epoch it writes in. Secrets come with the pass, and in boxes of entries that open an
+ * epoch (core's `authority/epochs.ts`); a box is tried whoever's entry it is in, so long as he is an officer, since what it holds can be
+ * checked: the room made of it must be the one the entry names.
+ *
+ * Where a device stands before it has read what opened its epoch, it stays: a pass of today may be ahead of the record that is coming in.
+ */
+import type { BookId, BookState, Counted, Entry, EntryOf, KeyId, PublicKey, StandingEpoch } from "@sward/core";
+import { epochInForce, settleEpochs } from "@sward/core";
+import { base64url } from "jose";
+import type { Epoch } from "../keys/book-keys.ts";
+import { deriveEpoch } from "../keys/book-keys.ts";
+import type { Signer } from "../keys/signer.ts";
+import type { Lodging } from "./vault.ts";
+
+/** A secret and the room made of it. */
+export interface HeldSecret extends Epoch {
+  readonly room: PublicKey;
+}
+
+/** Entries that open an epoch, and what they come to. */
+export interface Openings {
+  /** Of officers, whether they count or not. */
+  readonly all: readonly EntryOf<"epoch-opened">[];
+  readonly standing: readonly StandingEpoch[];
+  /** Rooms some entry names that does not count yet, for want of an earlier one. */
+  readonly comingRooms: ReadonlySet<PublicKey>;
+}
+
+export interface Keyring {
+  readonly secrets: () => readonly HeldSecret[];
+  has(room: PublicKey): boolean;
+  /** Opens boxes not tried before; true when a secret has come. */
+  learn(openings: Openings): Promise<boolean>;
+  /** The room to write in, for a device that writes in `now`. @param caughtUp all the relay had in that room has been read */
+  roomFor(openings: Openings, now: PublicKey, caughtUp: boolean): PublicKey;
+  /** Secrets for a new device: not those beyond the epoch it is to write in. */
+  handedOver(room: PublicKey): readonly Epoch[];
+  /** To be kept in the vault. */
+  lodging(room: PublicKey): Lodging;
+}
+
+export async function createKeyring(
+  book: BookId,
+  device: Signer,
+  passed: readonly Epoch[],
+  lodging: Lodging | null,
+): Promise<Keyring> {
+  const held = new Map<PublicKey, HeldSecret>();
+  const tried = new Set<string>();
+  const fromPass = new Set<PublicKey>();
+  for (const epoch of passed) fromPass.add((await add(epoch)).room);
+  for (const { epoch, secret } of lodging?.epochs ?? []) await add({ epoch, secret: base64url.decode(secret) });
+
+  async function add(epoch: Epoch): Promise<HeldSecret> {
+    const { room } = await deriveEpoch(book, epoch);
+    const secret = { ...epoch, room };
+    held.set(room, secret);
+    return secret;
+  }
+
+  const first = (): PublicKey => {
+    const [lowest] = [...held.values()].sort((a, b) => a.epoch - b.epoch);
+    if (lowest === undefined) throw new Error("a pass holds at least one secret");
+    return lowest.room;
+  };
+
+  return {
+    secrets: () => [...held.values()],
+    has: (room) => held.has(room),
+    async learn({ all }) {
+      let learnt = false;
+      for (const { body } of all) {
+        for (const { to, box } of body.boxes) {
+          if (to !== device.id || tried.has(box)) continue;
+          tried.add(box);
+          if (held.has(body.room)) continue;
+          const secret = await device.unseal(box);
+          if (secret?.length !== 32) continue;
+          const { room } = await deriveEpoch(book, { epoch: body.number, secret });
+          if (room !== body.room) continue;
+          held.set(room, { epoch: body.number, secret, room });
+          learnt = true;
+        }
+      }
+      return learnt;
+    },
+    roomFor({ standing, comingRooms }, now, caughtUp) {
+      const inForce = epochInForce(standing, (room) => held.has(room));
+      const here = held.get(now)?.epoch ?? 0;
+      if (inForce !== null && inForce.number > here) return inForce.room;
+      const isNamed = standing.some(({ room }) => room === now);
+      if (!isNamed && here > 0 && (!caughtUp || comingRooms.has(now))) return now;
+      return inForce?.room ?? first();
+    },
+    handedOver(room) {
+      const upTo = held.get(room)?.epoch ?? 0;
+      return [...held.values()]
+        .filter((one) => one.epoch < upTo || one.room === room)
+        .sort((a, b) => a.epoch - b.epoch)
+        .map(({ epoch, secret }) => ({ epoch, secret }));
+    },
+    lodging: (room) => ({
+      room,
+      epochs: [...held.values()]
+        .filter((one) => !fromPass.has(one.room))
+        .map(({ epoch, secret }) => ({ epoch, secret: base64url.encode(secret) })),
+    }),
+  };
+}
+
+export interface OpeningSources {
+  readonly counted: Iterable<Counted>;
+  readonly state: Pick<BookState, "book" | "devices" | "uncounted">;
+  readonly entryOf: (id: Entry["id"]) => Entry | undefined;
+}
+
+/** Reads a book's openings. Walks over all that counts: for when something came that may change them. */
+export function openingsIn({ counted, state, entryOf }: OpeningSources): Openings {
+  const counting: EntryOf<"epoch-opened">[] = [];
+  for (const { entry, origin } of counted) {
+    if (entry.kind === "epoch-opened" && origin === state.book) counting.push(entry);
+  }
+  const others: EntryOf<"epoch-opened">[] = [];
+  const comingRooms = new Set<PublicKey>();
+  for (const [id, reason] of state.uncounted) {
+    const entry = entryOf(id);
+    if (entry?.understood !== true || entry.kind !== "epoch-opened" || entry.book !== state.book) continue;
+    if (reason === "waiting-for-earlier") comingRooms.add(entry.body.room);
+    if (isOfficerOf(state, entry.author)) others.push(entry);
+  }
+  return { all: [...counting, ...others], standing: settleEpochs(counting), comingRooms };
+}
+
+const isOfficerOf = ({ devices }: Pick<BookState, "devices">, author: KeyId): boolean => {
+  const role = devices.get(author)?.role;
+  return role === "root" || role === "handicapper";
+};
