@@ -4,4 +4,8 @@ import { vaultContract } from "../support/vault-contract.ts";
 
 const run = crypto.randomUUID();
 
-describe("on IndexedDB", () => vaultContract((name) => openIdbVault(`${run}/${name}`, () => undefined), true));
+describe("on IndexedDB", () =>
+  vaultContract(
+    (name) => openIdbVault(`${run}/${name}`, { givenUp: () => undefined, putBack: () => undefined }),
+    true,
+  ));

@@ -64,6 +64,26 @@ export function vaultContract(open: (name: string) => Promise<Vault>, durable: b
     await vault.close();
   });
 
+  test("what is gone from the roster copy is gone, in one write with what takes its place; the rest stays", async () => {
+    const vault = await open("gone");
+    const values = (roster: ReadonlyMap<string, Uint8Array>) => [...roster].map(([k, v]) => [k, [...v]]).sort();
+    await vault.saveRoster(new Map(["p", "q", "r"].map((about, at) => [about, Uint8Array.of(at)])));
+    await vault.saveRoster(new Map([["erased/p", Uint8Array.of(7)]]), ["p", "r", "never-there"]);
+    const left = [
+      ["erased/p", [7]],
+      ["q", [1]],
+    ];
+    expect(values(await vault.loadRoster())).toEqual(left);
+    await vault.saveRoster(new Map([["s", Uint8Array.of(4)]]));
+    await vault.saveRoster(new Map(), ["s"]);
+    expect(values(await vault.loadRoster())).toEqual(left);
+    await vault.close();
+    if (!durable) return;
+    const again = await open("gone");
+    expect(values(await again.loadRoster())).toEqual(left);
+    await again.close();
+  });
+
   if (durable) {
     test("what was written is there after closing and opening again", async () => {
       const vault = await open("again");

@@ -13,6 +13,7 @@ import type { WireDeps } from "../wire/connection.ts";
 import { openLater } from "./later-wire.ts";
 import { deviceIn, nameIn, shortNameIn } from "./names.ts";
 import type { KeptPass } from "./passes.ts";
+import { keepPass } from "./passes.ts";
 import { rememberCustody } from "./remembered-custody.ts";
 import { words } from "./words.ts";
 
@@ -31,6 +32,8 @@ export const version = signal(0);
 export const opening = signal<Opening>({ type: "none" });
 /** The device the desk belongs to. */
 export const keptPass = signal<KeptPass | null>(null);
+/** The browser threw this device's record away while it was open, and it was written again. */
+export const putBack = signal(false);
 /** When the club's book last was live with the relay and had read everything, RFC 3339; null when never. */
 export const lastMet = signal<string | null>(null);
 
@@ -137,6 +140,10 @@ export async function openDevice(kept: KeptPass, takeOver = false): Promise<void
       pass: kept.pass,
       relay: relayHere(),
       takeOver,
+      putBack: () => {
+        putBack.value = true;
+        void keepPass(kept.pass).catch(() => undefined);
+      },
       lost: (why) => {
         opening.value = { type: "lost", why };
         const gone = desk.value;

@@ -2,4 +2,5 @@
 import { browserBookOptions } from "../desk/browser.ts";
 import type { OptionsFor } from "../desk/settle.ts";
 
-export const storageHere: OptionsFor = (device, book) => browserBookOptions(device, book, null, () => undefined);
+export const storageHere: OptionsFor = (device, book) =>
+  browserBookOptions(device, book, null, { givenUp: () => undefined, putBack: () => undefined });

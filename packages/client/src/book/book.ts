@@ -155,6 +155,12 @@ export async function openBook(options: BookOptions): Promise<Book> {
       const role = ledger.state().devices.get(author)?.role;
       return role !== undefined && role !== "reader";
     },
+    mayErase: (author) => {
+      const found = ledger.state().devices.get(author);
+      const isOfficer = found?.role === "handicapper" || found?.role === "root";
+      // What an officer erased before being barred stays erased.
+      return isOfficer && !(author === device.id && found.barred);
+    },
     changed: () => tell(),
     failed: (cause) => holdings.inTrouble({ during: "roster", cause }),
   });

@@ -1,53 +1,113 @@
 /**
- * A document's store in a browser: y-indexeddb. It applies what it finds without asking, so its rows are read and screened before
- * it may start; reading them twice costs some milliseconds and holds nothing twice in memory. Rejected: a second, unscreened
- * document beside the real one (every entry would be kept twice) and a store of our own (this one is well kept).
+ * A document's store in a browser: its updates in IndexedDB, in order. Rows are read and screened before any is applied. What cannot
+ * be written is written with the whole document when something can be written again; nothing here throws into the document, whose
+ * later listeners (the wire to the relay) would then not hear of an edit. Written with relaxed durability, since the vault is strict:
+ * an update lost in a crash is fetched again, or pushed again.
+ *
+ * Rejected: y-indexeddb, used here before: it applies what it finds unasked, throws into the document when the browser has closed its
+ * database, and leaves what was erased in the database's files (`idb-sweep.ts`).
  */
 import type { RoomKind } from "@sward/core";
-import { deleteDB, openDB } from "idb";
-import { IndexeddbPersistence } from "y-indexeddb";
+import type { DBSchema } from "idb";
+import * as Y from "yjs";
 import type { DocStore } from "./doc-store.ts";
 import { storedUpdatesAreSound } from "./doc-store.ts";
+import type { KeptDb } from "./idb-open.ts";
+import { openKept } from "./idb-open.ts";
+import { deleteForGood } from "./idb-sweep.ts";
 
-export function createIdbDocStore(name: string, kind: RoomKind): DocStore {
-  let persistence: IndexeddbPersistence | null = null;
+interface Schema extends DBSchema {
+  readonly updates: { readonly key: number; readonly value: Uint8Array };
+}
+
+/** More rows than this and attaching rewrites them as one. */
+const ROWS_BEFORE_REWRITE = 500;
+
+const relaxed = { durability: "relaxed" } as const;
+
+/** `givenUp`: another tab needs the database in another form. */
+export function createIdbDocStore(name: string, kind: RoomKind, givenUp: () => void = () => undefined): DocStore {
+  let db: KeptDb<Schema> | null = null;
+  let release = (): void => undefined;
+  let writing: Promise<void> = Promise.resolve();
+  let waiting: Uint8Array[] = [];
+  /** Rows are missing: the next write is of the whole document. */
+  let gap = false;
+  let again = (): void => undefined;
+
+  const open = (): Promise<KeptDb<Schema>> =>
+    openKept<Schema>(name, {
+      version: 1,
+      upgrade: (fresh) => void fresh.createObjectStore("updates", { autoIncrement: true }),
+      givenUp,
+      // It may have come back empty.
+      reopened: () => {
+        gap = true;
+        again();
+        return Promise.resolve();
+      },
+    });
+
+  async function write(doc: Y.Doc): Promise<void> {
+    const rows = waiting;
+    waiting = [];
+    if (db === null || (rows.length === 0 && !gap)) return;
+    try {
+      await db.run(async (open) => {
+        const whole = gap;
+        const tx = open.transaction("updates", "readwrite", relaxed);
+        if (whole) void tx.store.clear().catch(() => undefined);
+        for (const row of whole ? [Y.encodeStateAsUpdate(doc)] : rows) void tx.store.add(row).catch(() => undefined);
+        await tx.done;
+        if (whole) gap = false;
+      });
+    } catch {
+      gap = true;
+    }
+  }
+
+  function detach(): Promise<void> {
+    release();
+    release = () => undefined;
+    again = () => undefined;
+    return writing;
+  }
+
   return {
     async attach(doc) {
-      const sound = storedUpdatesAreSound(await storedRows(name), kind);
-      if (!sound) await deleteDB(name);
-      persistence = new IndexeddbPersistence(name, doc);
-      await persistence.whenSynced;
+      db ??= await open();
+      const updates = await db.run((open) => open.getAll("updates"));
+      const sound = storedUpdatesAreSound(updates, kind);
+      for (const update of sound ? updates : []) Y.applyUpdate(doc, update, name);
+      if (!sound) {
+        db.close();
+        await deleteForGood(name);
+        db = await open();
+      }
+      const isFilled = Y.encodeStateVector(doc).length > 1;
+      gap = isFilled && (!sound || updates.length === 0 || updates.length > ROWS_BEFORE_REWRITE);
+      again = () => {
+        writing = writing.then(() => write(doc));
+      };
+      const keep = (update: Uint8Array): void => {
+        waiting.push(update);
+        again();
+      };
+      doc.on("update", keep);
+      release = () => doc.off("update", keep);
+      if (gap) await write(doc);
       return { sound };
     },
     async wipe() {
-      await persistence?.destroy();
-      persistence = null;
-      await deleteDB(name);
+      await detach();
+      db?.close();
+      db = null;
+      await deleteForGood(name);
     },
     async close() {
-      await persistence?.destroy();
-      persistence = null;
+      await detach();
+      db?.close();
+      db = null;
     },
   };
-}
-
-/** The rows y-indexeddb keeps, oldest first; none when it has not been here. */
-async function storedRows(name: string): Promise<Uint8Array[]> {
-  let isNew = false;
-  try {
-    const db = await openDB(name, undefined, {
-      upgrade(_db, _from, _to, tx) {
-        // Making the database is y-indexeddb's business: it makes its stores only in a database it has made itself.
-        isNew = true;
-        tx.done.catch(() => undefined);
-        tx.abort();
-      },
-    });
-    const rows = (await db.getAll("updates")) as Uint8Array[];
-    db.close();
-    return rows;
-  } catch (fault) {
-    if (isNew) return [];
-    throw fault;
-  }
 }

@@ -11,6 +11,8 @@ import { storedUpdatesAreSound } from "./doc-store.ts";
 /** More rows than this and attaching rewrites them as one. */
 const ROWS_BEFORE_REWRITE = 500;
 
+const FIRST = "0";
+const LAST = ":";
 const rowKey = (row: number): string => String(row).padStart(12, "0");
 
 export function createLevelDocStore(folder: string, kind: RoomKind): DocStore {
@@ -19,7 +21,7 @@ export function createLevelDocStore(folder: string, kind: RoomKind): DocStore {
   let writing: Promise<void> = Promise.resolve();
   return {
     async attach(doc) {
-      await db.open();
+      if (db.status !== "open") await db.open();
       const rows = await db.iterator().all();
       const updates = rows.map(([, update]) => update);
       const sound = storedUpdatesAreSound(updates, kind);
@@ -29,6 +31,9 @@ export function createLevelDocStore(folder: string, kind: RoomKind): DocStore {
         await db.clear();
         if (sound) await db.put(rowKey(next++), Y.encodeStateAsUpdate(doc));
       }
+      // Attached again after a wipe: what the document holds is not in any row.
+      if (rows.length === 0 && Y.encodeStateVector(doc).length > 1)
+        await db.put(rowKey(next++), Y.encodeStateAsUpdate(doc));
       const keep = (update: Uint8Array): void => {
         const key = rowKey(next++);
         // A row that could not be written leaves a gap, which the screen finds at the next start.
@@ -41,7 +46,10 @@ export function createLevelDocStore(folder: string, kind: RoomKind): DocStore {
     async wipe() {
       release();
       await writing;
+      // What was cleared stays in LevelDB's files until they are merged, and only files one above the other are.
+      await db.compactRange(FIRST, LAST);
       await db.clear();
+      await db.compactRange(FIRST, LAST);
     },
     async close() {
       release();

@@ -13,7 +13,10 @@ export interface DocStore {
    * and was erased.
    */
   attach(doc: Y.Doc): Promise<{ readonly sound: boolean }>;
-  /** Forgets what is stored and lets go of the document. */
+  /**
+   * Forgets what is stored, so that no byte of it stays in the store's files as far as the platform lets us see to it, and lets go of
+   * the document, which may be attached again.
+   */
   wipe(): Promise<void>;
   close(): Promise<void>;
 }

@@ -27,3 +27,10 @@ export type TakeFault =
 
 /** Why a device may write nothing for now. */
 export type HaltFault = Extract<AppendFault, { readonly type: "not-caught-up" | "used-elsewhere" | "forked" }>;
+
+/** Why names were not erased: not one of them was. */
+export type EraseFault =
+  /** Only a handicapper's device, or the club's own key, erases a name. */
+  | { readonly type: "may-not-erase" }
+  /** The device's own storage would not take it. */
+  | { readonly type: "not-erased"; readonly cause: string };

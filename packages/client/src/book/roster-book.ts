@@ -1,26 +1,37 @@
 /**
  * The roster of an open book: the document, what it says once opened and checked, and this device's own copy in the vault, which
  * is shown before the document is there and put back when a relay has lost it.
+ *
+ * A name that was erased (`roster.ts`) goes from the vault in one write with the erasure itself, then from the document, and then the
+ * document's store is written anew, since Yjs and the store beneath it keep what was said before. A mark in the vault stands from the
+ * first of these to the last, so that a device that dies between finishes when it next starts.
  */
-import type { BookId, KeyId } from "@sward/core";
+import type { BookId, KeyId, Result } from "@sward/core";
+import { fail, ok } from "@sward/core";
 import * as Y from "yjs";
 import type { EpochKeys } from "../keys/book-keys.ts";
 import type { Verifier } from "../keys/verifier.ts";
+import type { EraseFault } from "./faults.ts";
 import type { BookOptions } from "./options.ts";
 import { openRoomWire } from "./room-wire.ts";
-import type { RosterRecord, RosterSubject } from "./roster.ts";
-import { readRecord, rosterMap, signRecord } from "./roster.ts";
-import { openEnvelope, seal } from "./seal.ts";
+import type { Erasure, ErasureReason, RosterRecord, RosterSubject } from "./roster.ts";
+import { erasedSubject, erasureKey, rosterMap, signErasure, signRecord } from "./roster.ts";
+import { createRosterReader } from "./roster-reader.ts";
+import { seal } from "./seal.ts";
 import type { RosterCopy } from "./vault.ts";
 
 export interface Roster {
   readonly book: BookId;
   get(about: RosterSubject): RosterRecord | undefined;
   all(): ReadonlyMap<string, RosterRecord>;
-  /** The same as they are kept, sealed and signed: for a device that is to have them without a relay. */
+  /** That somebody's name was erased from this book, for ever. */
+  erased(about: RosterSubject): Erasure | undefined;
+  /** All of it as it is kept, sealed and signed: for a device that is to have it without a relay. */
   envelopes(): RosterCopy;
-  /** Writes names; durable on this device when it resolves. */
+  /** Writes names; durable on this device when it resolves. Rejects for a name that was erased. */
   write(records: ReadonlyMap<RosterSubject, RosterRecord>): Promise<void>;
+  /** Erases names, all or none, for good; durable on this device when it resolves well. There is no way back. */
+  erase(subjects: readonly RosterSubject[], reason: ErasureReason): Promise<Result<null, EraseFault>>;
   /** Tries values again that could not be checked before: a key or an admission may have come. */
   recheck(): void;
   pause(): void;
@@ -34,63 +45,118 @@ export interface RosterDeps {
   readonly keysOf: (epoch: number) => EpochKeys | undefined;
   readonly verifier: Verifier;
   readonly mayWrite: (author: KeyId) => boolean;
+  readonly mayErase: (author: KeyId) => boolean;
   readonly changed: () => void;
   /** The vault would not take what arrived. */
   readonly failed: (cause: string) => void;
 }
 
+/** In the vault's copy and nowhere else: the document's store may still have bytes of a name that was erased. */
+const UNSWEPT = "here/unswept";
+const yes = Uint8Array.of(1);
+const no = Uint8Array.of(0);
+
+const isSame = (a: Uint8Array | undefined, b: Uint8Array): boolean =>
+  a?.length === b.length && a.every((byte, at) => byte === b[at]);
+
 export async function openRoster(deps: RosterDeps): Promise<Roster> {
-  const { options, epoch, verifier } = deps;
+  const { options, epoch } = deps;
   const { book, vault, device } = options;
   const doc = new Y.Doc();
   const map = rosterMap(doc);
+  const reader = createRosterReader({ ...deps, book });
   const records = new Map<string, RosterRecord>();
+  const erasures = new Map<string, Erasure>();
   const kept = new Map(await vault.loadRoster());
-  /** Subjects whose value was not taken, and may be later. */
+  let unswept = kept.get(UNSWEPT)?.[0] === 1;
+  kept.delete(UNSWEPT);
+  /** Keys whose value was not taken, and may be later. */
   const doubtful = new Set<string>();
+  let attached = false;
   let queue: Promise<unknown> = Promise.resolve();
 
-  const inTurn = (run: () => Promise<void>): Promise<void> => {
+  const inTurn = <T>(run: () => Promise<T>): Promise<T> => {
     const turn = queue.then(run);
     queue = turn.catch((cause) => deps.failed(String(cause)));
     return turn;
   };
 
-  async function read(about: string, envelope: Uint8Array): Promise<RosterRecord | null> {
-    const texts = await openEnvelope(book, deps.keysOf, envelope);
-    const jws = Array.isArray(texts) ? (texts as readonly string[])[0] : undefined;
-    if (jws === undefined) return null;
-    const record = readRecord(jws, book, about);
-    if (!record.ok || !deps.mayWrite(record.value.author)) return null;
-    return (await verifier.verify(jws, record.value.author)) ? record.value.value : null;
+  async function takeErasure(key: string, about: string, fresh: Map<string, Uint8Array>): Promise<void> {
+    for (const envelope of [map.get(key), kept.get(key)]) {
+      const erasure = envelope === undefined ? null : await reader.erasure(about, envelope);
+      if (envelope === undefined || erasure === null) continue;
+      doubtful.delete(key);
+      erasures.set(about, erasure);
+      if (!isSame(kept.get(key), envelope)) fresh.set(key, envelope);
+      return;
+    }
+    doubtful.add(key);
   }
 
-  async function take(subjects: Iterable<string>): Promise<void> {
-    const fresh = new Map<string, Uint8Array>();
-    let changed = false;
-    for (const about of subjects) {
-      const envelope = map.get(about) ?? kept.get(about);
-      if (envelope === undefined) continue;
-      const record = await read(about, envelope);
-      if (record === null) {
-        doubtful.add(about);
-        continue;
-      }
-      doubtful.delete(about);
-      records.set(about, record);
-      changed = true;
-      if (kept.get(about) !== envelope) fresh.set(about, envelope);
+  async function takeName(about: string, fresh: Map<string, Uint8Array>): Promise<boolean> {
+    const envelope = map.get(about) ?? kept.get(about);
+    if (envelope === undefined || erasures.has(about)) return false;
+    const record = await reader.record(about, envelope);
+    if (record === null) {
+      doubtful.add(about);
+      return false;
     }
+    doubtful.delete(about);
+    records.set(about, record);
+    if (!isSame(kept.get(about), envelope)) fresh.set(about, envelope);
+    return true;
+  }
+
+  async function take(keys: Iterable<string>): Promise<void> {
+    const fresh = new Map<string, Uint8Array>();
+    const names: string[] = [];
+    const before = erasures.size;
+    for (const key of keys) {
+      const about = erasedSubject(key);
+      if (about === null) names.push(key);
+      else await takeErasure(key, about, fresh);
+    }
+    let changed = erasures.size > before;
+    for (const about of names) if (await takeName(about, fresh)) changed = true;
+    const gone = [...erasures.keys()].filter((about) => kept.has(about));
+    for (const about of erasures.keys()) records.delete(about);
     if (changed) deps.changed();
-    if (fresh.size === 0) return;
-    await vault.saveRoster(fresh);
-    for (const [about, envelope] of fresh) kept.set(about, envelope);
+    await keep(fresh, gone);
+    await sweep();
+  }
+
+  /** On the disk before it counts as kept; with the first word of an erasure goes the mark that it is not done yet. */
+  async function keep(fresh: ReadonlyMap<string, Uint8Array>, gone: readonly string[]): Promise<void> {
+    if (fresh.size + gone.length === 0) return;
+    const erases = [...fresh.keys()].some((key) => erasedSubject(key) !== null) || gone.length > 0;
+    await vault.saveRoster(erases ? new Map([...fresh, [UNSWEPT, yes]]) : fresh, gone);
+    unswept ||= erases;
+    for (const about of gone) kept.delete(about);
+    for (const [key, envelope] of fresh) kept.set(key, envelope);
+  }
+
+  /** Whatever the document still has of erased names goes, out of its store's files too. */
+  async function sweep(): Promise<void> {
+    if (!attached) return;
+    const named = [...erasures.keys()].filter((about) => map.has(about));
+    if (named.length === 0 && !unswept) return;
+    if (!unswept) await vault.saveRoster(new Map([[UNSWEPT, yes]]));
+    unswept = true;
+    doc.transact(() => {
+      for (const about of named) map.delete(about);
+    });
+    await options.rosterStore.wipe();
+    await options.rosterStore.attach(doc);
+    await vault.saveRoster(new Map([[UNSWEPT, no]]));
+    unswept = false;
   }
 
   const put = (envelopes: Iterable<readonly [string, Uint8Array]>): void =>
     doc.transact(() => {
       for (const [about, envelope] of envelopes) map.set(about, Uint8Array.from(envelope));
     });
+
+  const sealed = (jws: string): Promise<Uint8Array> => seal(book, epoch, [jws], options.randomBytes);
 
   await inTurn(() => take(kept.keys()));
   map.observe((event) => {
@@ -106,37 +172,79 @@ export async function openRoster(deps: RosterDeps): Promise<Roster> {
     wasSynced = synced;
   });
 
-  /** A relay that was wiped, or a document that was, gets the values again that only this device still has. */
+  /**
+   * A relay that was wiped, or a document that was, gets the values again that only this device still has; and an erasure over which
+   * somebody has written what nobody can read.
+   */
   async function putBack(): Promise<void> {
-    const missing = [...kept].filter(([about]) => !map.has(about));
+    const missing: [string, Uint8Array][] = [];
+    for (const [key, envelope] of kept) {
+      const there = map.get(key);
+      const about = erasedSubject(key);
+      if (there === undefined || (about !== null && (await reader.erasure(about, there)) === null)) {
+        missing.push([key, envelope]);
+      }
+    }
     if (missing.length > 0) put(missing);
   }
 
   let paused = false;
   void inTurn(async () => {
     const { sound } = await options.rosterStore.attach(doc);
+    attached = true;
     await take(sound ? map.keys() : []);
     if (!paused) wire?.resume();
   }).catch(() => undefined);
+
+  async function write(changes: ReadonlyMap<RosterSubject, RosterRecord>): Promise<void> {
+    const envelopes = new Map<string, Uint8Array>();
+    for (const [about, value] of changes) {
+      const jws = await signRecord(device, book, about, value, options.clock.timestamp());
+      envelopes.set(about, await sealed(jws));
+    }
+    await vault.saveRoster(envelopes);
+    for (const [about, value] of changes) records.set(about, value);
+    for (const [about, envelope] of envelopes) kept.set(about, envelope);
+    put(envelopes);
+    deps.changed();
+  }
+
+  async function erase(subjects: readonly RosterSubject[], reason: ErasureReason): Promise<Result<null, EraseFault>> {
+    if (!deps.mayErase(device.id)) return fail({ type: "may-not-erase" });
+    const envelopes = new Map<string, Uint8Array>();
+    const at = options.clock.timestamp();
+    for (const about of subjects) {
+      envelopes.set(erasureKey(about), await sealed(await signErasure(device, book, about, reason, at)));
+    }
+    try {
+      await keep(envelopes, subjects);
+    } catch (cause) {
+      return fail({ type: "not-erased", cause: String(cause) });
+    }
+    for (const about of subjects) {
+      erasures.set(about, { by: device.id, at, reason });
+      records.delete(about);
+    }
+    put(envelopes);
+    deps.changed();
+    // It is done, and a store that fails now is swept at the next start.
+    await sweep().catch((cause: unknown) => deps.failed(String(cause)));
+    return ok(null);
+  }
+
+  const isErased = (about: RosterSubject): boolean => erasures.has(about);
 
   return {
     book,
     get: (about) => records.get(about),
     all: () => records,
+    erased: (about) => erasures.get(about),
     envelopes: () => new Map(kept),
-    write: (changes) =>
-      inTurn(async () => {
-        const envelopes = new Map<string, Uint8Array>();
-        for (const [about, value] of changes) {
-          const jws = await signRecord(device, book, about, value, options.clock.timestamp());
-          envelopes.set(about, await seal(book, epoch, [jws], options.randomBytes));
-        }
-        await vault.saveRoster(envelopes);
-        for (const [about, value] of changes) records.set(about, value);
-        for (const [about, envelope] of envelopes) kept.set(about, envelope);
-        put(envelopes);
-        deps.changed();
-      }),
+    async write(changes) {
+      if ([...changes.keys()].some(isErased)) throw new Error("a name that was erased is not taken again");
+      await inTurn(() => write(new Map([...changes].filter(([about]) => !isErased(about)))));
+    },
+    erase: (subjects, reason) => inTurn(() => erase(subjects, reason)),
     recheck() {
       if (doubtful.size > 0) void inTurn(() => take([...doubtful])).catch(() => undefined);
     },

@@ -1,50 +1,105 @@
 /**
  * The vault in a browser: IndexedDB through `idb`. A write counts as done when its transaction has completed with strict
  * durability, not when the request succeeded: a full disk aborts the transaction afterwards.
+ *
+ * A browser may throw away what a site keeps, even while it is open. What this vault has read and written is still in memory then, so
+ * when the database comes back with less in it than there was, all of it is written again, before anything else is, and the device is
+ * told. Rejected: going on with an empty one (what no relay had yet would be gone at the next start).
  */
 import type { DBSchema, IDBPDatabase } from "idb";
-import { openDB } from "idb";
+import { openKept } from "./idb-open.ts";
+import type { NamesPointer } from "./names-idb.ts";
+import { openNames } from "./names-idb.ts";
 import type { Vault, VaultRecord } from "./vault.ts";
 
 interface Schema extends DBSchema {
   readonly records: { readonly key: number; readonly value: VaultRecord };
-  readonly roster: { readonly key: string; readonly value: Uint8Array };
+  /** Where the roster's copy is: one value. */
+  readonly roster: { readonly key: "at"; readonly value: NamesPointer };
 }
 
 const strict = { durability: "strict" } as const;
 
-/** `closed` is called when the browser closes the database under us: the vault must be opened anew. */
-export async function openIdbVault(name: string, closed: () => void): Promise<Vault> {
-  const db: IDBPDatabase<Schema> = await openDB<Schema>(name, 1, {
+export interface IdbVaultEvents {
+  /** Another tab needs the database in another form: this vault takes nothing more. */
+  readonly givenUp: () => void;
+  /** The browser had thrown the record away, and it was written again from memory. */
+  readonly putBack: () => void;
+}
+
+/** @throws StorageError when the browser gives no storage */
+export async function openIdbVault(name: string, { givenUp, putBack }: IdbVaultEvents): Promise<Vault> {
+  /** What is in the database, as far as it was read or written here. */
+  let held: readonly VaultRecord[] = [];
+  let pointer: NamesPointer = { at: 0, tidy: true };
+  const kept = await openKept<Schema>(name, {
+    version: 1,
     upgrade(fresh) {
       fresh.createObjectStore("records", { autoIncrement: true });
       fresh.createObjectStore("roster");
     },
-    terminated: closed,
-  });
-  return {
-    load: () => db.getAll("records"),
-    async append(record) {
-      const tx = db.transaction("records", "readwrite", strict);
-      void tx.store.add(record).catch(() => undefined);
+    givenUp,
+    async reopened(db) {
+      if ((await db.count("records")) >= held.length) return;
+      const tx = db.transaction(["records", "roster"], "readwrite", strict);
+      void tx
+        .objectStore("records")
+        .clear()
+        .catch(() => undefined);
+      for (const record of held)
+        void tx
+          .objectStore("records")
+          .add(record)
+          .catch(() => undefined);
+      void tx
+        .objectStore("roster")
+        .put(pointer, "at")
+        .catch(() => undefined);
       await tx.done;
+      putBack();
+    },
+  });
+
+  const point = (next: NamesPointer): Promise<void> =>
+    kept.run(async (db) => {
+      const tx = db.transaction("roster", "readwrite", strict);
+      void tx.store.put(next, "at").catch(() => undefined);
+      await tx.done;
+      pointer = next;
+    });
+
+  pointer = (await kept.run((db) => db.get("roster", "at"))) ?? pointer;
+  const names = await openNames({ name, pointer, point, givenUp });
+
+  async function append(db: IDBPDatabase<Schema>, record: VaultRecord): Promise<void> {
+    const tx = db.transaction("records", "readwrite", strict);
+    void tx.store.add(record).catch(() => undefined);
+    await tx.done;
+  }
+
+  return {
+    async load() {
+      held = await kept.run((db) => db.getAll("records"));
+      return held;
+    },
+    async append(record) {
+      await kept.run((db) => append(db, record));
+      held = [...held, record];
     },
     async replace(records) {
-      const tx = db.transaction("records", "readwrite", strict);
-      void tx.store.clear().catch(() => undefined);
-      for (const record of records) void tx.store.add(record).catch(() => undefined);
-      await tx.done;
+      await kept.run(async (db) => {
+        const tx = db.transaction("records", "readwrite", strict);
+        void tx.store.clear().catch(() => undefined);
+        for (const record of records) void tx.store.add(record).catch(() => undefined);
+        await tx.done;
+      });
+      held = records;
     },
-    async loadRoster() {
-      const tx = db.transaction("roster");
-      const [keys, values] = await Promise.all([tx.store.getAllKeys(), tx.store.getAll()]);
-      return new Map(keys.map((key, place) => [key, values[place] as Uint8Array]));
+    loadRoster: () => names.load(),
+    saveRoster: (changes, gone = []) => names.save(changes, gone),
+    async close() {
+      kept.close();
+      names.close();
     },
-    async saveRoster(changes) {
-      const tx = db.transaction("roster", "readwrite", strict);
-      for (const [about, envelope] of changes) void tx.store.put(envelope, about).catch(() => undefined);
-      await tx.done;
-    },
-    close: () => Promise.resolve(db.close()),
   };
 }

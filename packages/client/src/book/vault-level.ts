@@ -41,9 +41,14 @@ export async function openLevelVault(folder: string): Promise<Vault> {
       const rows = await db.iterator({ gte: ROSTER, lt: ROSTER + PAST }).all();
       return new Map(rows.map(([key, value]) => [key.slice(ROSTER.length), value]));
     },
-    async saveRoster(changes) {
+    async saveRoster(changes, gone = []) {
+      // LevelDB keeps what was removed until it merges files that lie one above the other: so the old goes to a file before the
+      // removal, and the two are merged after it.
+      if (gone.length > 0) await db.compactRange(ROSTER, ROSTER + PAST);
+      const removals = gone.map((about) => ({ type: "del" as const, key: ROSTER + about }));
       const puts = [...changes].map(([about, value]) => ({ type: "put" as const, key: ROSTER + about, value }));
-      await db.batch(puts, synced);
+      await db.batch([...removals, ...puts], synced);
+      if (gone.length > 0) await db.compactRange(ROSTER, ROSTER + PAST);
     },
     close: () => db.close(),
   };

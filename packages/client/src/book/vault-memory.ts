@@ -18,7 +18,8 @@ export function createMemoryVault(): Vault {
       return Promise.resolve();
     },
     loadRoster: () => Promise.resolve(new Map(roster)),
-    saveRoster: (changes) => {
+    saveRoster: (changes, gone = []) => {
+      for (const about of gone) roster.delete(about);
       for (const [about, envelope] of changes) roster.set(about, envelope);
       return Promise.resolve();
     },

@@ -61,7 +61,11 @@ export interface Vault {
   /** Puts fewer, larger records in place of all there are, at once or not at all. */
   replace(records: readonly VaultRecord[]): Promise<void>;
   loadRoster(): Promise<RosterCopy>;
-  saveRoster(changes: RosterCopy): Promise<void>;
+  /**
+   * Keeps these values, and keeps those of the subjects in `gone` no longer: at once or not at all, durable when it resolves. Of what
+   * is gone no byte stays in the store's files, as far as the platform lets us see to it.
+   */
+  saveRoster(changes: RosterCopy, gone?: readonly string[]): Promise<void>;
   close(): Promise<void>;
 }
 

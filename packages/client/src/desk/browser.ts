@@ -5,6 +5,7 @@
  */
 import { createIdbDocStore } from "../book/doc-store-idb.ts";
 import type { BookOptions } from "../book/options.ts";
+import type { IdbVaultEvents } from "../book/vault-idb.ts";
 import { openIdbVault } from "../book/vault-idb.ts";
 import type { Signer } from "../keys/signer.ts";
 import { createSigner } from "../keys/signer.ts";
@@ -18,19 +19,22 @@ import { ENTRIES_PER_BLOCK, systemClock, systemRandom } from "./platform.ts";
 export interface BrowserDeskOptions {
   readonly pass: Pass;
   readonly relay: { readonly url: string; readonly open: OpenWire; readonly deps: WireDeps } | null;
-  /** Another tab has taken this device over, or the browser has closed its storage: this desk must be opened anew. */
+  /** Another tab has taken this device over, or needs its storage in another form: this desk must be opened anew. */
   readonly lost: (why: "another-tab" | "storage-closed") => void;
+  /** The browser had thrown away what is kept here, and it was written again from memory. */
+  readonly putBack: () => void;
   /** Take the device over from another tab. */
   readonly takeOver?: boolean;
 }
 
 /** Null while another tab has the device open. */
 export async function openBrowserDesk(options: BrowserDeskOptions): Promise<Desk | null> {
-  const { pass, relay, lost } = options;
+  const { pass, relay, lost, putBack } = options;
   const device = await createSigner(seedOf(pass));
   const release = await holdDevice(device, options.takeOver === true, () => lost("another-tab"));
   if (release === null) return null;
-  const bookOptions = (book: Pass["club"]) => browserBookOptions(device, book, relay, () => lost("storage-closed"));
+  const bookOptions = (book: Pass["club"]) =>
+    browserBookOptions(device, book, relay, { givenUp: () => lost("storage-closed"), putBack });
   const club = await bookOptions(pass.club);
   const desk = await openDesk({ club, leagues: await Promise.all(pass.leagues.map(bookOptions)) });
   return {
@@ -42,21 +46,21 @@ export async function openBrowserDesk(options: BrowserDeskOptions): Promise<Desk
   };
 }
 
-/** A book of this device with its databases; `closed` is called when the browser closes them under us. */
+/** A book of this device with its databases. */
 export async function browserBookOptions(
   device: Signer,
   pass: Pass["club"],
   relay: BookOptions["relay"],
-  closed: () => void,
+  events: IdbVaultEvents,
 ): Promise<BookOptions> {
   const name = `sward/${device.id}/${pass.book}`;
   return {
     book: pass.book,
     device,
     epochs: epochsOf(pass),
-    vault: await openIdbVault(`${name}/vault`, closed),
-    ledgerStore: createIdbDocStore(`${name}/ledger`, "ledger"),
-    rosterStore: createIdbDocStore(`${name}/roster`, "roster"),
+    vault: await openIdbVault(`${name}/vault`, events),
+    ledgerStore: createIdbDocStore(`${name}/ledger`, "ledger", events.givenUp),
+    rosterStore: createIdbDocStore(`${name}/roster`, "roster", events.givenUp),
     relay,
     clock: systemClock,
     randomBytes: systemRandom,

@@ -1,0 +1,154 @@
+/**
+ * A database of the browser that stays open. A browser may close one under us (a phone that sleeps, a shortage of space, site data
+ * cleared), and then every write to it fails for good; so it is opened anew at once, and what was being done is done once more. A
+ * write that may have gone through before is safe to do again: nothing here counts twice.
+ *
+ * Opening has an end: a browser that gives no storage, that answers nothing, or an old tab that will not let go, is an error that says
+ * which, and never a promise that does not settle. Rejected: one connection for each write (a few milliseconds each, thousands of
+ * times in an import).
+ */
+import type { DBSchema, IDBPDatabase } from "idb";
+import { openDB } from "idb";
+
+/** What is wrong with a browser's storage. */
+export type StorageFault =
+  /** There is none: a private window, or a browser set to keep nothing. */
+  | { readonly type: "storage-absent"; readonly cause: string }
+  /** Another tab holds an older form of it and does not let go. */
+  | { readonly type: "storage-blocked" }
+  | { readonly type: "storage-silent"; readonly after: number };
+
+export class StorageError extends Error {
+  readonly fault: StorageFault;
+  constructor(fault: StorageFault) {
+    super(fault.type === "storage-absent" ? `${fault.type}: ${fault.cause}` : fault.type);
+    this.name = "StorageError";
+    this.fault = fault;
+  }
+}
+
+export interface KeptDbOptions<S extends DBSchema> {
+  readonly version: number;
+  readonly upgrade: (fresh: IDBPDatabase<S>) => void;
+  /** Somebody else needs the database in another form: it was closed and is not opened again. */
+  readonly givenUp: () => void;
+  /** Called when the browser has closed it and it was opened anew, before anything else is done with it. */
+  readonly reopened?: (db: IDBPDatabase<S>) => Promise<void>;
+}
+
+export interface KeptDb<S extends DBSchema> {
+  /** Does this with the database; once more where the browser has closed it meanwhile. */
+  run<T>(work: (db: IDBPDatabase<S>) => Promise<T>): Promise<T>;
+  close(): void;
+}
+
+/** A database that opens does so in milliseconds; a phone that wakes may take seconds. */
+const PATIENCE_MS = 15_000;
+
+/** @throws StorageError */
+export async function openKept<S extends DBSchema>(name: string, options: KeptDbOptions<S>): Promise<KeptDb<S>> {
+  let ended: "by-us" | "given-up" | null = null;
+  let isOpen = true;
+  let connections = 0;
+  let current: Promise<IDBPDatabase<S>>;
+
+  const connect = async (): Promise<IDBPDatabase<S>> => {
+    connections += 1;
+    const own = connections;
+    const db = await openInTime<S>(name, options, {
+      terminated: () => {
+        if (ended !== null || !isOpen || own !== connections) return;
+        isOpen = false;
+        // At once, for what was lost with it is still in memory now.
+        void again().catch(() => undefined);
+      },
+      blocking: () => {
+        db.close();
+        if (ended !== null) return;
+        ended = "given-up";
+        options.givenUp();
+      },
+    });
+    isOpen = true;
+    return db;
+  };
+
+  function again(): Promise<IDBPDatabase<S>> {
+    current = connect().then(async (db) => {
+      await options.reopened?.(db);
+      return db;
+    });
+    // The next use tries again.
+    current.catch(() => {
+      isOpen = false;
+    });
+    return current;
+  }
+
+  current = connect();
+  await current;
+
+  return {
+    async run(work) {
+      try {
+        return await work(await current);
+      } catch (cause) {
+        // Of a transaction that is cut off we hear before we hear that the database is closed.
+        if (isOpen && isAborted(cause)) await new Promise((soon) => setTimeout(soon, 0));
+        if (ended !== null || (isOpen && !isClosed(cause))) throw cause;
+        if (isOpen) {
+          isOpen = false;
+          return work(await again());
+        }
+        return work(await current.catch(again));
+      }
+    },
+    close() {
+      if (ended === null) ended = "by-us";
+      void current.then((db) => db.close()).catch(() => undefined);
+    },
+  };
+}
+
+/** What a use of a connection that was closed throws. */
+const isClosed = (cause: unknown): boolean => cause instanceof DOMException && cause.name === "InvalidStateError";
+
+const isAborted = (cause: unknown): boolean => cause instanceof DOMException && cause.name === "AbortError";
+
+async function openInTime<S extends DBSchema>(
+  name: string,
+  { version, upgrade }: Pick<KeptDbOptions<S>, "version" | "upgrade">,
+  { terminated, blocking }: { terminated(): void; blocking(): void },
+): Promise<IDBPDatabase<S>> {
+  if (typeof indexedDB === "undefined") throw new StorageError({ type: "storage-absent", cause: "no IndexedDB" });
+  let blocked = false;
+  let late = false;
+  const opening = openDB<S>(name, version, {
+    upgrade: (fresh) => upgrade(fresh),
+    blocked: () => {
+      blocked = true;
+    },
+    blocking,
+    terminated,
+  });
+  let timer: ReturnType<typeof setTimeout> | undefined;
+  const patience = new Promise<never>((_, failed) => {
+    timer = setTimeout(() => {
+      late = true;
+      failed(new StorageError(blocked ? { type: "storage-blocked" } : { type: "storage-silent", after: PATIENCE_MS }));
+    }, PATIENCE_MS);
+  });
+  try {
+    return await Promise.race([opening, patience]);
+  } catch (cause) {
+    if (late) void opening.then((db) => db.close()).catch(() => undefined);
+    if (cause instanceof StorageError) throw cause;
+    throw isRefusal(cause) ? new StorageError({ type: "storage-absent", cause: String(cause) }) : cause;
+  } finally {
+    clearTimeout(timer);
+  }
+}
+
+/** Firefox and Safari in a private window, and any browser told to keep nothing. */
+const isRefusal = (cause: unknown): boolean =>
+  cause instanceof DOMException && (cause.name === "SecurityError" || cause.name === "InvalidStateError");
