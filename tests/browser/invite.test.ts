@@ -70,7 +70,7 @@ async function join(page: Page, name: string, handicap?: string): Promise<void> 
   await dialog.getByLabel("Name", { exact: true }).fill(name);
   if (handicap !== undefined) {
     await dialog.getByLabel("Starting handicap").selectOption(handicap);
-    await dialog.getByLabel(/reason/i).fill("came with a card");
+    await dialog.getByLabel("How it was found").fill("came with a card");
   }
   await dialog.getByRole("button", { name: "Save" }).click();
   await dialog.waitFor({ state: "hidden" });
