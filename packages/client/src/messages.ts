@@ -10,6 +10,8 @@ import type { CliFault, ResultsFault } from "./cli/faults.ts";
 import type { Message, Messages } from "./message.ts";
 import type { FaultOfJoining } from "./messages-of-joining.ts";
 import { messagesOfJoining } from "./messages-of-joining.ts";
+import type { FaultOfLeagues } from "./messages-of-leagues.ts";
+import { messagesOfLeagues } from "./messages-of-leagues.ts";
 import type { FaultOfRecords } from "./messages-of-records.ts";
 import { messagesOfRecords } from "./messages-of-records.ts";
 
@@ -22,7 +24,8 @@ export type Fault =
   | ResultsFault
   | AppendFault
   | FaultOfRecords
-  | FaultOfJoining;
+  | FaultOfJoining
+  | FaultOfLeagues;
 
 /** Shown wherever a computed number could be taken for a ruling. */
 export const PREVAIL = "The governing body's regulations and your club's committee always prevail over these numbers.";
@@ -91,6 +94,7 @@ const badMatch = (fault: Extract<AppendFault, { readonly type: "bad-match" }>["m
 const messages: Messages<Fault> = {
   ...messagesOfRecords,
   ...messagesOfJoining,
+  ...messagesOfLeagues,
   "strokes-unknown-handicap": ({ rules, side, player, handicap }) =>
     noSuchHandicap(handicap, rules, `side ${side}, player ${player}`),
   "strokes-sides": ({ players: counts }) => ({
