@@ -20,7 +20,8 @@ import type {
   Result,
   Touched,
 } from "@sward/core";
-import { createLedger, decodeEntry, fail, ok } from "@sward/core";
+import { createLedger, fail, ok } from "@sward/core";
+import type { Epoch } from "../keys/book-keys.ts";
 import { deriveEpochs } from "../keys/book-keys.ts";
 import { createVerifier } from "../keys/verifier.ts";
 import type { Connection } from "../wire/connection.ts";
@@ -31,13 +32,14 @@ import type { AppendFault, HaltFault, TakeFault } from "./faults.ts";
 import { createHeadsExchange } from "./heads-exchange.ts";
 import type { StorageTrouble } from "./holdings.ts";
 import { openHoldings } from "./holdings.ts";
-import { keysIn, openCarried } from "./intake.ts";
+import type { Lock } from "./listening.ts";
 import type { BookOptions } from "./options.ts";
 import { createOwnChain } from "./own-chain.ts";
 import { recallArrivals } from "./recall.ts";
 import type { Roster } from "./roster-book.ts";
 import { openRoster } from "./roster-book.ts";
 import { blocksOf, seal } from "./seal.ts";
+import { signDrafts } from "./sign-drafts.ts";
 import { createTransport } from "./transport.ts";
 import type { HeldEntry } from "./vault.ts";
 
@@ -71,6 +73,9 @@ export interface Book {
   counted(): Iterable<Counted>;
   keyOf(author: KeyId): PublicKey | undefined;
   digest(): string;
+  /** Secrets for a new device. */
+  epochs(): readonly Epoch[];
+  lock(): Lock;
   /** Called after every change; returns the way to stop. */
   subscribe(listener: (touched: Touched | null) => void): () => void;
   goOffline(): void;
@@ -181,21 +186,8 @@ export async function openBook(options: BookOptions): Promise<Book> {
       if (!checked.ok) return checked;
       if (draft.kind === "player-joined") joining.add(draft.body.player);
     }
-    let { seq, prev } = ledger.next(device.id);
-    const entries: HeldEntry[] = [];
-    const written = [];
-    for (const { kind, body } of drafts) {
-      const payload = { v: 1, book, seq, prev, at: clock.timestamp(), kind, body: body as Record<string, unknown> };
-      const jws = await device.signEntry(payload);
-      const decoded = decodeEntry(jws);
-      if (!decoded.ok) throw new Error(`an entry of our own does not decode: ${decoded.fault.type}`);
-      const entry = decoded.value;
-      entries.push({ id: entry.id, jws, understood: entry.understood, place: null });
-      if (entry.understood) for (const key of keysIn(entry)) verifier.learn(key);
-      written.push(await openCarried(entry, verifier));
-      seq += 1;
-      prev = entry.id;
-    }
+    const signing = { book, device, next: ledger.next(device.id), at: clock.timestamp(), verifier };
+    const { entries, arrivals: written } = await signDrafts(drafts, signing);
     if (!(await holdings.keep({ entries }, "append"))) {
       return fail({ type: "not-saved", cause: holdings.trouble()?.cause ?? "" });
     }
@@ -272,6 +264,8 @@ export async function openBook(options: BookOptions): Promise<Book> {
     counted: () => ledger.counted(),
     keyOf: (author) => verifier.keyOf(author),
     digest: () => ledger.digest(),
+    epochs: () => options.epochs,
+    lock: () => ({ number: current.epoch, since: null, due: null, owed: [], moving: false }),
     subscribe(listener) {
       listeners.add(listener);
       return () => listeners.delete(listener);

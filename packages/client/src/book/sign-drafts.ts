@@ -1,0 +1,44 @@
+/** From drafts that were checked to signed entries, each naming the one before it. */
+import type { Arrival, BookId, Draft, EntryId } from "@sward/core";
+import { decodeEntry } from "@sward/core";
+import type { Signer } from "../keys/signer.ts";
+import type { Verifier } from "../keys/verifier.ts";
+import { keysIn, openCarried } from "./intake.ts";
+import type { HeldEntry } from "./vault.ts";
+
+export interface Signing {
+  readonly book: BookId;
+  readonly device: Signer;
+  /** Place and predecessor of the first. */
+  readonly next: { readonly seq: number; readonly prev: EntryId | null };
+  readonly at: string;
+  /** Learns the keys that they state. */
+  readonly verifier: Verifier;
+}
+
+export interface SignedDrafts {
+  readonly entries: readonly HeldEntry[];
+  readonly arrivals: readonly Arrival[];
+}
+
+export async function signDrafts(
+  drafts: readonly Draft[],
+  { book, device, next, at, verifier }: Signing,
+): Promise<SignedDrafts> {
+  let { seq, prev } = next;
+  const entries: HeldEntry[] = [];
+  const arrivals: Arrival[] = [];
+  for (const { kind, body } of drafts) {
+    const payload = { v: 1, book, seq, prev, at, kind, body: body as Record<string, unknown> };
+    const jws = await device.signEntry(payload);
+    const decoded = decodeEntry(jws);
+    if (!decoded.ok) throw new Error(`an entry of our own does not decode: ${decoded.fault.type}`);
+    const entry = decoded.value;
+    entries.push({ id: entry.id, jws, understood: entry.understood, place: null });
+    if (entry.understood) for (const key of keysIn(entry)) verifier.learn(key);
+    arrivals.push(await openCarried(entry, verifier));
+    seq += 1;
+    prev = entry.id;
+  }
+  return { entries, arrivals };
+}
