@@ -5,7 +5,7 @@
  * fault (core would have to know a language).
  */
 import type { ExchangeFault, StrokesFault } from "@sward/core";
-import type { AppendFault } from "./book/faults.ts";
+import type { AppendFault, EraseFault } from "./book/faults.ts";
 import type { CliFault, ResultsFault } from "./cli/faults.ts";
 import type { Message, Messages } from "./message.ts";
 import type { FaultOfJoining } from "./messages-of-joining.ts";
@@ -23,6 +23,7 @@ export type Fault =
   | CliFault
   | ResultsFault
   | AppendFault
+  | EraseFault
   | FaultOfRecords
   | FaultOfJoining
   | FaultOfLeagues;
@@ -233,6 +234,16 @@ const messages: Messages<Fault> = {
     what: "It was NOT saved.",
     why: `This device's storage would not take it (${cause}).`,
     todo: "Free some space on the device, load the app again, and save once more.",
+  }),
+  "may-not-erase": () => ({
+    what: "The name was not erased.",
+    why: "An erasure cannot be taken back, so it is for a handicapper's device or the key of the record itself.",
+    todo: "Ask a handicapper of the club; for a league's record, a handicapper who writes in the league.",
+  }),
+  "not-erased": ({ cause }) => ({
+    what: "The name was NOT erased.",
+    why: `This device's storage would not take it (${cause}). Nothing has changed.`,
+    todo: "Free some space on the device, load the app again, and erase once more.",
   }),
   "file-not-read": ({ path, cause }) => ({
     what: `The file ${path} could not be read.`,

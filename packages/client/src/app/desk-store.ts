@@ -126,7 +126,22 @@ function told(open: RememberingDesk, kept: KeptPass): void {
       localStorage.setItem(metKey(kept), lastMet.value);
     }
     version.value += 1;
+    void forgetErased(open.desk.club);
   }, 0);
+}
+
+let forgotten = 0;
+
+/** What this browser keeps beside the record of somebody whose name was erased goes too. */
+async function forgetErased(club: Book): Promise<void> {
+  const erased = club.roster.erasures();
+  if (erased.size === forgotten) return;
+  forgotten = erased.size;
+  try {
+    (await import("./person/forget-here.ts")).forgetHere(localStorage, club.device, club.id, erased);
+  } catch {
+    forgotten = 0;
+  }
 }
 
 /** Closes what is open and opens a device's desk. */
@@ -134,6 +149,7 @@ export async function openDevice(kept: KeptPass, takeOver = false): Promise<void
   await closeDevice();
   opening.value = { type: "opening" };
   keptPass.value = kept;
+  forgotten = 0;
   lastMet.value = localStorage.getItem(metKey(kept));
   try {
     const opened = await openBrowserDesk({

@@ -9,7 +9,11 @@ import { words } from "./words.ts";
 /** What is needed of a book to find a name. */
 export interface NamedBook {
   state(): Pick<BookState, "players">;
-  readonly roster: { get(about: RosterSubject): RosterRecord | undefined };
+  readonly roster: {
+    get(about: RosterSubject): RosterRecord | undefined;
+    /** Set where the name was erased for good. */
+    erased?(about: RosterSubject): unknown;
+  };
 }
 
 export interface NamedDesk {
@@ -19,7 +23,10 @@ export interface NamedDesk {
 
 export function rosterRecordOf(desk: NamedDesk, player: PlayerId): RosterRecord | undefined {
   const books = [desk.club, ...desk.leagues];
-  for (const id of [player, ...linkedTo(books, player)]) {
+  const ids = [player, ...linkedTo(books, player)];
+  // What the club has erased is not shown from a league's roster, where it may not have been erased yet.
+  if (isErasedIn([desk.club], ids)) return undefined;
+  for (const id of ids) {
     for (const { roster } of books) {
       const record = roster.get(id);
       if (record !== undefined) return record;
@@ -28,11 +35,25 @@ export function rosterRecordOf(desk: NamedDesk, player: PlayerId): RosterRecord 
   return undefined;
 }
 
+const isErasedIn = (books: readonly NamedBook[], ids: readonly PlayerId[]): boolean =>
+  books.some(({ roster }) => ids.some((id) => roster.erased?.(id) !== undefined));
+
 export const nameIn = (desk: NamedDesk, player: PlayerId): string =>
-  rosterRecordOf(desk, player)?.name ?? words.nameUnknown(player.slice(0, 4));
+  rosterRecordOf(desk, player)?.name ?? withoutName(desk, player);
 
 export const shortNameIn = (desk: NamedDesk, player: PlayerId): string =>
-  rosterRecordOf(desk, player)?.short ?? words.nameUnknown(player.slice(0, 4));
+  rosterRecordOf(desk, player)?.short ?? withoutName(desk, player);
+
+function withoutName(desk: NamedDesk, player: PlayerId): string {
+  const books = [desk.club, ...desk.leagues];
+  const erased = isErasedIn(books, [player, ...linkedTo(books, player)]);
+  return erased ? words.nameErased : words.nameUnknown(player.slice(0, 4));
+}
+
+/** Every id of a person in these books, the one asked for first. */
+export const idsOf = (desk: NamedDesk, player: PlayerId): readonly PlayerId[] => [
+  ...new Set([player, ...linkedTo([desk.club, ...desk.leagues], player)]),
+];
 
 function linkedTo(books: readonly NamedBook[], player: PlayerId): PlayerId[] {
   return books.flatMap((book) => {

@@ -28,6 +28,7 @@ export const words = {
   },
   nameNotSaved: "The name could not be kept on this device.",
   nameUnknown: (code: string) => `Player not named (${code})`,
+  nameErased: "Player withdrawn",
   deviceUnknown: (code: string) => `a device not named (${code})`,
   thisDevice: "this device",
   prevail: "The governing body's regulations and your club's committee always prevail over these numbers.",

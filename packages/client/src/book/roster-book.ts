@@ -26,6 +26,7 @@ export interface Roster {
   all(): ReadonlyMap<string, RosterRecord>;
   /** That somebody's name was erased from this book, for ever. */
   erased(about: RosterSubject): Erasure | undefined;
+  erasures(): ReadonlyMap<string, Erasure>;
   /** All of it as it is kept, sealed and signed: for a device that is to have it without a relay. */
   envelopes(): RosterCopy;
   /** Writes names; durable on this device when it resolves. Rejects for a name that was erased. */
@@ -239,6 +240,7 @@ export async function openRoster(deps: RosterDeps): Promise<Roster> {
     get: (about) => records.get(about),
     all: () => records,
     erased: (about) => erasures.get(about),
+    erasures: () => erasures,
     envelopes: () => new Map(kept),
     async write(changes) {
       if ([...changes.keys()].some(isErased)) throw new Error("a name that was erased is not taken again");

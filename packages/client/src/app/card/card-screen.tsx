@@ -5,6 +5,7 @@ import "./card.css";
 import { showDay } from "../dates.ts";
 import { nameOf, officeHere, useDesk } from "../desk-store.ts";
 import { clubName } from "../entry/people.ts";
+import { lazyPart } from "../lazy.tsx";
 import { Button, ButtonLink } from "../parts/button.tsx";
 import { Page } from "../parts/page.tsx";
 import { Prevail } from "../parts/prevail.tsx";
@@ -25,6 +26,8 @@ import { rulesToday } from "./rules-today.ts";
 import { SetHandicapDialog } from "./set-handicap-dialog.tsx";
 import { SignDialog } from "./sign-dialog.tsx";
 import { Signatures } from "./signatures.tsx";
+
+const PersonSection = lazyPart(() => import("../person/person-section.tsx"), "PersonSection");
 
 export function CardScreen({ params, query }: ScreenProps) {
   const desk = useDesk();
@@ -78,6 +81,7 @@ export function CardScreen({ params, query }: ScreenProps) {
         )}
         <CardLines card={card} state={state} show={show} />
         <Signatures card={card} />
+        <PersonSection player={player.player} />
         <Prevail />
       </div>
       <CardPrint card={card} which={which} />
@@ -155,6 +159,7 @@ function NoCard({ player, state }: { readonly player: PlayerId; readonly state: 
   return (
     <Page title={standing === undefined ? notHere.title : nameOf(player)}>
       <p>{said}</p>
+      {standing !== undefined && <PersonSection player={player} />}
       <p>
         <a href={href(places.members)}>{words.nav.members}</a>
       </p>

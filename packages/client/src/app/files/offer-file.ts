@@ -1,5 +1,5 @@
 /** Hands a text to the browser as a file to keep. */
-export function offerFile(text: string, name: string, type: "text/csv" | "application/json"): void {
+export function offerFile(text: string, name: string, type: "text/csv" | "application/json" | "text/html"): void {
   const url = URL.createObjectURL(new Blob([text], { type }));
   const link = document.createElement("a");
   link.href = url;
