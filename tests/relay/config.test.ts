@@ -67,3 +67,25 @@ test("a relay with faulty settings says all of them and ends with 2", () => {
   for (const variable of Object.keys(faulty)) expect(ended.stderr).toContain(variable);
   expect(ended.stdout).toBe("");
 });
+
+test("a store that several relays share is named with its servers; secrets come in a file, never in an address", () => {
+  expect(defaultConfig().nats).toBe(null);
+  const read = readConfig({
+    SWARD_RELAY_NATS: "nats://10.0.0.1:4222, tls://nats-2.example:4222",
+    SWARD_RELAY_NATS_REPLICAS: "1",
+    SWARD_RELAY_NATS_TOKEN_FILE: "/run/token",
+  });
+  expect(read.ok && read.value.nats).toEqual({
+    servers: ["nats://10.0.0.1:4222", "tls://nats-2.example:4222"],
+    name: "sward",
+    replicas: 1,
+    tokenFile: "/run/token",
+    caFile: null,
+  });
+  const faulty = { NATS: "nats://secret@10.0.0.1", NATS_NAME: "a.b", NATS_REPLICAS: "2" };
+  const given = Object.entries(faulty).map(([name, value]) => [`SWARD_RELAY_${name}`, value]);
+  const fault = readConfig(Object.fromEntries(given));
+  expect(fault.ok ? [] : fault.fault.map(({ variable }) => variable).sort()).toEqual(
+    given.map(([name]) => name).sort(),
+  );
+});

@@ -10,8 +10,10 @@ export interface RelayConfig {
   readonly host: string;
   /** 0: any free port. */
   readonly port: number;
-  /** Folder of the store. */
+  /** Folder of the store, and of the socket that commands come to. */
   readonly data: string;
+  /** Servers of the store that several relays share; null: this relay has a store of its own in `data`. */
+  readonly nats: NatsConfig | null;
   /** Folder of the built app, or null to serve none. */
   readonly app: string | null;
   /** What the relay is called from outside, as `https://relay.example`; empty: by its local names only. */
@@ -31,6 +33,18 @@ export interface RelayConfig {
   readonly idleMilliseconds: number;
   /** How often a sign of life is sent; y-websocket gives up after 30 seconds without one. */
   readonly pulseMilliseconds: number;
+}
+
+export interface NatsConfig {
+  readonly servers: readonly string[];
+  /** Of the streams and subjects; relays of one name share one store. */
+  readonly name: string;
+  /** How many servers keep each entry; only for a store that is made now. */
+  readonly replicas: number;
+  /** File with the token that the servers ask for, or null. */
+  readonly tokenFile: string | null;
+  /** File with the certificate of the authority behind the servers' own, or null. */
+  readonly caFile: string | null;
 }
 
 export interface ConfigFault {
@@ -53,6 +67,15 @@ const whole = (least: number, most: number, otherwise: number) =>
 const isOrigin = (text: string): boolean =>
   URL.canParse(text) && /^https?:$/.test(new URL(text).protocol) && new URL(text).origin === text;
 
+const isNatsServer = (text: string): boolean =>
+  URL.canParse(text) && /^(nats|tls):$/.test(new URL(text).protocol) && new URL(text).username === "";
+
+const listed = (text: string): string[] =>
+  text
+    .split(",")
+    .map((part) => part.trim())
+    .filter((part) => part !== "");
+
 const Environment = z.strictObject({
   HOST: z.string().min(1).default("127.0.0.1").describe("a host name or address to listen on"),
   PORT: whole(0, 65_535, 8787),
@@ -61,14 +84,25 @@ const Environment = z.strictObject({
   ORIGINS: z
     .string()
     .default("")
-    .transform((text) =>
-      text
-        .split(",")
-        .map((part) => part.trim())
-        .filter((part) => part !== ""),
-    )
+    .transform(listed)
     .refine((origins) => origins.every(isOrigin))
     .describe("origins with commas between them, such as https://relay.example"),
+  NATS: z
+    .string()
+    .default("")
+    .transform(listed)
+    .refine((servers) => servers.every(isNatsServer))
+    .describe(
+      "NATS servers with commas between them, such as nats://10.0.0.1:4222, or nothing; a token goes in a file",
+    ),
+  NATS_NAME: z
+    .string()
+    .regex(/^[a-z0-9-]{1,32}$/)
+    .default("sward")
+    .describe("1 to 32 small letters, digits and -"),
+  NATS_REPLICAS: z.enum(["1", "3", "5"]).default("3").transform(Number).describe("1, 3 or 5"),
+  NATS_TOKEN_FILE: z.string().default("").describe("a file, or nothing"),
+  NATS_CA_FILE: z.string().default("").describe("a file, or nothing"),
   MESSAGE_BYTES: whole(64 * 1024, 64 * MiB, screenLimits.updateBytes),
   ENVELOPE_BYTES: whole(1024, 16 * MiB, screenLimits.envelopeBytes),
   LEDGER_BYTES: whole(1024, 2 ** 40, 256 * MiB),
@@ -97,6 +131,7 @@ export function readConfig(
     host: set.HOST,
     port: set.PORT,
     data: set.DATA,
+    nats: natsOf(set),
     app: set.APP === "" ? null : set.APP,
     origins: set.ORIGINS,
     messageBytes: set.MESSAGE_BYTES,
@@ -110,6 +145,18 @@ export function readConfig(
     idleMilliseconds: set.IDLE_SECONDS * 1000,
     pulseMilliseconds: set.PULSE_SECONDS * 1000,
   });
+}
+
+function natsOf(set: z.infer<typeof Environment>): NatsConfig | null {
+  if (set.NATS.length === 0) return null;
+  const file = (path: string): string | null => (path === "" ? null : path);
+  return {
+    servers: set.NATS,
+    name: set.NATS_NAME,
+    replicas: set.NATS_REPLICAS,
+    tokenFile: file(set.NATS_TOKEN_FILE),
+    caFile: file(set.NATS_CA_FILE),
+  };
 }
 
 /** The configuration of an empty environment, with some of it set otherwise. */

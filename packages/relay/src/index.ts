@@ -5,5 +5,6 @@ export { openJetStreamStorage } from "./jetstream-storage.ts";
 export { openLevelStorage } from "./level-storage.ts";
 export { createMemoryStorage } from "./memory-storage.ts";
 export { connectNats } from "./nats-connection.ts";
+export { openStorage } from "./open-storage.ts";
 export * from "./start.ts";
 export * from "./storage.ts";

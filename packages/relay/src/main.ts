@@ -1,8 +1,7 @@
 /** Runs one relay from its environment. The only place here that knows the process, the clock, chance and the console. */
 import { randomBytes } from "node:crypto";
-import { mkdir } from "node:fs/promises";
 import { readConfig } from "./config.ts";
-import { openLevelStorage } from "./level-storage.ts";
+import { openStorage } from "./open-storage.ts";
 import { startRelay } from "./start.ts";
 
 const random = (bytes: number): Uint8Array => new Uint8Array(randomBytes(bytes));
@@ -16,8 +15,12 @@ if (!config.ok) {
 }
 
 try {
-  await mkdir(config.value.data, { recursive: true });
-  const storage = await openLevelStorage(config.value.data, random);
+  const gone = (cause: string): void => {
+    say({ type: "store-gone", cause });
+    // What is in memory belongs to a store that is no more; whoever started us starts us again on the one that is.
+    process.exit(3);
+  };
+  const storage = await openStorage(config.value, { random, gone });
   const relay = await startRelay(config.value, { storage, now: Date.now, random, log: say });
   for (const signal of ["SIGTERM", "SIGINT"] as const) {
     process.once(signal, () => void relay.close().then(() => process.exit(0)));
