@@ -3,6 +3,8 @@ import type { Book } from "../../book/book.ts";
 import type { Connection } from "../../wire/connection.ts";
 import { showMoment } from "../dates.ts";
 import { lastMet, useDesk } from "../desk-store.ts";
+import { DevicesSection } from "../devices/devices-section.tsx";
+import { RolesTable } from "../devices/roles-table.tsx";
 import { lazyPart } from "../lazy.tsx";
 import { leastConnected } from "../least-connected.ts";
 import { Button } from "../parts/button.tsx";
@@ -14,7 +16,6 @@ import { printWords } from "../words/print.ts";
 import { connectionTold, sharingWords } from "../words/sharing.ts";
 import { words } from "../words.ts";
 import { BookSection } from "./book-section.tsx";
-import { DeviceTable } from "./device-table.tsx";
 import { StorageSection } from "./storage-section.tsx";
 import "./sharing.css";
 
@@ -68,9 +69,10 @@ export function SharingScreen() {
       ))}
       <h2 class="sharing-head">{sharingWords.devices}</h2>
       {books.map((book) => (
-        <DeviceTable key={book.id} book={book} />
+        <DevicesSection key={book.id} book={book} actions={null} />
       ))}
       <p class="quiet">{sharingWords.mayHow}</p>
+      <RolesTable book={desk.club} />
       <InviteSection />
       <StorageSection />
       <h2 class="sharing-head">{printWords.index.title}</h2>

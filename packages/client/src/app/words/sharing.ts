@@ -39,11 +39,6 @@ export const sharingWords = {
   uncountedHint: "They are kept and passed on, and nobody's index depends on them.",
 
   devices: "Devices and what they may do",
-  device: "Device",
-  office: "May",
-  counted: "Entries",
-  leagueKey: "the league's own key",
-  forked: "wrote two different entries in one place; what came after does not count",
   may: {
     root: "Everything, and admits and bars handicappers.",
     handicapper: "Enters matches, sets and signs off handicaps, settles questions, admits and bars devices.",
