@@ -73,7 +73,7 @@ beforeEach(async () => {
   book = await openPass(pass, true, storage);
   await book.append([{ kind: "player-joined", body: { player, standing: "member" } }]);
   await book.roster.write(new Map([[player, { name: "Ada Wren", short: "Ada W." }]]));
-  host = { club: book, leagues: [], pass, signer: await createSigner(seedOf(pass)), now: NOW };
+  host = { club: book, leagues: [], signer: await createSigner(seedOf(pass)), now: NOW };
 });
 afterEach(async () => {
   for (const one of toClose.splice(0)) await one.close();

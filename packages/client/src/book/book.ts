@@ -265,7 +265,7 @@ export async function openBook(options: BookOptions): Promise<Book> {
     keyOf: (author) => verifier.keyOf(author),
     digest: () => ledger.digest(),
     epochs: () => options.epochs,
-    lock: () => ({ number: current.epoch, since: null, due: null, owed: [], moving: false }),
+    lock: () => ({ number: current.epoch, room: current.room, since: null, due: null, owed: [], moving: false }),
     subscribe(listener) {
       listeners.add(listener);
       return () => listeners.delete(listener);

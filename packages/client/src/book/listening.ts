@@ -1,5 +1,5 @@
 /** Which rooms of epochs that were left are still listened to, and how a book's lock stands. */
-import type { Day, EpochDue, KeyId, StandingEpoch } from "@sward/core";
+import type { Day, EpochDue, KeyId, PublicKey, StandingEpoch } from "@sward/core";
 import { byCodeUnits } from "@sward/core";
 import type { HeldSecret } from "./keyring.ts";
 
@@ -7,6 +7,7 @@ import type { HeldSecret } from "./keyring.ts";
 export interface Lock {
   /** The epoch this device writes in. */
   readonly number: number;
+  readonly room: PublicKey;
   /** When it was opened, by the clock of the device that did; null in epoch 0. */
   readonly since: string | null;
   /** Why the next one is due. */

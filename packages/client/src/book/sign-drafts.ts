@@ -21,6 +21,10 @@ export interface SignedDrafts {
   readonly arrivals: readonly Arrival[];
 }
 
+/** Entries between two turns of the event loop, some 40 ms on a laptop: an import of thousands must not stop the screen. */
+const A_BREATH = 100;
+const nextTurn = (): Promise<void> => new Promise((resolve) => setTimeout(resolve, 0));
+
 export async function signDrafts(
   drafts: readonly Draft[],
   { book, device, next, at, verifier }: Signing,
@@ -28,7 +32,8 @@ export async function signDrafts(
   let { seq, prev } = next;
   const entries: HeldEntry[] = [];
   const arrivals: Arrival[] = [];
-  for (const { kind, body } of drafts) {
+  for (const [place, { kind, body }] of drafts.entries()) {
+    if (place % A_BREATH === A_BREATH - 1) await nextTurn();
     const payload = { v: 1, book, seq, prev, at, kind, body: body as Record<string, unknown> };
     const jws = await device.signEntry(payload);
     const decoded = decodeEntry(jws);

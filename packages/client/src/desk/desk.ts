@@ -4,7 +4,7 @@
  */
 import type { BookId, Day, Draft, EntryId } from "@sward/core";
 import type { Book } from "../book/book.ts";
-import { openBook } from "../book/book.ts";
+import { openMovingBook } from "../book/moving-book.ts";
 import type { BookOptions } from "../book/options.ts";
 import { draftsToCarry, draftsToState } from "./carry.ts";
 
@@ -29,9 +29,9 @@ export interface DeskOptions {
 }
 
 export async function openDesk(options: DeskOptions): Promise<Desk> {
-  const club = await openBook(options.club);
+  const club = await openMovingBook(options.club);
   const leagues: Book[] = [];
-  for (const league of options.leagues) leagues.push(await openBook(league));
+  for (const league of options.leagues) leagues.push(await openMovingBook(league));
   const all = [club, ...leagues];
   const listeners = new Set<() => void>();
   let paused = false;

@@ -48,3 +48,9 @@ export const seedOf = (pass: Pass): Uint8Array => base64url.decode(pass.seed);
 
 export const epochsOf = (book: Pass["club"]): Epoch[] =>
   book.epochs.map(({ epoch, secret }) => ({ epoch, secret: base64url.decode(secret) }));
+
+/** What lets a new device into an open book: the secrets of its epochs up to the one it is in. */
+export const bookPassOf = ({ id, epochs }: { readonly id: BookId; epochs(): readonly Epoch[] }): BookPass => ({
+  book: id,
+  epochs: epochs().map(({ epoch, secret }) => ({ epoch, secret: base64url.encode(secret) })),
+});

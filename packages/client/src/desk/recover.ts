@@ -6,19 +6,20 @@
  * The admission counts as done when the relay has it: until then it is only in a page that may be closed. Rejected: going on as root
  * (the seed would have to stay on the device).
  *
- * A club whose secret was changed after a bar lies in another room, which the words alone do not name: what is read then is the record
- * up to the change.
+ * A club whose secret was changed after a bar lies in another room. The words lead to the first one, where the way on is kept
+ * (`book/signposts.ts`), with a box for the root in it.
  */
 import type { Draft, Result } from "@sward/core";
 import { fail, ok } from "@sward/core";
 import type { Book } from "../book/book.ts";
-import { openBook } from "../book/book.ts";
 import type { AppendFault, TakeFault } from "../book/faults.ts";
+import { openMovingBook } from "../book/moving-book.ts";
 import type { BookOptions } from "../book/options.ts";
 import type { Connection } from "../wire/connection.ts";
 import type { FirstDevice, FoundDeps } from "./found.ts";
 import { deviceRecord, newDevice, rootOf, rootOptions } from "./found.ts";
 import type { Pass } from "./pass.ts";
+import { bookPassOf } from "./pass.ts";
 import { settleDevice } from "./settle.ts";
 
 export type RecoverFault =
@@ -51,7 +52,7 @@ export async function recoverClub(
 ): Promise<Result<RecoveredClub, RecoverFault>> {
   const { root, club } = await rootOf(rootSeed);
   const { relay, clock, randomBytes } = deps;
-  const book = await openBook({ ...rootOptions(root, club), relay, clock, randomBytes });
+  const book = await openMovingBook({ ...rootOptions(root, club), relay, clock, randomBytes });
   try {
     if (!(await came(book, () => book.caughtUp(), deps))) {
       return fail({ type: "recover-no-relay", connection: book.connection().type });
@@ -59,7 +60,7 @@ export async function recoverClub(
     await book.settled();
     const { name, entries, as } = book.state();
     if (as === null) return fail({ type: "recover-nothing-there" });
-    const { device, pass } = await newDevice(first.label, club, deps.randomBytes);
+    const { device, pass } = await newDevice(first.label, bookPassOf(book), deps.randomBytes);
     const admission: Draft = { kind: "device-admitted", body: { device: device.key, role: "handicapper" } };
     const saved = await book.append([admission]);
     if (!saved.ok) return saved;

@@ -6,12 +6,12 @@
  * An admission that was written and whose answer was not (the page closed in between) harms nobody: the device was compared and chosen,
  * and may be admitted again. Rejected: the answer first (a device with the secrets that nobody admitted).
  */
-import type { BookId, Draft, Result, Role } from "@sward/core";
+import type { Draft, Result, Role } from "@sward/core";
 import { fail, mayMake, ok } from "@sward/core";
 import type { Book } from "../book/book.ts";
 import type { AppendFault } from "../book/faults.ts";
 import type { RosterRecord } from "../book/roster.ts";
-import type { Pass } from "../desk/pass.ts";
+import { bookPassOf } from "../desk/pass.ts";
 import type { CarriedRecord } from "../desk/settle.ts";
 import type { Signer } from "../keys/signer.ts";
 import { refusedAnswer, welcomeAnswer, withdrawnAnswer } from "./answer.ts";
@@ -43,7 +43,6 @@ export interface Admission {
 export interface HostDesk {
   readonly club: Book;
   readonly leagues: readonly Book[];
-  readonly pass: Pass;
   readonly signer: Signer;
   /** Seconds since 1970. */
   readonly now: number;
@@ -76,7 +75,7 @@ export async function admitAsk(
   given: GivenInvitation,
   ask: Ask,
   { role, holder, byHand }: Admission,
-  { club, leagues, pass, signer, now }: HostDesk,
+  { club, leagues, signer, now }: HostDesk,
 ): Promise<Result<Admitted, InviteFault | AppendFault>> {
   const over = stillGood(given, now);
   if (over !== null) return fail(over);
@@ -84,12 +83,12 @@ export async function admitAsk(
   const admission: Draft = { kind: "device-admitted", body: { device: ask.key, role } };
   const saved = await club.append([admission]);
   if (!saved.ok) return saved;
-  const joined: BookId[] = [];
+  const joined: Book[] = [];
   for (const league of leagues) {
-    if (mayAdmit(league) && (await league.append([admission])).ok) joined.push(league.id);
+    if (mayAdmit(league) && (await league.append([admission])).ok) joined.push(league);
   }
   await club.roster.write(new Map([[ask.device, { ...holder, device: ask.label }]]));
-  const contents = { role, club: pass.club, leagues: pass.leagues.filter(({ book }) => joined.includes(book)) };
+  const contents = { role, club: bookPassOf(club), leagues: joined.map(bookPassOf) };
   const answer = await welcomeAnswer(signer, ask, contents, null);
   const large = byHand ? await welcomeAnswer(signer, ask, contents, recordOf(club)) : null;
   return ok({ given: { ...answeredWith(given, "used", answer, ask), byHand: large }, answer });

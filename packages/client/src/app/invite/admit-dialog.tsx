@@ -7,7 +7,7 @@ import { admitAsk } from "../../invite/host.ts";
 import type { Signer } from "../../keys/signer.ts";
 import type { Message } from "../../messages.ts";
 import { messageOf } from "../../messages.ts";
-import { keptPass, useDesk } from "../desk-store.ts";
+import { useDesk } from "../desk-store.ts";
 import { recordOf } from "../name-form.ts";
 import { Button } from "../parts/button.tsx";
 import { Dialog } from "../parts/dialog.tsx";
@@ -44,11 +44,9 @@ export function AdmitDialog({ given, ask, code, byHand, signer, keep, onClose }:
   const [lost, setLost] = useState<string | null>(null);
 
   const admit = async (): Promise<void> => {
-    const pass = keptPass.value?.pass;
-    if (pass === undefined) return;
     const holder = recordOf({ name, short: "", junior: false });
     const { club, leagues } = desk;
-    const host = { club, leagues, pass, signer, now: Math.floor(Date.now() / 1000) };
+    const host = { club, leagues, signer, now: Math.floor(Date.now() / 1000) };
     const answer = await admitAsk(given, ask, { role, holder, byHand }, host);
     setRefused(answer.ok ? null : messageOf(answer.fault));
     if (!answer.ok) return;
