@@ -1,8 +1,9 @@
 /** The part of the table of sentences that is about leagues: rules, fixtures, teams, what is said of a fixture, links and proposals. */
 import type { LeagueFault } from "@sward/core";
+import type { LeagueCliFault } from "./cli/faults.ts";
 import type { Messages } from "./message.ts";
 
-export type FaultOfLeagues = LeagueFault;
+export type FaultOfLeagues = LeagueFault | LeagueCliFault;
 
 const askSecretary = "Ask the league's secretary.";
 
@@ -181,5 +182,25 @@ export const messagesOfLeagues: Messages<FaultOfLeagues> = {
     what: "These two have played in one match.",
     why: "Nobody can be in a match twice.",
     todo: "Choose another player, or correct that match first.",
+  }),
+  "not-a-day": ({ given }) => ({
+    what: `"${given}" is not a day.`,
+    why: "A day that exists is meant, with the year first.",
+    todo: "Write it as 2031-05-24.",
+  }),
+  "league-rules-unknown": ({ rules, known }) => ({
+    what: `There is no league rule file "${rules}".`,
+    why: `Known are ${known.join(", ")}.`,
+    todo: "`sward league rules` lists them with their titles.",
+  }),
+  "league-record-wanted": ({ as, ofPlayer }) => ({
+    what: ofPlayer ? "The record is one player's." : `The record is of a ${as}'s book.`,
+    why: "A table is made from the whole book of a league.",
+    todo: "Take the league's record: `sward export --home <folder> --book <id of the league>`.",
+  }),
+  "league-records-differ": ({ book, first }) => ({
+    what: `The record is of another league's book (${book}).`,
+    why: `The first file is of ${first}, and files of one league only are put together.`,
+    todo: "Leave it out, or ask for that league's table by itself.",
   }),
 };

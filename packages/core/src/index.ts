@@ -15,6 +15,7 @@ export * from "./league/match-sheet.ts";
 export * from "./league/outcome.ts";
 export * from "./league/pairing.ts";
 export * from "./league/proposals.ts";
+export * from "./league/read-league.ts";
 export * from "./league/season.ts";
 export * from "./league/standing.ts";
 export * from "./league/statements.ts";

@@ -22,6 +22,14 @@ export type CliFault =
       readonly ofPlayer: boolean;
     };
 
+/** What can be wrong with what `sward league` is given. */
+export type LeagueCliFault =
+  | { readonly type: "not-a-day"; readonly given: string }
+  | { readonly type: "league-rules-unknown"; readonly rules: string; readonly known: readonly string[] }
+  /** A table is made from a whole league's book. */
+  | { readonly type: "league-record-wanted"; readonly as: "club" | "league"; readonly ofPlayer: boolean }
+  | { readonly type: "league-records-differ"; readonly book: BookId; readonly first: BookId };
+
 /** What can be wrong with a file of names. `line` counts from 1, the heading being line 1. */
 export type NamesFault =
   | { readonly type: "names-heading"; readonly found: readonly string[] }

@@ -1,8 +1,8 @@
 /** Options that several commands share, and how what was typed becomes numbers. The form edge of the command line. */
 import type { Result, RuleSet } from "@sward/core";
-import { fail, findRuleSet, Index, ok, ruleSets } from "@sward/core";
+import { Day, fail, findRuleSet, Index, ok, ruleSets } from "@sward/core";
 import { Option } from "commander";
-import type { CliFault } from "./faults.ts";
+import type { CliFault, LeagueCliFault } from "./faults.ts";
 
 export const DEFAULT_RULES = "england-2016";
 
@@ -40,4 +40,10 @@ export function readIndex(typed: string): Result<number, CliFault> {
   return /^-?\d{1,5}$/.test(plain) && Index.safeParse(Number(plain)).success
     ? ok(Number(plain))
     : fail({ type: "not-an-index", given: typed });
+}
+
+/** `2031-05-24`: a day that exists. */
+export function readDay(typed: string): Result<Day, LeagueCliFault> {
+  const day = Day.safeParse(typed.trim());
+  return day.success ? ok(day.data) : fail({ type: "not-a-day", given: typed });
 }

@@ -9,6 +9,7 @@ import type { CliDeps } from "./deps.ts";
 import { exchangeCommand } from "./exchange.ts";
 import { exportCommand } from "./export.ts";
 import { importCommand } from "./import.ts";
+import { leagueCommand } from "./league.ts";
 import { replayCommand } from "./replay.ts";
 import { rulesCommand } from "./rules.ts";
 import { strokesCommand } from "./strokes.ts";
@@ -23,6 +24,7 @@ const COMMANDS: readonly ((deps: CliDeps) => Command)[] = [
   verifyCommand,
   importCommand,
   replayCommand,
+  leagueCommand,
 ];
 
 /** @param args as typed after `sward` */
