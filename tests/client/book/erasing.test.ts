@@ -2,7 +2,6 @@
  * Erasing a person: the name is gone from every device and from the relay, bytes and all, and does not come back whoever returns
  * with it; the record stays as it is. Real LevelDB, real keys, a real relay on LevelDB.
  */
-import { readdirSync, readFileSync, statSync } from "node:fs";
 import { join } from "node:path";
 import type { Book, DocStore, RosterRecord, Signer } from "@sward/client";
 import { createSigner, deriveEpoch, openBook, openEnvelope, seal, systemRandom } from "@sward/client";
@@ -15,6 +14,7 @@ import { temporaryFolders } from "../../support/folders.ts";
 import type { TestRelay } from "../../support/meeting.ts";
 import { random, relayWith } from "../../support/meeting.ts";
 import { stateText } from "../../support/state-text.ts";
+import { filesWith } from "../../support/store-files.ts";
 import type { Storage, TestBook } from "../../support/two-clubs.ts";
 import { optionsFor, until } from "../../support/two-clubs.ts";
 
@@ -52,21 +52,6 @@ async function start({ at, device }: Home, url: string | null = relay.origin, ch
 async function stop(book: Book): Promise<void> {
   open.splice(open.indexOf(book), 1);
   await book.close();
-}
-
-const filesIn = (at: string): string[] =>
-  readdirSync(at).flatMap((name) =>
-    statSync(join(at, name)).isDirectory() ? filesIn(join(at, name)) : join(at, name),
-  );
-
-/** Files that hold any 24 bytes of it: a store may cut a value into pieces. */
-function filesWith(at: string, value: Uint8Array): string[] {
-  const pieces: Buffer[] = [];
-  for (let from = 0; from + 24 <= value.length; from += 24) pieces.push(Buffer.from(value.slice(from, from + 24)));
-  return filesIn(at).filter((file) => {
-    const bytes = readFileSync(file);
-    return pieces.some((piece) => bytes.includes(piece));
-  });
 }
 
 const copyOf = (book: Book, about: string): Uint8Array => {
