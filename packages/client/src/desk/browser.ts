@@ -68,6 +68,12 @@ export async function browserBookOptions(
   };
 }
 
+/**
+ * How long a device is waited for that no tab was asked to let go of: a page that was closed or loaded again in the middle of saving
+ * holds it until the browser has cleared it away. Rejected: not waiting, which told people of another tab that was not there.
+ */
+const CLOSING_MS = 2_000;
+
 /** A tab that has been asked to let go and does not, such as one the browser has put to sleep, loses the device after this. */
 const PATIENCE_MS = 3_000;
 
@@ -80,7 +86,7 @@ async function holdDevice(device: Signer, takeOver: boolean, lost: () => void): 
   const channel = new BroadcastChannel(name);
   if (takeOver) channel.postMessage(LET_GO);
   const release =
-    (await request(name, takeOver ? { signal: AbortSignal.timeout(PATIENCE_MS) } : { ifAvailable: true }, lost)) ??
+    (await request(name, { signal: AbortSignal.timeout(takeOver ? PATIENCE_MS : CLOSING_MS) }, lost)) ??
     (takeOver ? await request(name, { steal: true }, lost) : null);
   if (release === null) {
     channel.close();

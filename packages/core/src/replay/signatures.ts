@@ -45,12 +45,15 @@ export function cardToSign(
     upto,
     ...stands,
     digest: new RunningDigest().of(lines, lines.length),
-    marks: lines
-      .slice(-MAX_MARKS)
-      .map((line) => markOf(lineText(line)))
-      .join(""),
+    marks: marksOf(lines),
   };
 }
+
+const marksOf = (lines: readonly CardLine[]): string =>
+  lines
+    .slice(-MAX_MARKS)
+    .map((line) => markOf(lineText(line)))
+    .join("");
 
 interface Settled {
   /** How many lines of the card were looked at. */
@@ -116,14 +119,15 @@ export class RunningSignatures {
       index: body.index,
       lines: body.lines,
       standing: holds ? "holds" : "touched",
-      firstTouched: holds ? null : firstDifference(cardToSign(card, body.upto), body),
+      firstTouched: holds ? null : firstDifference(linesUpTo(card.lines, body.upto), body),
     };
   }
 }
 
 /** The first line whose mark differs; where marks do not reach back to, the first line they do reach. */
-function firstDifference(now: Omit<CardSigned, "player"> | null, then: CardSigned): number {
-  if (now === null) return 0;
+function firstDifference(lines: readonly CardLine[], then: CardSigned): number {
+  if (lines.length === 0) return 0;
+  const now = { lines: lines.length, marks: marksOf(lines) };
   const shorter = Math.min(now.lines, then.lines);
   const [thenFrom, nowFrom] = [firstMarked(then), firstMarked(now)];
   const from = Math.max(thenFrom, nowFrom);
@@ -133,7 +137,7 @@ function firstDifference(now: Omit<CardSigned, "player"> | null, then: CardSigne
   return now.lines === then.lines ? Math.min(from, now.lines - 1) : shorter;
 }
 
-const firstMarked = ({ lines, marks }: Omit<CardSigned, "player">): number =>
+const firstMarked = ({ lines, marks }: Pick<CardSigned, "lines" | "marks">): number =>
   Math.max(0, lines - Math.floor(marks.length / MARK_TEXT));
 
 const markAt = (marks: string, place: number): string => marks.slice(place * MARK_TEXT, (place + 1) * MARK_TEXT);

@@ -95,7 +95,7 @@ const bad: readonly (readonly [line: string, fault: string])[] = [
   [GOOD.replace(",7,,", ",seven,,"), "handicap: not-a-handicap"],
   [GOOD.replace(",7,,", ",40,,"), "handicap: handicap-not-in-table"],
   [GOOD.replace("Bo Linnet,9", "Vic Tarrant,"), "opponentHandicap: no-handicap"],
-  [GOOD.replace("7-4", ""), "hoops: no-score, opponentHoops: no-score"],
+  [GOOD.replace("7-4", ""), "score: no-score"],
   [GOOD.replace("7-4", "seven-four"), "score: not-a-score"],
   [GOOD.replace("7-4", "07-Apr"), "score: score-is-a-date"],
   [GOOD.replace("7-4", "7-7"), "score: score-cannot-be"],

@@ -35,6 +35,9 @@ test("the first row is a heading when its words are, and data when it is a game"
   expect(table("Ada Wren\tBo Linnet\t7-4\nCass\tDov\t7-5").heading).toBeNull();
   expect(table("Ada Wren\tBo Linnet\t7-4").rows[0]?.line).toBe(1);
   expect(table("Played on\tWinner\tx\n1/6/2031\tAda\t7-4").heading).toEqual(["Played on", "Winner", "x"]);
+  // In words nobody told us: what is above a game and has nothing of one.
+  expect(table("Tag;Heim;Gast;Ergebnis\n1.6.2031;Ada;Bo;7:4").heading).toEqual(["Tag", "Heim", "Gast", "Ergebnis"]);
+  expect(table("Ada;Bo;seven four\nCass;Dov;none").heading).toBeNull();
   expect(readTable("Ada,Bo,7-4", "yes")).toEqual({ ok: false, fault: { type: "table-empty" } });
 });
 

@@ -168,6 +168,11 @@ function scoreOf(value: Value, faults: LineFault[]): [number, number] | null {
     faults.push({ type: read.fault, field, text: both });
     return null;
   }
+  if (value("opponentHoops") === "") {
+    // Typed anew as one, whichever way the file has it.
+    faults.push({ type: "no-score", field: "score", text: "" });
+    return null;
+  }
   const hoops = (["hoops", "opponentHoops"] as const).map((field): number | null => {
     const text = value(field);
     const read = readHoops(text);

@@ -57,7 +57,7 @@ export function readTable(text: string, heading: "detect" | "yes" | "no" = "dete
   const even = rows.map((row) => ({ ...row, cells: Array.from({ length: width }, (_, at) => row.cells[at] ?? "") }));
   const [first, ...rest] = even;
   if (first === undefined) return fail({ type: "table-empty" });
-  const headed = heading === "detect" ? isHeading(first.cells) : heading === "yes";
+  const headed = heading === "detect" ? isHeading(first.cells, rest[0]?.cells ?? []) : heading === "yes";
   const body = headed ? rest : even;
   if (body.length === 0) return fail({ type: "table-empty" });
   return ok({ heading: headed ? first.cells : null, rows: body, width, delimiter });
@@ -76,10 +76,10 @@ function delimiterOf(text: string): Table["delimiter"] {
   return many(";") > many(",") ? ";" : ",";
 }
 
-/** Two headings we know; or nothing in it that could be of a game. */
-function isHeading(cells: readonly string[]): boolean {
+/** Two headings we know; or nothing in it that could be of a game, above a line that has something. */
+function isHeading(cells: readonly string[], below: readonly string[]): boolean {
   const known = cells.filter((cell) => fieldOfHeading(cell) !== undefined).length;
   if (known >= 2) return true;
   const isOfGame = (cell: string): boolean => looksLikeDay(cell) || readScore(cell).ok || /^-?\d+$/.test(cell);
-  return known === 1 && !cells.some(isOfGame);
+  return !cells.some(isOfGame) && (known === 1 || below.some(isOfGame));
 }

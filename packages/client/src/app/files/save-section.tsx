@@ -1,5 +1,5 @@
 /** What stands between the lines and the record, and the one button that saves them all. */
-import { useState } from "preact/hooks";
+import { useMemo, useState } from "preact/hooks";
 import type { Message } from "../../messages.ts";
 import { useDesk } from "../desk-store.ts";
 import { rosterRecordOf } from "../names.ts";
@@ -20,11 +20,13 @@ export function SaveSection({ importing }: { readonly importing: Importing }) {
   const [refused, setRefused] = useState<Message | null>(null);
   const [changed, setChanged] = useState(false);
   const outcome = importing.outcome.value;
-  if (outcome === null) return null;
+  // Once for what was worked out, and not at each step of the reading that is told.
+  const toSave = useMemo(() => outcome && importDrafts(outcome.matches, outcome.people, outcome.titles), [outcome]);
+  if (outcome === null || toSave === null) return null;
   const { counts, matches, lines } = outcome;
   const words = filesWords.save;
   const games = matches.reduce((sum, body) => sum + body.games.length, 0);
-  const { drafts, joining } = importDrafts(matches, outcome.people, outcome.titles);
+  const { drafts, joining } = toSave;
   const events = drafts.filter(({ kind }) => kind === "event-opened").length;
   const reading = importing.progress.value !== null;
 

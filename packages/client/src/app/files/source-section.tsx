@@ -112,12 +112,13 @@ export function ReadSection({ importing }: { readonly importing: Importing }) {
   );
 }
 
-/** The place is kept, or the page would jump at each change of a select box. */
+/** For a long file the place is kept, or the page would jump at each change of a select box. */
 function Progress({ importing }: { readonly importing: Importing }) {
   const progress = importing.progress.value;
+  if ((importing.taken.value?.table.rows.length ?? 0) < LONG) return null;
   return (
     <div class="files-progress">
-      {progress !== null && progress.total > LONG && (
+      {progress !== null && (
         <>
           <progress
             max={progress.total}
@@ -133,5 +134,5 @@ function Progress({ importing }: { readonly importing: Importing }) {
   );
 }
 
-/** Steps of work below which it is done before anybody reads how far it is. */
-const LONG = 3000;
+/** Lines below which all is read before anybody could see how far it is. */
+const LONG = 1000;
