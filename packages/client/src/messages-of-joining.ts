@@ -1,11 +1,17 @@
 /** The part of the table of sentences that is about founding, recovering and joining a club. */
 import type { AppendFault, TakeFault } from "./book/faults.ts";
+import type { CopyFault } from "./desk/club-copy.ts";
 import type { RecoverFault } from "./desk/recover.ts";
+import type { CopyRecoverFault } from "./desk/recover-from-copy.ts";
 import type { InviteFault } from "./invite/faults.ts";
 import type { WordsFault } from "./keys/recovery.ts";
 import type { Messages } from "./message.ts";
 
-export type FaultOfJoining = WordsFault | Exclude<RecoverFault, AppendFault | TakeFault> | InviteFault;
+export type FaultOfJoining =
+  | WordsFault
+  | Exclude<RecoverFault | CopyRecoverFault, AppendFault | TakeFault>
+  | CopyFault
+  | InviteFault;
 
 const askAgain = "Ask the handicapper for a new invitation.";
 
@@ -42,6 +48,21 @@ export const messagesOfJoining: Messages<FaultOfJoining> = {
     what: "The club was found, but this device was not admitted yet.",
     why: "The relay stopped answering before it had stored the admission.",
     todo: "Try again with a better signal. Doing so twice does no harm.",
+  }),
+  "not-a-copy": () => ({
+    what: "That file is not a copy of a club's record, or not all of one.",
+    why: "It is something else, or was cut or changed on the way.",
+    todo: "On a device that still opens the record, go to Sharing, save the copy again, and hand that file over whole.",
+  }),
+  "copy-newer": () => ({
+    what: "That copy was made by a newer version of the app.",
+    why: "This version does not know how to read it.",
+    todo: "Reload this page with a signal for a newer app, then try again.",
+  }),
+  "copy-of-another-club": () => ({
+    what: "That copy is not of the club these words belong to.",
+    why: "The words are right in themselves, and are another club's; or the copy lacks how the record was opened.",
+    todo: "See that paper and file are of the same club.",
   }),
   "not-an-invitation": () => ({
     what: "That is not an invitation, or not all of one.",

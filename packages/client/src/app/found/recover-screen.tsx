@@ -1,8 +1,14 @@
-/** A club recovered by its words: they are read, the relay is asked, this browser becomes a handicapper's device. */
+/**
+ * A club recovered by its words: they are read, the record is taken from the relay or from a copy, this browser becomes a handicapper's
+ * device.
+ */
 import { useState } from "preact/hooks";
 import { useLocation } from "preact-iso";
+import { readClubCopy } from "../../desk/club-copy.ts";
+import type { FirstDevice } from "../../desk/found.ts";
 import { systemClock, systemRandom } from "../../desk/platform.ts";
 import { recoverClub } from "../../desk/recover.ts";
+import { recoverFromCopy } from "../../desk/recover-from-copy.ts";
 import { seedOfWords } from "../../keys/recovery.ts";
 import type { Message } from "../../messages.ts";
 import { messageOf } from "../../messages.ts";
@@ -25,6 +31,18 @@ import { WhoFields } from "./who-fields.tsx";
 /** How long the relay may be silent before it counts as out of reach, in milliseconds. */
 const PATIENCE = 20_000;
 
+type From = "relay" | "copy";
+
+const deps = { clock: systemClock, randomBytes: systemRandom, optionsFor: storageHere };
+
+const atRelay = (seed: Uint8Array, first: FirstDevice) =>
+  recoverClub(seed, first, { ...deps, relay: relayHere(), patience: PATIENCE });
+
+async function inCopy(seed: Uint8Array, first: FirstDevice, file: File) {
+  const copy = readClubCopy(await file.text());
+  return copy.ok ? recoverFromCopy(seed, first, copy.value, deps) : copy;
+}
+
 interface Found {
   readonly club: string;
   readonly entries: number;
@@ -41,12 +59,14 @@ export function RecoverScreen() {
   const [lost, setLost] = useState<string | null>(null);
   const [busy, setBusy] = useState(false);
   const [found, setFound] = useState<Found | null>(null);
+  const [from, setFrom] = useState<From>("relay");
+  const [file, setFile] = useState<File | null>(null);
+  const [looked, setLooked] = useState(false);
 
   const recover = async (seed: Uint8Array): Promise<void> => {
     const label = tidy(form.device);
     const first = { label, holder: recordOf({ name: form.you, short: "", junior: false }) };
-    const deps = { clock: systemClock, randomBytes: systemRandom, optionsFor: storageHere };
-    const answer = await recoverClub(seed, first, { ...deps, relay: relayHere(), patience: PATIENCE });
+    const answer = file === null || from === "relay" ? await atRelay(seed, first) : await inCopy(seed, first, file);
     setRefused(answer.ok ? null : messageOf(answer.fault));
     if (!answer.ok) return;
     const { pass, name, entries } = answer.value;
@@ -60,7 +80,8 @@ export function RecoverScreen() {
     const seed = seedOfWords(text);
     setFaults(wrong);
     setRefused(seed.ok ? null : messageOf(seed.fault));
-    if (wrong !== null || !seed.ok || busy) return;
+    setLooked(true);
+    if (wrong !== null || !seed.ok || busy || (from === "copy" && file === null)) return;
     setBusy(true);
     setLost(null);
     await recover(seed.value).catch((cause: unknown) => setLost(String(cause)));
@@ -96,6 +117,25 @@ export function RecoverScreen() {
             />
           )}
         </Field>
+        <fieldset>
+          <legend>{said.from}</legend>
+          {(["relay", "copy"] as const).map((one) => (
+            <label key={one} class="choice found-from">
+              <input type="radio" name="from" checked={from === one} onChange={() => setFrom(one)} />
+              <span>
+                {said[one]}
+                <span class="quiet small">{said[`${one}Hint`]}</span>
+              </span>
+            </label>
+          ))}
+        </fieldset>
+        {from === "copy" && (
+          <Field label={said.file} error={looked && file === null ? said.fileMissing : null}>
+            {(control) => (
+              <input {...control} type="file" onChange={(event) => setFile(event.currentTarget.files?.[0] ?? null)} />
+            )}
+          </Field>
+        )}
         <WhoFields form={form} faults={faults} change={(part) => setForm({ ...form, ...part })} />
         <Refused message={refused} />
         {lost !== null && (

@@ -9,6 +9,7 @@ import { messageOf } from "../../messages.ts";
 import { writeRecordFile } from "../../record/write.ts";
 import { showMoment } from "../dates.ts";
 import { deviceName, keptPass, shortNameOf, useDesk, version } from "../desk-store.ts";
+import { CopyButton } from "../found/copy-button.tsx";
 import { Badge } from "../parts/badge.tsx";
 import { Button } from "../parts/button.tsx";
 import { Refused } from "../parts/refused.tsx";
@@ -72,6 +73,7 @@ export function BookSection({ book }: { readonly book: Book }) {
         </details>
       )}
       <ExportButton book={book} name={name} />
+      {state.as === "club" && <CopyButton book={book} />}
     </section>
   );
 }

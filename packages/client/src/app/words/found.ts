@@ -43,17 +43,31 @@ export const foundWords = {
     found: "Start the club",
     founding: "Writing the first entries…",
   },
+  /** On a device that has the record. */
+  give: {
+    button: (club: string) => `Save a copy to recover ${club} with`,
+    hint: "For the day on which the relay and every handicapper's device are gone: with this file and the club's words the record is found again. Its names are sealed; only the words open them.",
+    done: (entries: number) => `${count(entries, "entry", "entries")} written, with the names sealed.`,
+  },
   notFounded: "The club was not started",
   rootLabel: (club: string) => `${club}: the club's own key`,
 
   recover: {
     title: "Recover a club with its words",
-    lead: "With its 24 words the club's record is fetched from the relay, and this browser is admitted as a handicapper's device.",
+    lead: "With its 24 words the club's record is found again, and this browser is admitted as a handicapper's device.",
     need: "Do this when no handicapper's device is left. If one still opens, an invitation from it is the better way.",
     words: "The club's words",
     wordsHint: "All 24 in their order. Capitals, numbers and line ends do not matter.",
+    from: "Where the record is",
+    relay: "At the club's relay",
+    relayHint: "The one this page came from. Every device of the club has filled it.",
+    copy: "In a copy from a member's device",
+    copyHint:
+      "Needs no relay and no network. Any device that still opens the record, a reader's too, saves one under Sharing. Take the newest there is.",
+    file: "The copy",
+    fileMissing: "Choose the file with the copy.",
     go: "Recover the club",
-    busy: "Looking for the club at the relay and checking its record…",
+    busy: "Fetching the club's record and checking every entry…",
     done: (club: string, entries: number) =>
       `${club} was found, ${count(entries, "entry", "entries")}. This browser is now a handicapper's device of it.`,
     open: "Open the record",
