@@ -72,7 +72,7 @@ export const officeHere = computed(() => {
 /** May sign off, set handicaps, rule and admit members. */
 export const isHandicapper = computed(() => officeHere.value === "handicapper" || officeHere.value === "root");
 
-const openWire = openLater(async () => (await import("../wire/wire.ts")).openWire);
+const openWire = openLater(async () => (await import("./wire-here.ts")).openWire);
 
 const wireDeps = (): WireDeps => ({
   fetch: (...request) => fetch(...request),

@@ -76,8 +76,17 @@ export interface Wire {
   close(): Promise<void>;
 }
 
+/** The other relays that a relay told of, kept where a page that is loaded again finds them. */
+export interface OtherRelays {
+  /** Origins to try when `relay` does not answer. */
+  known(relay: string): readonly string[];
+  learned(relay: string, origins: readonly string[]): void;
+}
+
 /** The platform, handed in. `random` is in [0, 1); `now` is milliseconds since 1970. */
 export interface WireDeps {
+  /** Nothing is kept beyond the life of the wire when there is none. */
+  readonly others?: OtherRelays;
   readonly fetch: typeof fetch;
   readonly WebSocket: typeof WebSocket;
   readonly now: () => number;
@@ -87,7 +96,7 @@ export interface WireDeps {
 }
 
 export interface WireOptions {
-  /** The relay's origin as dialled, `http://` or `https://`, no path. */
+  /** The relay's origin as dialled, `http://` or `https://`, no path. The others that it names are dialled when it fails. */
   readonly relay: string;
   readonly room: WireRoom;
   readonly doc: Y.Doc;

@@ -20,7 +20,8 @@ export interface SocketHandlers {
 }
 
 export interface Socket {
-  open(token: string): void;
+  /** `server`: the relay's origin, with `ws:` or `wss:`. */
+  open(server: string, token: string): void;
   /** Whether it was sent: only when the socket is open. */
   send(frame: Uint8Array): boolean;
   hangUp(): void;
@@ -39,9 +40,9 @@ interface Inside {
   disconnectBc(): void;
 }
 
-/** `address`: the room's, with `ws:` or `wss:`. `origin`: the transaction origin of updates that must not be sent back. */
+/** `room`: its path, without the slash before it. `origin`: the transaction origin of updates that must not be sent back. */
 export function createSocket(
-  address: { readonly server: string; readonly room: string },
+  room: string,
   doc: Y.Doc,
   origin: unknown,
   WebSocketClass: typeof WebSocket,
@@ -50,7 +51,7 @@ export function createSocket(
   // Awareness would tell everybody, every 15 seconds, which client id is here. The relay's own sign of life does instead.
   const awareness = new Awareness(doc);
   awareness.setLocalState(null);
-  const provider = new WebsocketProvider(address.server, address.room, doc, {
+  const provider = new WebsocketProvider("ws://not-dialled-yet", room, doc, {
     connect: false,
     awareness,
     disableBc: true,
@@ -97,7 +98,8 @@ export function createSocket(
   doc.on("update", onUpdate);
 
   return {
-    open: (token) => {
+    open: (server, token) => {
+      provider.serverUrl = server;
       provider.params = { token };
       provider.connect();
     },

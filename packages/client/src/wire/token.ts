@@ -25,19 +25,26 @@ export type TokenFault =
   | { readonly type: "other-name"; readonly relay: string }
   | { readonly type: "cannot-sign"; readonly cause: string };
 
+export interface FreshToken {
+  readonly token: string;
+  /** Other relays where the room can be entered. */
+  readonly others: readonly string[];
+}
+
 /** A fresh token for one connection to `origin`. */
 export async function fetchToken(
   origin: string,
   room: WireRoom,
   fetch: typeof globalThis.fetch,
   signal: AbortSignal,
-): Promise<Result<string, TokenFault>> {
+): Promise<Result<FreshToken, TokenFault>> {
   const asked = await askNonce(`${origin}${roomPath(room.kind, room.name)}/nonce`, fetch, signal);
   if (!asked.ok) return asked;
-  const { nonce, relay, expires } = asked.value;
+  const { nonce, relay, expires, others = [] } = asked.value;
   if (relay !== origin) return fail({ type: "other-name", relay });
   try {
-    return ok(await room.sign({ aud: origin, room: room.name, kind: room.kind, nonce, exp: expires }));
+    const token = await room.sign({ aud: origin, room: room.name, kind: room.kind, nonce, exp: expires });
+    return ok({ token, others });
   } catch (cause) {
     return fail({ type: "cannot-sign", cause: String(cause) });
   }

@@ -20,6 +20,7 @@ import {
 import * as Y from "yjs";
 import type { Connection, OpenWire, Wire, WireFault, WireRefusal } from "./connection.ts";
 import { createOwnPlaces } from "./own-places.ts";
+import { createRelays } from "./relays.ts";
 import { decodeSaying, encodeSaying } from "./saying.ts";
 import { applyScreened } from "./screen.ts";
 import { createSocket, pageBytes } from "./socket.ts";
@@ -39,7 +40,7 @@ export const openWire: OpenWire = (options) => {
   const { doc, room } = options;
   // Called by these names alone: a browser's own refuse to be called as methods of something else.
   const { fetch, random, setTimeout, clearTimeout } = options.deps;
-  const origin = URL.canParse(options.relay) ? new URL(options.relay).origin : options.relay;
+  const relays = createRelays(options.relay, options.deps.others);
   const listeners = new Set<() => void>();
   const storedListeners = new Set<(stored: StateVector) => void>();
   const saidListeners = new Set<(bytes: Uint8Array) => void>();
@@ -91,6 +92,7 @@ export const openWire: OpenWire = (options) => {
   const retry = (fault: WireFault): void => {
     if (isOver()) return;
     stop();
+    relays.next();
     const longest = Math.min(options.maxBackoff ?? longestPause, firstPause * 2 ** Math.min(attempt - 1, 20));
     const next = Math.round(longest * (0.5 + random() / 2));
     become({ type: "connecting", attempt, next, fault });
@@ -106,10 +108,13 @@ export const openWire: OpenWire = (options) => {
     become({ type: "connecting", attempt, next: null, fault });
     wait(patience, () => retry({ type: "no-answer", after: patience }));
     asking = new AbortController();
+    const origin = relays.current();
     const token = await fetchToken(origin, room, fetch, asking.signal);
     if (mine !== turn) return;
-    if (token.ok) socket.open(token.value);
-    else if (token.fault.type === "other-name") refused(closeCodes.wrongToken, "relay-has-another-name");
+    if (token.ok) {
+      relays.learn(token.value.others);
+      socket.open(origin.replace(/^http/, "ws"), token.value.token);
+    } else if (token.fault.type === "other-name") refused(closeCodes.wrongToken, "relay-has-another-name");
     else if (token.fault.type === "cannot-sign") refused(closeCodes.wrongToken, "cannot-sign");
     else retry(token.fault);
   };
@@ -187,7 +192,6 @@ export const openWire: OpenWire = (options) => {
     else if (frame.type === "refusal") note("relay", [frame.refusal]);
   };
 
-  const address = { server: origin.replace(/^http/, "ws"), room: roomPath(room.kind, room.name).slice(1) };
   const wire: Wire = {
     state: () => connection,
     stored: () => stored,
@@ -236,7 +240,7 @@ export const openWire: OpenWire = (options) => {
   };
   // Before the socket's own listener, which sends.
   doc.on("update", onWritten);
-  const socket = createSocket(address, doc, wire, options.deps.WebSocket, {
+  const socket = createSocket(roomPath(room.kind, room.name).slice(1), doc, wire, options.deps.WebSocket, {
     onSent: own.sent,
     onFrame: (frame) => {
       try {
