@@ -1,9 +1,9 @@
 /** The part of the table of sentences that is about leagues: rules, fixtures, teams, what is said of a fixture, links and proposals. */
-import type { LeagueFault } from "@sward/core";
+import type { LeagueFault, PlayerCodeFault } from "@sward/core";
 import type { LeagueCliFault } from "./cli/faults.ts";
 import type { Messages } from "./message.ts";
 
-export type FaultOfLeagues = LeagueFault | LeagueCliFault;
+export type FaultOfLeagues = LeagueFault | PlayerCodeFault | LeagueCliFault;
 
 const askSecretary = "Ask the league's secretary.";
 
@@ -182,6 +182,21 @@ export const messagesOfLeagues: Messages<FaultOfLeagues> = {
     what: "These two have played in one match.",
     why: "Nobody can be in a match twice.",
     todo: "Choose another player, or correct that match first.",
+  }),
+  "player-code-length": ({ symbols, wanted }) => ({
+    what: `The code has ${symbols} symbols.`,
+    why: `A player's code has ${wanted}, in groups of five.`,
+    todo: "Write all of it; blanks and hyphens do not matter.",
+  }),
+  "player-code-symbol": ({ symbol, at }) => ({
+    what: `Symbol ${at} of the code, “${symbol}”, is not one that codes are made of.`,
+    why: "They have digits and letters, without U; I and L are read as 1, O as 0.",
+    todo: "Look at it again on the paper.",
+  }),
+  "player-code-check": () => ({
+    what: "The code is not quite right.",
+    why: "Its last symbol checks all the others, and does not fit: one is wrong, or two have changed places.",
+    todo: "Compare it with the paper group by group, or have it read out again.",
   }),
   "not-a-day": ({ given }) => ({
     what: `"${given}" is not a day.`,

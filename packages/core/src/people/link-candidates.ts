@@ -1,0 +1,77 @@
+/**
+ * Who a visitor may be, as a record that was brought along tells: a record of the player's home club names his ids and games, and a
+ * visitor of ours who has one of those ids, or was in games that look the same, is probably he. Offered with the reasons, never linked
+ * by itself: two brothers may have played the same people on the same day.
+ *
+ * Games look the same when day, play, length and scores are, and nothing else is asked: opponents' ids differ between two clubs as the
+ * player's own do.
+ *
+ * API: `linkCandidates(here, record, person)`, most reasons first; the link itself is asked of `checkLink` and signed.
+ *
+ * SPEC: PE11.
+ */
+import type { PlayerId } from "../ids.ts";
+import { byCodeUnits } from "../order.ts";
+import type { BookState, MatchFacts } from "../state.ts";
+import { checkLink } from "./check-link.ts";
+
+export interface LinkCandidate {
+  /** The visitor here, and the id the record's player is known by. */
+  readonly player: PlayerId;
+  readonly to: PlayerId;
+  /** The record has this id for the same person. */
+  readonly named: boolean;
+  /** Matches of the two that look the same. */
+  readonly matches: number;
+}
+
+type Known = Pick<BookState, "players" | "matches">;
+
+/** @param person the id the record's player is known by there */
+export function linkCandidates(here: Known, record: Known, person: PlayerId): readonly LinkCandidate[] {
+  const names = new Set([person, ...(record.players.get(person)?.alsoKnownAs ?? [])]);
+  const theirs = looksOf(record, (player) => names.has(player)).get(person) ?? new Map<string, number>();
+  const ours = looksOf(here, (player) => here.players.get(player)?.standing === "visitor");
+  const found: LinkCandidate[] = [];
+  for (const { player, standing, alsoKnownAs } of here.players.values()) {
+    if (standing !== "visitor" || checkLink({ player, to: person }, here) !== null) continue;
+    const named = [player, ...alsoKnownAs].some((id) => names.has(id));
+    const matches = inCommon(ours.get(player), theirs);
+    if (named || matches > 0) found.push({ player, to: person, named, matches });
+  }
+  return found.sort(
+    (a, b) => Number(b.named) - Number(a.named) || b.matches - a.matches || byCodeUnits(a.player, b.player),
+  );
+}
+
+type Looks = ReadonlyMap<string, number>;
+
+/** How often each look occurs among a player's matches. */
+function looksOf({ matches }: Known, isWanted: (player: PlayerId) => boolean): ReadonlyMap<PlayerId, Looks> {
+  const found = new Map<PlayerId, Map<string, number>>();
+  for (const { facts, reports } of matches.values()) {
+    const told = facts ?? reports[0]?.facts;
+    if (told === undefined) continue;
+    for (const [at, side] of told.sides.entries()) {
+      const look = lookOf(told, at === 0);
+      for (const { player } of side) {
+        if (!isWanted(player)) continue;
+        const looks = found.get(player) ?? new Map<string, number>();
+        found.set(player, looks.set(look, (looks.get(look) ?? 0) + 1));
+      }
+    }
+  }
+  return found;
+}
+
+/** A match as one side sees it: day, play, length, how many a side, own scores first. */
+const lookOf = ({ date, play, format, sides, games }: MatchFacts, first: boolean): string => {
+  const scores = games.map(({ score: [a, b] }) => (first ? `${a}-${b}` : `${b}-${a}`));
+  return [date, play, format, sides[0].length, ...scores].join(" ");
+};
+
+function inCommon(ours: Looks | undefined, theirs: Looks): number {
+  let count = 0;
+  for (const [look, times] of ours ?? []) count += Math.min(times, theirs.get(look) ?? 0);
+  return count;
+}
