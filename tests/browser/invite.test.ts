@@ -284,7 +284,8 @@ test("across the room with no network: ask and answer as files, and the new devi
 });
 
 test("every device gone, the words alone find the club again at the relay", async () => {
-  for (const device of opened.splice(0)) await device.close();
+  // One member's phone stays; it is what the next test has left.
+  for (const device of opened.splice(0)) if (device !== second) await device.close();
   const last = await emptyBrowser();
   const { page } = last;
   await page.goto(`${relay.origin}/recover`);
@@ -308,4 +309,43 @@ test("every device gone, the words alone find the club again at the relay", asyn
     .waitFor();
   await page.getByRole("button", { name: "Make an invitation" }).waitFor();
   expect(last.faults).toEqual([]);
+});
+
+test("relay and handicappers gone: the words and a copy from a member's phone find the club again, with no network", async () => {
+  // On a phone the badge at the top leads there.
+  await second.page.getByRole("link", { name: /In step$/ }).click();
+  const [copy] = await Promise.all([
+    second.page.waitForEvent("download"),
+    press(second.page, "Save a copy to recover Larkfield Croquet Club with"),
+  ]);
+  const file = await copy.path();
+  expect(await readFile(file, "utf8")).not.toContain("Wren");
+  const guest = await atFront();
+  const { page } = guest;
+  await relay.close();
+  await guest.goOffline();
+  await follow(page, "Recover a club with its words");
+  await page.getByLabel("Your name").fill("Ines Calder");
+  await page.getByLabel("This device").fill("a borrowed laptop");
+  await page.getByLabel("The club's words").fill(clubWords.join(" "));
+  await page.getByLabel("In a copy from a member's device").check();
+  await press(page, "Recover the club");
+  await page.getByText("Choose the file with the copy.").waitFor();
+  await page.getByLabel("The copy", { exact: true }).setInputFiles({
+    name: "holiday.json",
+    mimeType: "application/json",
+    buffer: Buffer.from("{}"),
+  });
+  await press(page, "Recover the club");
+  await page.getByText("That file is not a copy of a club's record").waitFor();
+  await expectAccessible(page);
+  await page.getByLabel("The copy", { exact: true }).setInputFiles(file);
+  await press(page, "Recover the club");
+  await page.getByText(/Larkfield Croquet Club was found, \d+ entries\./).waitFor();
+  await press(page, "Open the record");
+  await page.getByRole("navigation").getByRole("link", { name: "Members" }).click();
+  for (const name of ["Ada Wren", "Vic Tarrant", "Una Farrow"]) await page.getByText(name).first().waitFor();
+  await join(page, "Tess Moorhen", "10");
+  await page.getByText("Tess Moorhen").first().waitFor();
+  expect(guest.faults).toEqual([]);
 });

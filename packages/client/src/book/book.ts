@@ -113,7 +113,11 @@ export async function openBook(options: BookOptions): Promise<Book> {
   const holdings = await openHoldings(vault, () => tell());
   const held = holdings.entries;
   const knowsItself = options.relay === null || options.freshKey === true;
-  const ownChain = createOwnChain(device.id, knowsItself || (held.size > 0 && options.readsFirst !== true));
+  const ownChain = createOwnChain(
+    device.id,
+    knowsItself || (held.size > 0 && options.readsFirst !== true),
+    options.sharedKey,
+  );
   // Filled from the vault; nothing is hashed or checked again.
   ledger.add(await recallArrivals(held.values(), verifier));
   const transport = createTransport({

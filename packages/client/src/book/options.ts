@@ -4,6 +4,7 @@ import type { Epoch } from "../keys/book-keys.ts";
 import type { Signer } from "../keys/signer.ts";
 import type { OpenWire, WireDeps } from "../wire/connection.ts";
 import type { DocStore } from "./doc-store.ts";
+import type { SharedKeyMark } from "./own-chain.ts";
 import type { Vault } from "./vault.ts";
 
 export interface Clock {
@@ -24,6 +25,8 @@ export interface BookOptions {
   readonly room?: PublicKey;
   /** Nothing is written before the room has been read, though the vault is not empty. False if not given. */
   readonly readsFirst?: boolean;
+  /** Where it is remembered that the device's key is in use elsewhere; only while the book is open, if not given. */
+  readonly sharedKey?: SharedKeyMark;
   readonly vault: Vault;
   readonly ledgerStore: DocStore;
   readonly rosterStore: DocStore;

@@ -19,18 +19,37 @@ export interface OwnChain {
   caughtUp(): boolean;
 }
 
+/** Remembers, for longer than a book is open, that the key is in use elsewhere: it does not stop being so with a reload. */
+export interface SharedKeyMark {
+  is(): boolean;
+  note(): void;
+}
+
+const forAsLongAsOpen = (): SharedKeyMark => {
+  let noted = false;
+  return {
+    is: () => noted,
+    note() {
+      noted = true;
+    },
+  };
+};
+
 /**
  * `knowsItself`: nothing of this device can be anywhere that is not here: its vault is not empty, there is no relay, or its key was
  * made a moment ago.
  */
-export function createOwnChain(device: KeyId, knowsItself: boolean): OwnChain {
+export function createOwnChain(
+  device: KeyId,
+  knowsItself: boolean,
+  elsewhere: SharedKeyMark = forAsLongAsOpen(),
+): OwnChain {
   let caughtUp = knowsItself;
   let inStep = false;
-  let elsewhere = false;
   return {
     fault(state) {
       if (!caughtUp) return { type: "not-caught-up" };
-      if (elsewhere) return { type: "used-elsewhere" };
+      if (elsewhere.is()) return { type: "used-elsewhere" };
       const forkedAt = state.devices.get(device)?.forkedAt ?? null;
       return forkedAt === null ? null : { type: "forked", seq: forkedAt };
     },
@@ -40,7 +59,7 @@ export function createOwnChain(device: KeyId, knowsItself: boolean): OwnChain {
     },
     came(arrivals) {
       // Before the first meeting they are this device's own from before; afterwards nobody else should be writing them.
-      if (inStep && arrivals.some(({ entry }) => entry.author === device)) elsewhere = true;
+      if (inStep && arrivals.some(({ entry }) => entry.author === device)) elsewhere.note();
     },
     caughtUp: () => caughtUp,
   };

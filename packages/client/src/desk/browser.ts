@@ -3,8 +3,10 @@
  * browser. Only one tab may write for a device: two would each continue the same chain and fork it, which freezes the device. A
  * tab holds a Web Lock while it is open; a second one is told, and may take over.
  */
+import type { KeyId } from "@sward/core";
 import { createIdbDocStore } from "../book/doc-store-idb.ts";
 import type { BookOptions } from "../book/options.ts";
+import type { SharedKeyMark } from "../book/own-chain.ts";
 import type { IdbVaultEvents } from "../book/vault-idb.ts";
 import { openIdbVault } from "../book/vault-idb.ts";
 import type { Signer } from "../keys/signer.ts";
@@ -57,6 +59,7 @@ export async function browserBookOptions(
   return {
     book: pass.book,
     device,
+    sharedKey: sharedKeyHere(device.id),
     epochs: epochsOf(pass),
     vault: await openIdbVault(`${name}/vault`, events),
     ledgerStore: createIdbDocStore(`${name}/ledger`, "ledger", events.givenUp),
@@ -67,6 +70,11 @@ export async function browserBookOptions(
     entriesPerBlock: ENTRIES_PER_BLOCK,
   };
 }
+
+const sharedKeyHere = (device: KeyId): SharedKeyMark => ({
+  is: () => localStorage.getItem(`sward/shared-key/${device}`) !== null,
+  note: () => localStorage.setItem(`sward/shared-key/${device}`, "yes"),
+});
 
 /**
  * How long a device is waited for that no tab was asked to let go of: a page that was closed or loaded again in the middle of saving

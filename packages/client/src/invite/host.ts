@@ -80,6 +80,21 @@ export async function admitAsk(
   const over = stillGood(given, now);
   if (over !== null) return fail(over);
   if (ask.invitation !== given.keys.id) return fail({ type: "parcel-of-another-invitation" });
+  const admitted = await admitDevice(ask, role, holder, { club, leagues });
+  if (!admitted.ok) return admitted;
+  const contents = { role, club: bookPassOf(club), leagues: admitted.value.map(bookPassOf) };
+  const answer = await welcomeAnswer(signer, ask, contents, null);
+  const large = byHand ? await welcomeAnswer(signer, ask, contents, recordOf(club)) : null;
+  return ok({ given: { ...answeredWith(given, "used", answer, ask), byHand: large }, answer });
+}
+
+/** Admits a device to the club and to the leagues this device may write in, which it resolves with; and says whose it is. */
+export async function admitDevice(
+  ask: Ask,
+  role: Role,
+  holder: RosterRecord,
+  { club, leagues }: Pick<HostDesk, "club" | "leagues">,
+): Promise<Result<readonly Book[], AppendFault>> {
   const admission: Draft = { kind: "device-admitted", body: { device: ask.key, role } };
   const saved = await club.append([admission]);
   if (!saved.ok) return saved;
@@ -88,10 +103,7 @@ export async function admitAsk(
     if (mayAdmit(league) && (await league.append([admission])).ok) joined.push(league);
   }
   await club.roster.write(new Map([[ask.device, { ...holder, device: ask.label }]]));
-  const contents = { role, club: bookPassOf(club), leagues: joined.map(bookPassOf) };
-  const answer = await welcomeAnswer(signer, ask, contents, null);
-  const large = byHand ? await welcomeAnswer(signer, ask, contents, recordOf(club)) : null;
-  return ok({ given: { ...answeredWith(given, "used", answer, ask), byHand: large }, answer });
+  return ok(joined);
 }
 
 export async function refuseAsk(given: GivenInvitation, ask: Ask, signer: Signer): Promise<GivenInvitation> {
