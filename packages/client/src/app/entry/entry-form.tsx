@@ -13,6 +13,8 @@ import type { Field } from "./faults.ts";
 import type { EntryForm as Form, Seat } from "./form.ts";
 import { nextForm, withPairing, withSeat } from "./form.ts";
 import type { Typing } from "./form-store.ts";
+import { KeptNote } from "./kept-note.tsx";
+import { keepRecord } from "./kept-record.ts";
 import type { Pairing } from "./lately.ts";
 import { enteredLately, lastPairings } from "./lately.ts";
 import { LatelyList } from "./lately-list.tsx";
@@ -37,10 +39,13 @@ export interface EntryFormProps {
   readonly onDone: () => void;
   /** As of `useEntry`. */
   readonly adorn?: (body: MatchReported) => MatchReported;
+  /** A report with a score pad's record that is corrected here: what of it fits goes with the correction. */
+  readonly recorded?: MatchReported | undefined;
 }
 
-export function EntryForm({ typing, form, onDone, adorn }: EntryFormProps) {
-  const entry = useEntry(typing, form, onDone, adorn);
+export function EntryForm({ typing, form, onDone, adorn, recorded }: EntryFormProps) {
+  const keeping = recorded === undefined ? adorn : (body: MatchReported) => keepRecord(body, recorded).body;
+  const entry = useEntry(typing, form, onDone, keeping);
   const { club, isOurs, shortIn } = entry;
   const href = useHref();
   const entered = enteredLately(club, typing.session.value, LOOKED_AT);
@@ -65,7 +70,7 @@ export function EntryForm({ typing, form, onDone, adorn }: EntryFormProps) {
         />
       </div>
       <div class="entry-sheet">
-        <Sheet entry={entry} onDone={onDone} choose={(digit) => choose(pairings[digit - 1])} />
+        <Sheet entry={entry} recorded={recorded} onDone={onDone} choose={(digit) => choose(pairings[digit - 1])} />
         <PairingChoices pairings={pairings} shortName={shortIn} onChoose={(pairing) => void choose(pairing)} />
         <KeyHints keys={entryWords.keys} />
       </div>
@@ -83,11 +88,12 @@ export function EntryForm({ typing, form, onDone, adorn }: EntryFormProps) {
 
 interface SheetProps {
   readonly entry: Entry;
+  readonly recorded: MatchReported | undefined;
   readonly onDone: () => void;
   readonly choose: (digit: number) => boolean;
 }
 
-function Sheet({ entry, onDone, choose }: SheetProps) {
+function Sheet({ entry, recorded, onDone, choose }: SheetProps) {
   const { form, faults, change } = entry;
   const errorAt = (field: Field): string | null => {
     const fault = entry.errorAt(field);
@@ -165,6 +171,7 @@ function Sheet({ entry, onDone, choose }: SheetProps) {
         heads={[names[0]?.join(" and ") ?? "", names[1]?.join(" and ") ?? ""]}
         sides={entryWords.hoopSides}
       />
+      {recorded !== undefined && entry.body !== null && <KeptNote corrected={entry.body} recorded={recorded} />}
       {form.occasion === "inter-club-friendly" && (
         <label class="choice">
           <input

@@ -1,6 +1,6 @@
 /** Entering matches, many in a row; or correcting one, when the address names it (`?correct=<entry>`). */
 import { useSignal } from "@preact/signals";
-import type { EntryId, PlayerId } from "@sward/core";
+import type { EntryId, MatchReported, PlayerId } from "@sward/core";
 import { useEffect, useState } from "preact/hooks";
 import { useLocation } from "preact-iso";
 import type { Desk } from "../../desk/desk.ts";
@@ -19,6 +19,7 @@ import type { EntryForm as Form } from "./form.ts";
 import { correctionForm } from "./form.ts";
 import type { Typing } from "./form-store.ts";
 import { typingAt } from "./form-store.ts";
+import { hasRecord, reportBody } from "./kept-record.ts";
 import { reportedIn } from "./same-match.ts";
 
 export function EntryScreen({ query }: Pick<ScreenProps, "query">) {
@@ -80,7 +81,12 @@ function Correction({ typing, entry }: { readonly typing: Typing; readonly entry
   }
   return (
     <Page title={entryWords.correctTitle}>
-      <CorrectionForm typing={typing} initial={found.form} onDone={() => route(href(places.entry))} />
+      <CorrectionForm
+        typing={typing}
+        initial={found.form}
+        recorded={found.recorded}
+        onDone={() => route(href(places.entry))}
+      />
     </Page>
   );
 }
@@ -88,15 +94,18 @@ function Correction({ typing, entry }: { readonly typing: Typing; readonly entry
 interface CorrectionFormProps {
   readonly typing: Typing;
   readonly initial: Form;
+  readonly recorded: MatchReported | undefined;
   readonly onDone: () => void;
 }
 
-function CorrectionForm({ typing, initial, onDone }: CorrectionFormProps) {
+function CorrectionForm({ typing, initial, recorded, onDone }: CorrectionFormProps) {
   const form = useSignal(initial);
-  return <EntryForm typing={typing} form={form} onDone={onDone} />;
+  return <EntryForm typing={typing} form={form} onDone={onDone} recorded={recorded} />;
 }
 
-type Found = { readonly form: Form } | { readonly why: "body" | "league" | "mayNot" };
+type Found =
+  | { readonly form: Form; readonly recorded: MatchReported | undefined }
+  | { readonly why: "body" | "league" | "mayNot" };
 
 function findCorrection(desk: Desk, entry: EntryId): Found {
   const { club } = desk;
@@ -106,5 +115,9 @@ function findCorrection(desk: Desk, entry: EntryId): Found {
   if (report.origin !== club.id) return { why: "league" };
   if (!mayCorrectHere(club, report.by)) return { why: "mayNot" };
   const ours = (player: PlayerId): boolean => club.state().players.get(player)?.standing === "member";
-  return { form: correctionForm(report.facts, { id: entry, event: match.event, start: match.start }, ours, nameOf) };
+  const body = reportBody(club, entry);
+  return {
+    form: correctionForm(report.facts, { id: entry, event: match.event, start: match.start }, ours, nameOf),
+    recorded: body !== undefined && hasRecord(body) ? body : undefined,
+  };
 }

@@ -221,6 +221,7 @@ export function useEntry(
     correctable,
     faults,
     extras: extrasOf(rules, now, readOffs(now, rules)),
+    body: checked.ok ? checked.value.body : null,
     preview: checked.ok ? previewMatch(club, checked.value.body) : null,
     nextNumber: pairing === null ? 1 : nextNumber(state, pairing, null),
     nameIn: (player: PlayerId): string => known.get(player)?.name ?? nameOf(player),

@@ -1,5 +1,5 @@
 /** One slot of a fixture: how it stands, what each club reports, and what this device can do about it. */
-import type { KeyId, MatchFacts, PlayerId } from "@sward/core";
+import type { KeyId, MatchFacts, MatchReported, PlayerId } from "@sward/core";
 import { useState } from "preact/hooks";
 import type { Book } from "../../book/book.ts";
 import type { Desk } from "../../desk/desk.ts";
@@ -7,6 +7,7 @@ import type { Message } from "../../messages.ts";
 import { showDay } from "../dates.ts";
 import { deviceName, nameOf, shortNameOf } from "../desk-store.ts";
 import { newForm } from "../entry/form.ts";
+import { hasRecord, keepRecord, reportBody } from "../entry/kept-record.ts";
 import { Badge } from "../parts/badge.tsx";
 import { Button } from "../parts/button.tsx";
 import { Refused } from "../parts/refused.tsx";
@@ -124,10 +125,17 @@ function OpenForm({ desk, league, place, slot, ours, theirs, onClose }: SidesPro
       place={place}
       slot={slot}
       initial={initial}
+      recorded={recordOf(league, ours)}
       onDone={() => onClose(true)}
       onCancel={() => onClose(false)}
     />
   );
+}
+
+/** What a score pad of ours kept of the match; undefined when nothing is. */
+function recordOf(league: Book, ours: ClubReport | null): MatchReported | undefined {
+  const body = ours === null ? undefined : reportBody(league, ours.report.entry);
+  return body !== undefined && hasRecord(body) ? body : undefined;
 }
 
 function Actions({ league, place, slot, own, ours, theirs, onOpen }: SidesProps & { readonly own: KeyId | null }) {
@@ -135,7 +143,9 @@ function Actions({ league, place, slot, own, ours, theirs, onOpen }: SidesProps 
   const { number, status } = slot;
   const may = ours === null || mayCorrectHere(league, ours.report.by);
   const takeOver = async (report: ClubReport): Promise<void> => {
-    const draft = copyOf(report.facts, place, ours?.report.entry ?? null);
+    const { kind, body } = copyOf(report.facts, place, ours?.report.entry ?? null);
+    const recorded = recordOf(league, ours);
+    const draft = { kind, body: recorded === undefined ? body : keepRecord(body, recorded).body };
     setRefused(await save(league, [draft], leagueWords.copied(number, matchWords(report.facts, shortNameOf))));
   };
   if (ours !== null && !may) return <p class="quiet">{leagueWords.mayNotCorrect(deviceName(ours.report.by))}</p>;

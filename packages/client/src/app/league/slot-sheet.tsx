@@ -11,6 +11,8 @@ import { extrasOf } from "../entry/extras.ts";
 import type { Field as FieldId } from "../entry/faults.ts";
 import type { EntryForm, Seat } from "../entry/form.ts";
 import { prefilled, withSeat } from "../entry/form.ts";
+import { KeptNote } from "../entry/kept-note.tsx";
+import { keepRecord } from "../entry/kept-record.ts";
 import type { Advice } from "../entry/played-off.ts";
 import { previewMatch } from "../entry/preview.ts";
 import { rulesOnDay } from "../entry/rules-on.ts";
@@ -41,9 +43,11 @@ export interface SlotSheetProps {
   readonly onCancel: () => void;
   /** What is known of the match beside the form, put into its report just before it is saved. */
   readonly adorn?: (body: MatchReported) => MatchReported;
+  /** As of the entry form's. */
+  readonly recorded?: MatchReported | undefined;
 }
 
-export function SlotSheet({ desk, league, place, initial, onDone, onCancel, adorn }: SlotSheetProps) {
+export function SlotSheet({ desk, league, place, initial, onDone, onCancel, adorn, recorded }: SlotSheetProps) {
   const [form, setForm] = useState(initial);
   const [tries, setTries] = useState(0);
   const [refused, setRefused] = useState<Message | null>(null);
@@ -95,7 +99,8 @@ export function SlotSheet({ desk, league, place, initial, onDone, onCancel, ador
     }
     saving.current = true;
     const { kind, body } = checked.value.draft;
-    const draft = { kind, body: adorn === undefined ? body : adorn(body) };
+    const kept = recorded === undefined ? body : keepRecord(body, recorded).body;
+    const draft = { kind, body: adorn === undefined ? kept : adorn(kept) };
     const sentence = matchWords({ ...draft.body, excluded: draft.body.excluded === true }, shortNameOf);
     const refusal = await save(league, [draft], leagueWords.saved(number, sentence));
     saving.current = false;
@@ -167,6 +172,7 @@ export function SlotSheet({ desk, league, place, initial, onDone, onCancel, ador
         heads={[names[0]?.join(" and ") ?? "", names[1]?.join(" and ") ?? ""]}
         sides={[clubName(fixture.home), clubName(fixture.away)]}
       />
+      {recorded !== undefined && checked.ok && <KeptNote corrected={checked.value.draft.body} recorded={recorded} />}
       <Field label={leagueWords.date} error={errorAt("date")}>
         {(control) => (
           <input
