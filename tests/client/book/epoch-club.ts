@@ -1,5 +1,5 @@
 /** A club of several devices at a real relay whose books follow their epochs, with the waits of minutes made short. */
-import type { Book, BookOptions, Signer } from "@sward/client";
+import type { Book, BookOptions, Signer, WireDeps } from "@sward/client";
 import { createSigner, openWire, systemRandom } from "@sward/client";
 import type { BookId, Draft, EntryId, KeyId, PlayerId, Role } from "@sward/core";
 import { openMovingBook } from "../../../packages/client/src/book/moving-book.ts";
@@ -9,9 +9,9 @@ import type { Storage, TestBook } from "../../support/two-clubs.ts";
 import { forgetful, optionsFor, until } from "../../support/two-clubs.ts";
 
 /** A hundredth of every wait of more than a second. */
-export const hastyDeps = {
+export const hastyDeps: WireDeps = {
   ...wireDeps,
-  setTimeout: (run: () => void, after: number) => setTimeout(run, after > 1_000 ? after / 100 : after),
+  setTimeout: (run, after) => setTimeout(run, after > 1_000 ? after / 100 : after),
 };
 
 export interface TestDevice {

@@ -60,6 +60,16 @@ export async function keepPass(pass: Pass): Promise<KeptPass> {
   }
 }
 
+/** Forgets a pass; the device's record stays in its own databases. */
+export async function dropPass(device: KeyId): Promise<void> {
+  const db = await openPasses();
+  try {
+    await db.delete(STORE, device);
+  } finally {
+    db.close();
+  }
+}
+
 /** The pass in an address's fragment (`#pass=…`): null when there is none, "broken" when it does not read. */
 export function passIn(fragment: string): Pass | "broken" | null {
   const text = /^#pass=(.*)$/.exec(fragment)?.[1];
@@ -86,7 +96,7 @@ const findBook = (books: readonly BookPass[], { book }: BookPass): BookPass | un
   books.find((other) => other.book === book);
 
 function mergeBooks(older: BookPass | undefined, newer: BookPass): BookPass {
-  const known = new Set(newer.epochs.map(({ epoch }) => epoch));
-  const kept = (older?.epochs ?? []).filter(({ epoch }) => !known.has(epoch));
+  const known = new Set(newer.epochs.map(({ secret }) => secret));
+  const kept = (older?.epochs ?? []).filter(({ secret }) => !known.has(secret));
   return { book: newer.book, epochs: [...kept, ...newer.epochs].sort((a, b) => a.epoch - b.epoch) };
 }

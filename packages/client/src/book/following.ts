@@ -47,8 +47,12 @@ export async function createFollowing(moves: Moves): Promise<Following> {
   const keys = new Map<PublicKey, EpochKeys>();
   const watch = createEpochWatch(device.id);
   let openings: Openings = { all: [], standing: [], comingRooms: new Set() };
-  let [unsettled, moving, closed] = [true, false, false];
+  let [unsettled, settling, moving, closed] = [true, false, false, false];
   let leavingFor: PublicKey | null = null;
+  /** All of our own chain is here: it was from the start, or everything has been read once, up to where nothing leads further. */
+  let known = moves.trusted;
+  /** Whether the room had, when we had read it, the entry that opened its epoch; null before that. */
+  let inhabited: boolean | null = null;
   let timer: unknown = null;
 
   const room = (): PublicKey => inner().lock().room;
@@ -57,7 +61,15 @@ export async function createFollowing(moves: Moves): Promise<Following> {
 
   async function settle(): Promise<void> {
     if (!unsettled || closed) return;
-    unsettled = false;
+    [unsettled, settling] = [false, true];
+    try {
+      await readOpenings();
+    } finally {
+      settling = false;
+    }
+  }
+
+  async function readOpenings(): Promise<void> {
     openings = openingsIn({ counted: inner().counted(), state: inner().state(), entryOf });
     watch.know(
       inner().entries(),
@@ -65,8 +77,9 @@ export async function createFollowing(moves: Moves): Promise<Following> {
     );
     const learnt = await keyring.learn(openings);
     for (const one of keyring.secrets()) if (!keys.has(one.room)) keys.set(one.room, await deriveEpoch(book, one));
-    const to = keyring.roomFor(openings, room(), inner().caughtUp());
+    const to = keyring.roomFor(openings, room());
     leavingFor = null;
+    if (to === room() && inner().caughtUp() && inhabited === true) known = true;
     if (to === room() ? learnt : relay === null || isOurs(to)) await moveTo(to);
     else if (to !== room()) leaveSoon(to);
     hear();
@@ -88,17 +101,40 @@ export async function createFollowing(moves: Moves): Promise<Following> {
   async function moveTo(to: PublicKey): Promise<void> {
     leavingFor = null;
     moving = true;
+    inhabited = null;
     // In a room that was made here and now nobody can have continued our chain.
-    await moves.moveTo(keyring.lodging(to), !moves.trusted && !isOurs(to));
+    await moves.moveTo(keyring.lodging(to), !known && !isOurs(to));
     moving = false;
     changed(true);
   }
 
   function changed(whatever: boolean): void {
-    if (!whatever && !watch.bears(inner().entries())) return;
+    // Looked at once, before we put in ourselves what it lacks.
+    if (!known && inner().caughtUp()) inhabited ??= isInhabited();
+    if (!whatever && !watch.bears(inner().entries())) {
+      if (known || !settled() || inhabited !== true) return;
+      known = true;
+      tending.look();
+      return;
+    }
     unsettled = true;
     void inTurn(settle).catch(() => undefined);
   }
+
+  /**
+   * At a relay that is being filled anew by the devices that come there, a room may be found empty, and our own chain would seem to end
+   * before it does. The first room has nothing of the kind: who founds a club is alone in it.
+   */
+  function isInhabited(): boolean {
+    const here = room();
+    if (inner().lock().number === 0) return true;
+    const { all } = openingsIn({ counted: inner().counted(), state: inner().state(), entryOf });
+    const ids = new Set(all.filter(({ body }) => body.room === here).map(({ id }) => id));
+    for (const { id, place } of inner().entries()) if (place !== null && ids.has(id)) return true;
+    return false;
+  }
+
+  const settled = (): boolean => !unsettled && !settling && leavingFor === null && !moving;
 
   const entryOf = (id: Parameters<Book["signed"]>[0]) => {
     const decoded = decodeEntry(inner().signed(id) ?? "");
@@ -120,7 +156,9 @@ export async function createFollowing(moves: Moves): Promise<Following> {
     },
   });
 
+  /** Not before we are where we belong: what is written there must not be carried back. */
   function hear(): void {
+    if (leavingFor !== null) return;
     const role = inner().state().devices.get(device.id)?.role;
     const officer = role === "root" || role === "handicapper";
     const listening = { today: options.clock.today(), standing: openings.standing, officer };
@@ -149,6 +187,7 @@ export async function createFollowing(moves: Moves): Promise<Following> {
       openings,
       inForce: openings.standing.find((one) => one.room === room()) ?? null,
       secret: keyring.secrets().find((one) => one.room === room()) as HeldSecret,
+      arrived: known,
       ready: inner().halted() === null && (relay === null || isInStep(inner())),
       keyOf: inner().keyOf,
       barredByUs: (devices) => watch.barredByUs(devices, inner().counted()),
@@ -170,7 +209,7 @@ export async function createFollowing(moves: Moves): Promise<Following> {
       await settle();
       await leave();
     },
-    settled: () => !unsettled && leavingFor === null && !moving,
+    settled: () => known || settled(),
     epochs: () => keyring.handedOver(room()),
     lock() {
       const { inForce, state } = view();

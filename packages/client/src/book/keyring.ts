@@ -3,10 +3,12 @@
  * epoch (core's `authority/epochs.ts`); a box is tried whoever's entry it is in, so long as he is an officer, since what it holds can be
  * checked: the room made of it must be the one the entry names.
  *
- * Where a device stands before it has read what opened its epoch, it stays: a pass of today may be ahead of the record that is coming in.
+ * A device never goes back to an epoch with a lower number: it would take along what a device barred since then may not read. Where an
+ * epoch has lost its standing those who are in it stay until the next one. And where an opening waits for earlier entries of its author,
+ * the room it leads to is where they are.
  */
 import type { BookId, BookState, Counted, Entry, EntryOf, KeyId, PublicKey, StandingEpoch } from "@sward/core";
-import { epochInForce, settleEpochs } from "@sward/core";
+import { byCodeUnits, byNumber, epochInForce, settleEpochs } from "@sward/core";
 import { base64url } from "jose";
 import type { Epoch } from "../keys/book-keys.ts";
 import { deriveEpoch } from "../keys/book-keys.ts";
@@ -23,7 +25,7 @@ export interface Openings {
   /** Of officers, whether they count or not. */
   readonly all: readonly EntryOf<"epoch-opened">[];
   readonly standing: readonly StandingEpoch[];
-  /** Rooms some entry names that does not count yet, for want of an earlier one. */
+  /** Rooms that an officer's entry names which does not count yet, for want of an earlier one. */
   readonly comingRooms: ReadonlySet<PublicKey>;
 }
 
@@ -32,8 +34,8 @@ export interface Keyring {
   has(room: PublicKey): boolean;
   /** Opens boxes not tried before; true when a secret has come. */
   learn(openings: Openings): Promise<boolean>;
-  /** The room to write in, for a device that writes in `now`. @param caughtUp all the relay had in that room has been read */
-  roomFor(openings: Openings, now: PublicKey, caughtUp: boolean): PublicKey;
+  /** The room to write in, for a device that writes in `now`. */
+  roomFor(openings: Openings, now: PublicKey): PublicKey;
   /** Secrets for a new device: not those beyond the epoch it is to write in. */
   handedOver(room: PublicKey): readonly Epoch[];
   /** To be kept in the vault. */
@@ -59,12 +61,6 @@ export async function createKeyring(
     return secret;
   }
 
-  const first = (): PublicKey => {
-    const [lowest] = [...held.values()].sort((a, b) => a.epoch - b.epoch);
-    if (lowest === undefined) throw new Error("a pass holds at least one secret");
-    return lowest.room;
-  };
-
   return {
     secrets: () => [...held.values()],
     has: (room) => held.has(room),
@@ -85,13 +81,12 @@ export async function createKeyring(
       }
       return learnt;
     },
-    roomFor({ standing, comingRooms }, now, caughtUp) {
-      const inForce = epochInForce(standing, (room) => held.has(room));
+    roomFor({ standing, comingRooms }, now) {
       const here = held.get(now)?.epoch ?? 0;
-      if (inForce !== null && inForce.number > here) return inForce.room;
-      const isNamed = standing.some(({ room }) => room === now);
-      if (!isNamed && here > 0 && (!caughtUp || comingRooms.has(now))) return now;
-      return inForce?.room ?? first();
+      const inForce = epochInForce(standing, (room) => held.has(room));
+      if (inForce !== null && inForce.number >= here) return inForce.room;
+      const coming = [...comingRooms].flatMap((room) => held.get(room) ?? []).filter(({ epoch }) => epoch > here);
+      return coming.sort((a, b) => byNumber(b.epoch, a.epoch) || byCodeUnits(a.room, b.room))[0]?.room ?? now;
     },
     handedOver(room) {
       const upTo = held.get(room)?.epoch ?? 0;
@@ -126,8 +121,9 @@ export function openingsIn({ counted, state, entryOf }: OpeningSources): Opening
   for (const [id, reason] of state.uncounted) {
     const entry = entryOf(id);
     if (entry?.understood !== true || entry.kind !== "epoch-opened" || entry.book !== state.book) continue;
+    if (!isOfficerOf(state, entry.author)) continue;
+    others.push(entry);
     if (reason === "waiting-for-earlier") comingRooms.add(entry.body.room);
-    if (isOfficerOf(state, entry.author)) others.push(entry);
   }
   return { all: [...counting, ...others], standing: settleEpochs(counting), comingRooms };
 }

@@ -82,11 +82,14 @@ export function createOldRooms({ options, keysOf, take, signposts }: OldRoomsDep
     if (!room.synced || !rooms.has(room.keys.room)) return;
     await listen(room);
     const missing = signposts(room.keys.epoch).filter((text) => !room.texts.has(text));
-    for (const block of blocksOf(missing, (text) => text.length, options.entriesPerBlock)) {
-      const [place] = pushEnvelopes(room.doc, [await seal(options.book, room.keys, block, options.randomBytes)]);
-      if (place !== undefined) markSeen(room.seen, place);
-      for (const text of block) room.texts.add(text);
-    }
+    if (missing.length === 0) return;
+    const blocks = blocksOf(missing, (text) => text.length, options.entriesPerBlock);
+    const envelopes = await Promise.all(
+      blocks.map((block) => seal(options.book, room.keys, block, options.randomBytes)),
+    );
+    // At once: whoever finds half of them might take it for all there is.
+    for (const place of pushEnvelopes(room.doc, envelopes)) markSeen(room.seen, place);
+    for (const text of missing) room.texts.add(text);
   }
 
   async function shut(room: OldRoom): Promise<void> {

@@ -21,6 +21,8 @@ export interface EpochView {
   readonly inForce: StandingEpoch | null;
   /** The secret it writes under. */
   readonly secret: HeldSecret;
+  /** Holds all of its own chain, and has found the room where the book is now. */
+  readonly arrived: boolean;
   /** May write now, and has read all there is; or meets no relay. */
   readonly ready: boolean;
   readonly keyOf: (device: KeyId) => PublicKey | undefined;
@@ -59,7 +61,8 @@ export function createTending({ options, view, inTurn, save }: TendingDeps): Ten
   let waitingFor: keyof typeof waits | null = null;
 
   function duty(): Duty | null {
-    const { state, openings, inForce, barredByUs } = view();
+    const { state, openings, inForce, barredByUs, arrived } = view();
+    if (!arrived) return null;
     const own = state.devices.get(device.id);
     if (own === undefined || own.barred || (own.role !== "handicapper" && own.role !== "root")) return null;
     const due = epochDue(openings.standing, inForce, state.devices);
