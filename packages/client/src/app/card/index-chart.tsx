@@ -2,8 +2,8 @@
  * The chart of a card, drawn at its real size so that its text is as large as all other text. Legible without colour: dots,
  * rings with a number, diamonds, and lines that differ by their dashes.
  */
-import { useEffect, useRef, useState } from "preact/hooks";
 import { showDay } from "../dates.ts";
+import { scrollable, useSize } from "../parts/use-size.ts";
 import { cardWords } from "../words/card.ts";
 import { number, words } from "../words.ts";
 import { labelled } from "./chart-labels.ts";
@@ -23,22 +23,12 @@ const LEFT = 52;
 const RIGHT = 48;
 /** Half a mark, so that the first and the last do not stand on the axis. */
 const INSET = 18;
-/** Without a measured width: on paper. */
-const PAPER_WIDTH = 680;
 
 export function IndexChart({ plan, name, paperWidth }: IndexChartProps) {
-  const box = useRef<HTMLDivElement>(null);
-  const [measured, setWidth] = useState(PAPER_WIDTH);
-  const width = paperWidth ?? measured;
-  useEffect(() => {
-    const element = box.current;
-    if (element === null) return;
-    const measure = new ResizeObserver(() => {
-      if (element.clientWidth > 0) setWidth(element.clientWidth);
-    });
-    measure.observe(element);
-    return () => measure.disconnect();
-  }, []);
+  const [box, size] = useSize(Number.POSITIVE_INFINITY, 320);
+  const scale = paperWidth === undefined ? size.scale : 1;
+  const width = paperWidth ?? size.width;
+  const height = HEIGHT * scale;
   const indexes = plan.points.map(({ index }) => index);
   const changes = plan.points.filter(({ became }) => became !== null).length - 1;
   const label = cardWords.chart.label(
@@ -49,9 +39,11 @@ export function IndexChart({ plan, name, paperWidth }: IndexChartProps) {
     Math.max(0, changes),
   );
   return (
-    <figure class="chart" ref={box}>
-      <svg viewBox={`0 0 ${width} ${HEIGHT}`} width={width} height={HEIGHT} role="img" aria-label={label}>
-        <Drawing plan={plan} width={width} />
+    <figure class="chart" ref={box} {...(paperWidth === undefined ? scrollable(size) : {})}>
+      <svg viewBox={`0 0 ${width} ${height}`} width={width} height={height} role="img" aria-label={label}>
+        <g transform={`scale(${scale})`}>
+          <Drawing plan={plan} width={width / scale} />
+        </g>
       </svg>
       <figcaption class="quiet small">{cardWords.chart.legend}</figcaption>
     </figure>

@@ -2,9 +2,9 @@
  * Expected against seen: each band of handicap gaps is a letter at the share it was expected to win, across, and the share it won,
  * upwards, with its range. Along the dashed line both are the same.
  */
+import { scrollable, useSize } from "../parts/use-size.ts";
 import { percent, reviewWords } from "../words/review.ts";
 import type { CalibrationBand } from "./level.ts";
-import { useSize } from "./use-size.ts";
 
 export interface CalibrationChartProps {
   readonly bands: readonly CalibrationBand[];
@@ -25,7 +25,8 @@ const ACROSS = [0.5, 0.6, 0.7, 0.8, 0.9, 1] as const;
 const UPWARDS = [0, 0.25, 0.5, 0.75, 1] as const;
 
 export function CalibrationChart({ bands, label }: CalibrationChartProps) {
-  const [box, { width, scale }] = useSize(560);
+  const [box, size] = useSize(560, 320);
+  const { width, scale } = size;
   const height = HEIGHT * scale;
   const right = width - RIGHT * scale;
   const [left, top, bottom] = [LEFT * scale, TOP * scale, height - BOTTOM * scale];
@@ -33,7 +34,7 @@ export function CalibrationChart({ bands, label }: CalibrationChartProps) {
   const y = (seen: number): number => round(bottom - seen * (bottom - top));
   const { across, upwards } = reviewWords.level;
   return (
-    <figure class="review-chart" ref={box}>
+    <figure class="review-chart" ref={box} {...scrollable(size)}>
       <svg viewBox={`0 0 ${width} ${height}`} width={width} height={height} role="img" aria-label={label}>
         <text class="review-text" x={0} y={18 * scale}>
           {upwards}

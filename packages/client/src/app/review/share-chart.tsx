@@ -2,9 +2,9 @@
  * Shares with their ranges, one below the other, against one half: a bar with ends for the range, a diamond for what was seen. Drawn
  * in ink, told apart by shape; the table beside it says the same in numbers, and so does the label.
  */
+import { scrollable, useSize } from "../parts/use-size.ts";
 import { percent, reviewWords } from "../words/review.ts";
 import type { ShareRow } from "./club-review.ts";
-import { useSize } from "./use-size.ts";
 
 export interface ShareChartProps {
   readonly rows: readonly ShareRow[];
@@ -20,13 +20,14 @@ const SIDE = 26;
 const TICKS = [0, 0.25, 0.5, 0.75, 1] as const;
 
 export function ShareChart({ rows, label, axis }: ShareChartProps) {
-  const [box, { width, scale }] = useSize(680);
+  const [box, size] = useSize(680, 320);
+  const { width, scale } = size;
   const shown = rows.filter(({ share }) => share !== null);
   const bottom = (TOP + shown.length * ROW) * scale;
   const height = bottom + BOTTOM * scale;
   const x = (share: number): number => round((SIDE + share * (width / scale - 2 * SIDE)) * scale);
   return (
-    <figure class="review-chart" ref={box}>
+    <figure class="review-chart" ref={box} {...scrollable(size)}>
       <svg viewBox={`0 0 ${width} ${height}`} width={width} height={height} role="img" aria-label={label}>
         <line class="review-half" x1={x(0.5)} x2={x(0.5)} y1={TOP * scale - 6} y2={bottom} />
         <text class="review-text" x={x(0.5)} y={18 * scale} text-anchor="middle">
