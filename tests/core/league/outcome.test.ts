@@ -284,6 +284,16 @@ test("LG11 a club names its own team, the league where it has not, and no other 
   expect(season.view().fixtures[0]?.teams[1]).toBeNull();
 });
 
+test("LG7 a club's root takes back what its own devices wrote, and no other club's", () => {
+  const season = openSeason(evening);
+  const at = season.sets("first", "2026-05-10", "north", "south");
+  const named = season.names(at, "north", [1, 2, 3, 4]);
+  season.roots.south.withdraws(named);
+  expect(season.view().fixtures[0]?.teams[0]?.entry).toBe(named.id);
+  season.roots.north.withdraws(named);
+  expect(season.view().fixtures[0]?.teams[0]).toBeNull();
+});
+
 test("LG7 a book's own entries are read, and none that only passed by", () => {
   const season = openSeason(evening);
   const ledger = season.book.ledger();

@@ -46,13 +46,15 @@ export class Season {
   readonly book: Book;
   readonly secretary: Pen;
   readonly captains: Readonly<Record<ClubName, Pen>>;
+  readonly roots: Readonly<Record<ClubName, Pen>>;
   readonly clubs: Readonly<Record<ClubName, Club>>;
 
   constructor(rules: LeagueRules, players = 6) {
     this.rules = rules;
     this.clubs = clubs(...CLUBS);
-    const { league: book, captains } = league("border", this.clubs);
+    const { league: book, captains, roots } = league("border", this.clubs);
     this.book = book;
+    this.roots = roots;
     this.captains = captains;
     this.secretary = book.root.admits("secretary", "handicapper");
     book.root.adopts("england-2016");
