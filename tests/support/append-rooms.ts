@@ -2,14 +2,16 @@
 import type { RoomName } from "@sward/core";
 import { screenLimits } from "@sward/core";
 import type { RoomKey } from "@sward/relay";
-import type { RoomLimits } from "../../packages/relay/src/room.ts";
+import type { RoomsLimits } from "../../packages/relay/src/rooms.ts";
 import { envelope } from "./envelopes.ts";
 import { binaryItem, block, update } from "./hand-made-updates.ts";
 
-export const driverLimits: RoomLimits = {
+export const driverLimits: RoomsLimits = {
   screen: screenLimits,
   roomBytes: { ledger: 256 * 1024 * 1024, roster: 8 * 1024 * 1024 },
   pageBytes: 512 * 1024,
+  roomBytesPerSecond: 1024 * 1024 * 1024,
+  readings: 8,
 };
 
 export const driverRooms: readonly RoomKey[] = ["a", "b", "c", "d"].map((letter) => ({

@@ -21,6 +21,8 @@ export const ALLOWED: Readonly<Record<string, readonly string[]>> = {
     "classic-level",
     "jose",
     "lib0/*",
+    "pino",
+    "prom-client",
     "ws",
     "y-protocols/*",
     "yjs",

@@ -8,6 +8,8 @@ import { createMemoryStorage, defaultConfig } from "@sward/relay";
 import type { WebSocket } from "ws";
 import type { Session } from "../../packages/relay/src/caller.ts";
 import { openSession } from "../../packages/relay/src/caller.ts";
+import { createAllowance } from "../../packages/relay/src/limits/allowance.ts";
+import { createBudget } from "../../packages/relay/src/limits/budget.ts";
 import type { Room, RoomLimits } from "../../packages/relay/src/room.ts";
 import { openRoom } from "../../packages/relay/src/room.ts";
 import type { RoomKey } from "../../packages/relay/src/storage.ts";
@@ -121,9 +123,16 @@ export function createRelay(name: string, schedule: Schedule, happened: Happened
       const opening = enter(key);
       session = openSession(
         socket as unknown as WebSocket,
-        opening.then((entered) => ({ room: entered, release: () => undefined })),
-        storage.id,
-        config,
+        opening.then((entered) => ({ room: entered, allowance: createAllowance(1e9, 1e9), release: () => undefined })),
+        {
+          store: storage.id,
+          limits: config,
+          history: createBudget(1e9),
+          now: schedule.now,
+          limited: (limit) => happened(`relay limit met: ${limit}`),
+          sent: () => undefined,
+          received: () => undefined,
+        },
       );
       socket.listen((frame) => session?.receive(frame));
     };

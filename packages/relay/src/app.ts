@@ -5,6 +5,7 @@
  * upgrade and would dial for ever. The check itself is done before the handshake ends, so nothing is kept for the unproven.
  */
 import { upgradeWebSocket } from "@hono/node-server";
+import { getConnInfo } from "@hono/node-server/conninfo";
 import { closeCodes, RoomKind, RoomName } from "@sward/core";
 import type { Context } from "hono";
 import { Hono } from "hono";
@@ -14,7 +15,11 @@ import { serveAppFile } from "./app-files.ts";
 import type { Session } from "./caller.ts";
 import { closeSocket, openSession } from "./caller.ts";
 import type { RelayConfig } from "./config.ts";
-import type { RelayEvent } from "./events.ts";
+import type { Limit, RelayEvent } from "./events.ts";
+import type { Addresses } from "./limits/addresses.ts";
+import { addressOf } from "./limits/addresses.ts";
+import type { Budget } from "./limits/budget.ts";
+import type { Metrics } from "./metrics.ts";
 import type { Rooms } from "./rooms.ts";
 import type { RoomKey, Storage } from "./storage.ts";
 import { roomKeyText } from "./storage.ts";
@@ -31,6 +36,12 @@ export interface AppParts {
   readonly now: () => number;
   readonly random: (bytes: number) => Uint8Array;
   readonly log: (event: RelayEvent) => void;
+  readonly metrics: Metrics;
+  readonly addresses: Addresses;
+  /** Bytes of history on their way to all callers. */
+  readonly history: Budget;
+  /** Whether the relay is letting everybody go. */
+  readonly draining: () => boolean;
 }
 
 /** How long one health answer is good for: asking often must not write often. */
@@ -50,7 +61,9 @@ export function createApp(parts: AppParts): Hono {
     forAnyOrigin(c);
     const key = roomKeyOf(c.req.path);
     if (key === null) return c.json({ fault: "no-such-room" }, 404);
-    return c.json({ ...doorkeeper.nonce(key), relay: nameFor(origins, c.req.header("host")) });
+    if (!mayDial(parts, c)) return c.json({ fault: "too-often" }, 429, { "retry-after": "10" });
+    const others = config.others.length === 0 ? {} : { others: config.others };
+    return c.json({ ...doorkeeper.nonce(key), relay: nameFor(origins, c.req.header("host")), ...others });
   });
 
   app.get(
@@ -59,8 +72,9 @@ export function createApp(parts: AppParts): Hono {
       async (c) => {
         const key = roomKeyOf(c.req.path);
         if (key === null) return turnAway(c, { code: closeCodes.noSuchRoom, reason: "no-such-room" }, log);
+        if (parts.draining()) return turnAway(c, { code: closeCodes.goingAway, reason: "relay-stopping" }, log);
         const turned = await doorkeeper.check(c.req.query("token"), key, origins);
-        return turned === null ? admit(parts, key) : turnAway(c, turned, log);
+        return turned === null ? admit(parts, key, whence(parts, c)) : turnAway(c, turned, log);
       },
       { onError: (cause) => log({ type: "fault", cause: String(cause) }) },
     ),
@@ -69,7 +83,7 @@ export function createApp(parts: AppParts): Hono {
   const health = createHealth(parts);
   app.get("/health", async (c) => {
     forAnyOrigin(c);
-    const ok = await health();
+    const ok = !parts.draining() && (await health());
     const facts = { ok, store: parts.storage.id, rooms: rooms.inMemory, connections: sessions.size };
     return c.json(facts, ok ? 200 : 503);
   });
@@ -107,22 +121,56 @@ function turnAway(c: Context, { code, reason }: Ending, log: AppParts["log"]): W
   return { onOpen: (_event, { raw }) => closeSocket(raw as unknown as WebSocket, code, reason) };
 }
 
-function admit({ config, storage, rooms, sessions, log }: AppParts, key: RoomKey): WSEvents {
+/** The address of a caller, as far as it is known. */
+const whence = ({ config }: AppParts, c: Context): string =>
+  addressOf(getConnInfo(c).remote.address, c.req.header("x-forwarded-for"), config.proxies);
+
+function mayDial(parts: AppParts, c: Context): boolean {
+  const may = parts.addresses.mayDial(whence(parts, c));
+  if (!may) parts.log({ type: "limited", room: "", limit: "address-dials" });
+  return may;
+}
+
+function admit(parts: AppParts, key: RoomKey, address: string): WSEvents {
+  const { config, storage, rooms, sessions, log, metrics } = parts;
+  const limited = (limit: Limit): void => log({ type: "limited", room: roomKeyText(key), limit });
   let session: Session | null = null;
+  let leaveAddress: (() => void) | null = null;
   return {
     onOpen: (_event, { raw }) => {
       const socket = raw as unknown as WebSocket;
-      if (sessions.size >= config.connections) return closeSocket(socket, closeCodes.tryLater, "relay-crowded");
+      if (sessions.size >= config.connections) {
+        limited("relay-connections");
+        return closeSocket(socket, closeCodes.tryLater, "relay-crowded");
+      }
+      leaveAddress = parts.addresses.enter(address);
+      if (leaveAddress === null) {
+        limited("address-connections");
+        return closeSocket(socket, closeCodes.tryLater, "address-crowded");
+      }
+      metrics.opened();
       const entering = rooms.enter(key);
       entering.catch((cause) => log({ type: "room-unreadable", room: roomKeyText(key), cause: String(cause) }));
-      session = openSession(socket, entering, storage.id, config);
+      const { history, now } = parts;
+      const { sent, received } = metrics;
+      session = openSession(socket, entering, {
+        store: storage.id,
+        limits: config,
+        history,
+        now,
+        limited,
+        sent,
+        received,
+      });
       sessions.add(session);
     },
     onMessage: ({ data }) => {
       if (data instanceof ArrayBuffer) session?.receive(new Uint8Array(data));
       else session?.close(closeCodes.badMessage, "text");
     },
-    onClose: () => {
+    onClose: ({ code }) => {
+      if (session !== null) metrics.closed(code);
+      leaveAddress?.();
       session?.ended();
       if (session !== null) sessions.delete(session);
     },

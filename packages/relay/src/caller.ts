@@ -1,16 +1,35 @@
 /**
- * One open WebSocket. It is paused until its room is read and while too much of what it sent waits to be written, so that
- * neither a slow disk nor a fast sender fills memory; and it is let go when it does not take what is sent to it.
+ * One open WebSocket. It is paused until its room is read and while too much of what it sent waits to be written or it sends faster than
+ * it may, so that neither a slow disk nor a fast sender fills memory: a flood is slowed down by its own sender's network, and nobody
+ * honest is ever closed for being busy. One that does not take what is sent to it is told less, and then let go.
  */
 import type { Frame } from "@sward/core";
 import { closeCodes, frameTypes, helloFrame, readFrame } from "@sward/core";
 import type { WebSocket } from "ws";
+import { answerAsk } from "./answer.ts";
+import type { Limit } from "./events.ts";
+import { createAllowance } from "./limits/allowance.ts";
+import type { Budget } from "./limits/budget.ts";
 import type { Caller, Room } from "./room.ts";
 import type { Lease } from "./rooms.ts";
 
 export interface CallerLimits {
   readonly unsentBytes: number;
   readonly roomConnections: number;
+  /** Of one connection, after ten seconds' worth at once. */
+  readonly messagesPerSecond: number;
+  readonly bytesPerSecond: number;
+}
+
+export interface CallerDeps {
+  readonly store: string;
+  readonly limits: CallerLimits;
+  /** Bytes of history on their way to all callers. */
+  readonly history: Budget;
+  readonly now: () => number;
+  readonly limited: (limit: Limit) => void;
+  readonly sent: (bytes: number) => void;
+  readonly received: (bytes: number) => void;
 }
 
 /** An accepted caller, until its socket closes. */
@@ -37,23 +56,39 @@ export function closeSocket(socket: WebSocket, code: number, reason: string): vo
   setTimeout(() => socket.terminate(), closingMilliseconds).unref();
 }
 
-export function openSession(socket: WebSocket, entering: Promise<Lease>, store: string, limits: CallerLimits): Session {
+export function openSession(socket: WebSocket, entering: Promise<Lease>, deps: CallerDeps): Session {
+  const { store, limits, now } = deps;
+  const messages = createAllowance(10 * limits.messagesPerSecond, limits.messagesPerSecond);
+  const bytes = createAllowance(10 * limits.bytesPerSecond, limits.bytesPerSecond);
   /** What arrived in the same packets as the handshake, before pausing took effect. */
   const early: Uint8Array[] = [];
   let lease: Lease | null = null;
   let over = false;
   let alive = true;
   let unwritten = 0;
+  /** Reasons to be paused that hold now. */
+  let slowed = false;
+  let answering = false;
 
   const close = (code: number, reason: string): void => {
     over = true;
     closeSocket(socket, code, reason);
   };
+  const post = (frame: Uint8Array): void => {
+    deps.sent(frame.length);
+    socket.send(frame);
+  };
   const caller: Caller = {
     send: (frame) => {
       if (over) return;
-      if (socket.bufferedAmount > limits.unsentBytes) close(closeCodes.tryLater, "too-slow");
-      else socket.send(frame);
+      // History on its way will bring it; before what it leans on it would be of no use.
+      if (answering && isUpdate(frame)) return;
+      const unsent = socket.bufferedAmount;
+      // What is only said is the first thing that somebody slow does not hear.
+      if (unsent > limits.unsentBytes / 16 && frame[0] === frameTypes.awareness) return;
+      if (unsent <= limits.unsentBytes) return post(frame);
+      deps.limited("unsent-bytes");
+      close(closeCodes.tryLater, "too-slow");
     },
     close,
   };
@@ -67,10 +102,13 @@ export function openSession(socket: WebSocket, entering: Promise<Lease>, store: 
     (got) => {
       lease = got;
       if (over) return leave();
-      if (got.room.callers >= limits.roomConnections) return close(closeCodes.tryLater, "room-crowded");
+      if (got.room.callers >= limits.roomConnections) {
+        deps.limited("room-connections");
+        return close(closeCodes.tryLater, "room-crowded");
+      }
       got.room.join(caller);
       for (const message of early.splice(0)) session.receive(message);
-      socket.resume();
+      flow();
     },
     () => close(closeCodes.relayFault, "room-unreadable"),
   );
@@ -81,12 +119,54 @@ export function openSession(socket: WebSocket, entering: Promise<Lease>, store: 
     lease = null;
   };
 
+  /** Reads on, unless there is a reason not to. */
+  const flow = (): void => {
+    if (over || (!slowed && unwritten <= unwrittenBytes)) socket.resume();
+    else socket.pause();
+  };
+
+  /** Slows a caller down that sends more than it may. */
+  const spend = (length: number, of: Lease): void => {
+    const own = Math.max(messages.take(1, now()), bytes.take(length, now()));
+    const rooms = of.allowance.take(length, now());
+    const pause = Math.max(own, rooms);
+    if (pause === 0 || slowed) return;
+    deps.limited(own >= rooms ? "connection-rate" : "room-rate");
+    slowed = true;
+    flow();
+    setTimeout(() => {
+      slowed = false;
+      flow();
+    }, pause).unref();
+  };
+
   const write = async (room: Room, frame: Extract<Frame, { update: Uint8Array }>): Promise<void> => {
     unwritten += frame.update.length;
-    if (unwritten > unwrittenBytes) socket.pause();
+    flow();
     await room.write(caller, frame.update, frame.type === "history" ? "salvage" : "whole");
     unwritten -= frame.update.length;
-    if (unwritten <= unwrittenBytes) socket.resume();
+    flow();
+  };
+
+  const answer = async (room: Room, vector: Uint8Array): Promise<void> => {
+    // A second question while the first is being answered: the answer that is on its way ends with the present state.
+    if (answering) return;
+    answering = true;
+    const taken = await answerAsk(room, vector, {
+      budget: deps.history,
+      unsent: () => socket.bufferedAmount,
+      over: () => over,
+      wait: (milliseconds) => new Promise((waited) => setTimeout(waited, milliseconds)),
+      post,
+      last: (frame) => {
+        answering = false;
+        post(frame);
+      },
+    });
+    answering = false;
+    if (taken || over) return;
+    deps.limited("history-stalled");
+    close(closeCodes.tryLater, "too-slow");
   };
 
   const session: Session = {
@@ -98,8 +178,10 @@ export function openSession(socket: WebSocket, entering: Promise<Lease>, store: 
         return;
       }
       alive = true;
+      deps.received(message.length);
+      spend(message.length, lease);
       const frame = readFrame(message);
-      if (frame?.type === "ask") lease.room.ask(caller, frame.vector);
+      if (frame?.type === "ask") void answer(lease.room, frame.vector);
       else if (frame?.type === "history" || frame?.type === "update") void write(lease.room, frame);
       else if (frame?.type === "awareness" && frame.state.length <= awarenessBytes) lease.room.awareness(frame.state);
       else if (frame?.type !== "query-awareness")
@@ -120,3 +202,6 @@ export function openSession(socket: WebSocket, entering: Promise<Lease>, store: 
   };
   return session;
 }
+
+/** `update`, as just written or as a page. */
+const isUpdate = (frame: Uint8Array): boolean => frame[0] === frameTypes.sync && frame[1] === 2;

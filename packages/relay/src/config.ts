@@ -5,6 +5,8 @@
 import type { Result } from "@sward/core";
 import { fail, ok, screenLimits } from "@sward/core";
 import * as z from "zod";
+import type { LogLevel } from "./log-levels.ts";
+import { logLevels } from "./log-levels.ts";
 
 export interface RelayConfig {
   readonly host: string;
@@ -18,6 +20,8 @@ export interface RelayConfig {
   readonly app: string | null;
   /** What the relay is called from outside, as `https://relay.example`; empty: by its local names only. */
   readonly origins: readonly string[];
+  /** Other relays of the same store, which callers are told of; each by the name it has outside. */
+  readonly others: readonly string[];
   /** Bytes of one WebSocket message. */
   readonly messageBytes: number;
   readonly envelopeBytes: number;
@@ -29,6 +33,25 @@ export interface RelayConfig {
   readonly clients: number;
   /** Bytes that may wait for a slow caller before it is let go. */
   readonly unsentBytes: number;
+  /** Connections and dials (with nonces, a minute) of one address. */
+  readonly addressConnections: number;
+  readonly addressDials: number;
+  /** Proxies of the operator between callers and the relay: so many addresses at the end of X-Forwarded-For are believed. */
+  readonly proxies: number;
+  /** Of one connection; ten seconds' worth may come at once. */
+  readonly messagesPerSecond: number;
+  readonly bytesPerSecond: number;
+  /** Of one room, whoever sends it; ten seconds' worth may come at once. */
+  readonly roomBytesPerSecond: number;
+  /** Rooms read from the store at the same time. */
+  readonly readings: number;
+  /** Bytes of history on their way to all callers together. */
+  readonly historyBytes: number;
+  /** Port on this machine that gives figures, or null. */
+  readonly metricsPort: number | null;
+  /** Files of a certificate and its key, or null: without TLS, behind something that has it. */
+  readonly tls: { readonly certFile: string; readonly keyFile: string } | null;
+  readonly logLevel: LogLevel;
   /** How long an empty room stays in memory. */
   readonly idleMilliseconds: number;
   /** How often a sign of life is sent; y-websocket gives up after 30 seconds without one. */
@@ -87,6 +110,12 @@ const Environment = z.strictObject({
     .transform(listed)
     .refine((origins) => origins.every(isOrigin))
     .describe("origins with commas between them, such as https://relay.example"),
+  OTHERS: z
+    .string()
+    .default("")
+    .transform(listed)
+    .refine((origins) => origins.length <= 16 && origins.every(isOrigin))
+    .describe("up to 16 origins with commas between them, such as https://relay-2.example"),
   NATS: z
     .string()
     .default("")
@@ -111,6 +140,27 @@ const Environment = z.strictObject({
   ROOM_CONNECTIONS: whole(1, 10_000, 200),
   CLIENTS: whole(1, 100_000, screenLimits.clients),
   UNSENT_BYTES: whole(64 * 1024, 2 ** 40, 128 * MiB),
+  ADDRESS_CONNECTIONS: whole(1, 100_000, 500),
+  ADDRESS_DIALS: whole(10, 1_000_000, 1200),
+  PROXIES: whole(0, 10, 0),
+  MESSAGES_PER_SECOND: whole(10, 100_000, 200),
+  BYTES_PER_SECOND: whole(64 * 1024, 2 ** 30, 4 * MiB),
+  ROOM_BYTES_PER_SECOND: whole(64 * 1024, 2 ** 30, 8 * MiB),
+  READINGS: whole(1, 1000, 8),
+  HISTORY_BYTES: whole(MiB, 2 ** 40, 512 * MiB),
+  METRICS_PORT: z
+    .string()
+    .regex(/^\d{0,5}$/)
+    .transform((text) => (text === "" ? null : Number(text)))
+    .refine((port) => port === null || (port > 0 && port < 65_536))
+    .default(null)
+    .describe("a port from 1 to 65535, or nothing"),
+  TLS_CERT_FILE: z.string().default("").describe("a file, or nothing; with TLS_KEY_FILE"),
+  TLS_KEY_FILE: z.string().default("").describe("a file, or nothing; with TLS_CERT_FILE"),
+  LOG: z
+    .enum(logLevels)
+    .default("info")
+    .describe(`one of ${logLevels.join(", ")}`),
   IDLE_SECONDS: whole(0, 86_400, 60),
   PULSE_SECONDS: whole(1, 25, 20),
 });
@@ -127,6 +177,8 @@ export function readConfig(
   );
   if (!read.success) return fail(read.error.issues.flatMap(faultsOf));
   const set = read.data;
+  const half = tlsHalfSet(set);
+  if (half !== null) return fail([half]);
   return ok({
     host: set.HOST,
     port: set.PORT,
@@ -134,6 +186,7 @@ export function readConfig(
     nats: natsOf(set),
     app: set.APP === "" ? null : set.APP,
     origins: set.ORIGINS,
+    others: set.OTHERS,
     messageBytes: set.MESSAGE_BYTES,
     envelopeBytes: set.ENVELOPE_BYTES,
     ledgerBytes: set.LEDGER_BYTES,
@@ -142,9 +195,27 @@ export function readConfig(
     roomConnections: set.ROOM_CONNECTIONS,
     clients: set.CLIENTS,
     unsentBytes: set.UNSENT_BYTES,
+    addressConnections: set.ADDRESS_CONNECTIONS,
+    addressDials: set.ADDRESS_DIALS,
+    proxies: set.PROXIES,
+    messagesPerSecond: set.MESSAGES_PER_SECOND,
+    bytesPerSecond: set.BYTES_PER_SECOND,
+    roomBytesPerSecond: set.ROOM_BYTES_PER_SECOND,
+    readings: set.READINGS,
+    historyBytes: set.HISTORY_BYTES,
+    metricsPort: set.METRICS_PORT,
+    tls: set.TLS_CERT_FILE === "" ? null : { certFile: set.TLS_CERT_FILE, keyFile: set.TLS_KEY_FILE },
+    logLevel: set.LOG,
     idleMilliseconds: set.IDLE_SECONDS * 1000,
     pulseMilliseconds: set.PULSE_SECONDS * 1000,
   });
+}
+
+/** A certificate without its key, or a key without its certificate, would be no TLS at all. */
+function tlsHalfSet({ TLS_CERT_FILE, TLS_KEY_FILE }: z.infer<typeof Environment>): ConfigFault | null {
+  if ((TLS_CERT_FILE === "") === (TLS_KEY_FILE === "")) return null;
+  const missing = TLS_CERT_FILE === "" ? "TLS_CERT_FILE" : "TLS_KEY_FILE";
+  return { variable: prefix + missing, expected: "a file, since the other of the two is set" };
 }
 
 function natsOf(set: z.infer<typeof Environment>): NatsConfig | null {
@@ -157,6 +228,15 @@ function natsOf(set: z.infer<typeof Environment>): NatsConfig | null {
     tokenFile: file(set.NATS_TOKEN_FILE),
     caFile: file(set.NATS_CA_FILE),
   };
+}
+
+/** Each variable, what it may be, and what it is when it is not set; for the reference. */
+export function settings(): { readonly name: string; readonly expected: string; readonly otherwise: string }[] {
+  const unset = Environment.parse({}) as Readonly<Record<string, unknown>>;
+  return Object.entries(Environment.shape).map(([name, { description }]) => {
+    const value = unset[name] ?? "";
+    return { name, expected: description ?? "", otherwise: Array.isArray(value) ? value.join(",") : String(value) };
+  });
 }
 
 /** The configuration of an empty environment, with some of it set otherwise. */

@@ -1,11 +1,11 @@
 /** Runs one relay from its environment. The only place here that knows the process, the clock, chance and the console. */
 import { randomBytes } from "node:crypto";
 import { readConfig } from "./config.ts";
+import { createLog } from "./log.ts";
 import { openStorage } from "./open-storage.ts";
 import { startRelay } from "./start.ts";
 
 const random = (bytes: number): Uint8Array => new Uint8Array(randomBytes(bytes));
-const say = (facts: object): void => console.log(JSON.stringify({ at: new Date().toISOString(), ...facts }));
 
 const config = readConfig(process.env);
 if (!config.ok) {
@@ -14,14 +14,15 @@ if (!config.ok) {
   process.exit(2);
 }
 
+const log = createLog(config.value.logLevel);
 try {
   const gone = (cause: string): void => {
-    say({ type: "store-gone", cause });
+    log({ type: "store-gone", cause });
     // What is in memory belongs to a store that is no more; whoever started us starts us again on the one that is.
     process.exit(3);
   };
   const storage = await openStorage(config.value, { random, gone });
-  const relay = await startRelay(config.value, { storage, now: Date.now, random, log: say });
+  const relay = await startRelay(config.value, { storage, now: Date.now, random, log });
   for (const signal of ["SIGTERM", "SIGINT"] as const) {
     process.once(signal, () => void relay.close().then(() => process.exit(0)));
   }

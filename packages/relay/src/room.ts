@@ -10,7 +10,6 @@ import type { RoomKind, ScreenLimits, ScreenPolicy, StateVector, UpdateRefusal, 
 import {
   askFrame,
   awarenessFrame,
-  historyFrame,
   knownInStore,
   pagesOf,
   receiptFrame,
@@ -43,8 +42,12 @@ export interface Room {
   /** Greets with a question for what we lack and a receipt for all we have. */
   join(caller: Caller): void;
   leave(caller: Caller): void;
-  /** Answers with what the caller lacks, in pages; the last one is the one that y-websocket takes for the end. */
-  ask(caller: Caller, vector: Uint8Array): void;
+  /** What a caller with this state lacks, in one page or more. */
+  since(vector: Uint8Array): readonly Uint8Array[];
+  /** The state here now; equal states, equal bytes. */
+  vector(): Uint8Array;
+  /** Bytes of all updates. */
+  readonly bytes: number;
   /** Resolves when the update is dealt with; never rejects. */
   write(caller: Caller, update: Uint8Array, policy: ScreenPolicy): Promise<void>;
   awareness(state: Uint8Array): void;
@@ -248,11 +251,10 @@ export async function openRoom(
     leave: (caller) => {
       callers.delete(caller);
     },
-    ask: (caller, vector) => {
-      const pages = pagesOf(Y.encodeStateAsUpdate(doc, vector), limits.pageBytes);
-      for (const [index, page] of pages.entries()) {
-        caller.send(index < pages.length - 1 ? updateFrame(page) : historyFrame(page));
-      }
+    since: (vector) => pagesOf(Y.encodeStateAsUpdate(doc, vector), limits.pageBytes),
+    vector: () => Y.encodeStateVector(doc),
+    get bytes() {
+      return bytes;
     },
     write: (caller, update, policy) =>
       new Promise((done) => {

@@ -4,6 +4,9 @@
  * while it is being put away, or put away while it is being read) that lose updates silently elsewhere.
  */
 import type { RelayEvent } from "./events.ts";
+import type { Allowance } from "./limits/allowance.ts";
+import { createAllowance } from "./limits/allowance.ts";
+import { createBudget } from "./limits/budget.ts";
 import type { Room, RoomLimits } from "./room.ts";
 import { openRoom } from "./room.ts";
 import type { RoomKey, Storage } from "./storage.ts";
@@ -12,6 +15,8 @@ import { roomKeyText } from "./storage.ts";
 /** A caller's hold on a room; the room stays in memory at least until it is released. */
 export interface Lease {
   readonly room: Room;
+  /** Bytes that may be written to the room, whoever sends them. */
+  readonly allowance: Allowance;
   release(): void;
 }
 
@@ -25,16 +30,38 @@ export interface Rooms {
 
 interface Held {
   readonly opening: Promise<Room>;
+  readonly allowance: Allowance;
   leases: number;
+}
+
+export interface RoomsLimits extends RoomLimits {
+  /** Bytes a second that one room takes, after ten seconds' worth at once. */
+  readonly roomBytesPerSecond: number;
+  /** Rooms read from the store at the same time. */
+  readonly readings: number;
 }
 
 export function createRooms(
   storage: Storage,
-  limits: RoomLimits,
+  limits: RoomsLimits,
   idleMilliseconds: number,
   log: (event: RelayEvent) => void,
 ): Rooms {
   const held = new Map<string, Held>();
+  const readings = createBudget(limits.readings);
+
+  const read = async (key: RoomKey): Promise<Room> => {
+    const done = await readings.take(1);
+    try {
+      return await openRoom(key, storage, limits, log);
+    } finally {
+      done();
+    }
+  };
+  const hold = (key: RoomKey): Held => {
+    const perSecond = limits.roomBytesPerSecond;
+    return { opening: read(key), allowance: createAllowance(10 * perSecond, perSecond), leases: 0 };
+  };
 
   const putAway = async (name: string, one: Held): Promise<void> => {
     const room = await one.opening;
@@ -55,7 +82,7 @@ export function createRooms(
   return {
     enter: async (key) => {
       const name = roomKeyText(key);
-      const one = held.get(name) ?? { opening: openRoom(key, storage, limits, log), leases: 0 };
+      const one = held.get(name) ?? hold(key);
       held.set(name, one);
       one.leases += 1;
       try {
@@ -63,6 +90,7 @@ export function createRooms(
         let released = false;
         return {
           room,
+          allowance: one.allowance,
           release: () => {
             if (!released) release(name, one);
             released = true;

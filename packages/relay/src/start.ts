@@ -11,7 +11,13 @@ import { createApp } from "./app.ts";
 import type { Session } from "./caller.ts";
 import type { RelayConfig } from "./config.ts";
 import type { RelayEvent } from "./events.ts";
+import { createAddresses } from "./limits/addresses.ts";
+import { createBudget } from "./limits/budget.ts";
+import type { Metrics } from "./metrics.ts";
+import { createMetrics } from "./metrics.ts";
+import { encrypted, serveMetrics } from "./ports.ts";
 import type { RoomLimits } from "./room.ts";
+import type { Rooms, RoomsLimits } from "./rooms.ts";
 import { createRooms } from "./rooms.ts";
 import type { Storage } from "./storage.ts";
 
@@ -28,22 +34,47 @@ export interface Relay {
   readonly port: number;
   /** `http://<host>:<port>`, as reached from this machine. */
   readonly url: string;
+  /** For whoever runs the relay: the rooms and what they take. */
+  readonly rooms: Rooms;
+  readonly limits: RoomLimits;
+  /** Lets everybody go, who then come again: after the store was given another id. */
+  letGo(): void;
   /** Lets everybody go, writes what waits, closes the store. */
   close(): Promise<void>;
 }
 
 /** Resolves once the relay listens; rejects if it cannot. */
 export async function startRelay(config: RelayConfig, deps: RelayDeps): Promise<Relay> {
-  const { storage, log } = deps;
-  const limits: RoomLimits = {
+  const limits: RoomsLimits = {
     screen: { updateBytes: config.messageBytes, envelopeBytes: config.envelopeBytes, clients: config.clients },
     roomBytes: { ledger: config.ledgerBytes, roster: config.rosterBytes },
     pageBytes: Math.floor(config.messageBytes / 2),
+    roomBytesPerSecond: config.roomBytesPerSecond,
+    readings: config.readings,
   };
-  const rooms = createRooms(storage, limits, config.idleMilliseconds, log);
   const sessions = new Set<Session>();
+  const metrics: Metrics = createMetrics({ rooms: () => rooms.inMemory, connections: () => sessions.size });
+  const log = (event: RelayEvent): void => {
+    metrics.note(event);
+    deps.log(event);
+  };
+  const storage = metrics.timed(deps.storage);
+  const rooms = createRooms(storage, limits, config.idleMilliseconds, log);
   const origins = [...config.origins];
-  const app = createApp({ ...deps, config, rooms, sessions, origins });
+  let draining = false;
+  const app = createApp({
+    ...deps,
+    log,
+    storage,
+    config,
+    rooms,
+    sessions,
+    origins,
+    metrics,
+    addresses: createAddresses({ connections: config.addressConnections, dials: config.addressDials }, deps.now),
+    history: createBudget(config.historyBytes),
+    draining: () => draining,
+  });
 
   // A frame is a little longer than the update in it.
   const sockets = new WebSocketServer({ noServer: true, maxPayload: config.messageBytes + 64 });
@@ -51,10 +82,14 @@ export async function startRelay(config: RelayConfig, deps: RelayDeps): Promise<
   const websocket = { server: sockets } as unknown as NonNullable<
     Parameters<typeof createAdaptorServer>[0]["websocket"]
   >;
-  const server = createAdaptorServer({ fetch: app.fetch, websocket }) as Server;
+  const server = createAdaptorServer({ fetch: app.fetch, websocket, ...(await encrypted(config)) }) as Server;
+  const figures = config.metricsPort === null ? null : await serveMetrics(metrics, config.metricsPort);
   const port = await listen(server, config);
-  const url = urlOf(config.host, port);
-  if (origins.length === 0) origins.push(...new Set([url, `http://localhost:${port}`, `http://127.0.0.1:${port}`]));
+  const url = urlOf(config, port);
+  if (origins.length === 0)
+    origins.push(
+      ...new Set([url, ...["localhost", "127.0.0.1"].map((host) => `${new URL(url).protocol}//${host}:${port}`)]),
+    );
   const pulse = setInterval(() => {
     for (const session of sessions) session.pulse();
   }, config.pulseMilliseconds);
@@ -63,8 +98,11 @@ export async function startRelay(config: RelayConfig, deps: RelayDeps): Promise<
   const close = async (): Promise<void> => {
     clearInterval(pulse);
     const closed = new Promise<void>((done) => server.close(() => done()));
-    for (const session of sessions) session.close(closeCodes.goingAway, "relay-stopping");
+    draining = true;
+    log({ type: "draining", connections: sessions.size });
+    await drain(sessions);
     await rooms.settled();
+    figures?.close();
     server.closeIdleConnections();
     setTimeout(() => server.closeAllConnections(), stoppingMilliseconds).unref();
     await closed;
@@ -75,6 +113,11 @@ export async function startRelay(config: RelayConfig, deps: RelayDeps): Promise<
   return {
     port,
     url,
+    rooms,
+    limits,
+    letGo: () => {
+      for (const session of sessions) session.close(closeCodes.goingAway, "store-renewed");
+    },
     close: () => {
       closing ??= close();
       return closing;
@@ -82,13 +125,27 @@ export async function startRelay(config: RelayConfig, deps: RelayDeps): Promise<
   };
 }
 
+/** Lets everybody go a few at a time: all at once would be back all at once, at a relay that is already busy. */
+async function drain(sessions: ReadonlySet<Session>): Promise<void> {
+  const all = [...sessions];
+  for (let from = 0; from < all.length; from += sliceOfSessions) {
+    if (from > 0) await new Promise((waited) => setTimeout(waited, sliceMilliseconds));
+    for (const session of all.slice(from, from + sliceOfSessions))
+      session.close(closeCodes.goingAway, "relay-stopping");
+  }
+}
+
+const sliceOfSessions = 50;
+const sliceMilliseconds = 100;
+
 /** How long callers may take to say goodbye when the relay stops. */
 const stoppingMilliseconds = 3000;
 
 /** From this machine; "every address" is none that can be dialled. */
-function urlOf(host: string, port: number): string {
-  if (host === "0.0.0.0" || host === "::") return `http://localhost:${port}`;
-  return `http://${host.includes(":") ? `[${host}]` : host}:${port}`;
+function urlOf({ host, tls }: RelayConfig, port: number): string {
+  const scheme = tls === null ? "http" : "https";
+  if (host === "0.0.0.0" || host === "::") return `${scheme}://localhost:${port}`;
+  return `${scheme}://${host.includes(":") ? `[${host}]` : host}:${port}`;
 }
 
 const listen = (server: Server, { host, port }: RelayConfig): Promise<number> =>
