@@ -46,6 +46,8 @@ export interface Log {
 /** How long a leader may be missing before a write is given up: an election of JetStream takes four to nine seconds. */
 const patience = 15_000;
 const betweenTries = 200;
+/** How often it is looked whether we hear what there is. */
+const betweenLooks = 4000;
 /** How far back listening begins, so that a record is whole of which another relay is just writing the second half. */
 const lookBack = 256;
 /** Messages and milliseconds of one request to the server; the second says how soon a lost server is noticed. */
@@ -106,6 +108,15 @@ export async function openLog(
     const found = await again(() => jsm.streams.getMessage(stream, { last_by_subj: subject }));
     return found?.seq ?? 0;
   };
+  /** A listener that hears nothing although there is something to hear is let go, and another takes its place. */
+  const watch = setInterval(async () => {
+    const before = at;
+    const info = await jsm.streams.info(stream).catch(() => null);
+    if (info === null) return;
+    await pause(betweenLooks / 4);
+    if (info.state.last_seq > at && at === before) messages?.stop();
+  }, betweenLooks);
+  watch.unref();
   at = Math.max(0, (await lastOfAll()) - lookBack);
   void listen();
 
@@ -162,6 +173,7 @@ export async function openLog(
     },
     stop: () => {
       stopped = true;
+      clearInterval(watch);
       messages?.stop();
     },
   };

@@ -2,7 +2,7 @@
  * NATS JetStream as the store that several relays share: a replicated, append-only log. Any relay may serve any room, and keeps
  * nothing of its own: what it holds in memory is what the log told it, in the log's order.
  *
- *     <name>.store            in the ledgers' stream, the store's id: the first to say one has made the store
+ *     <name>.store            in the ledgers' stream, the store's id, the last one counts: the first to say one has made the store
  *     <name>.ledger.<room>    what was appended (`log-record.ts`)
  *     <name>.roster.<room>    the present state; the one before is overwritten and removed with the write that follows it
  *     <name>.said.<kind>.<room>   what is said and not kept: no stream
@@ -55,10 +55,16 @@ export async function openJetStreamStorage(options: JetStreamOptions): Promise<S
   const longest = (connection.info?.max_payload ?? 1024 * 1024) - headRoom;
   const subjectOf = ({ kind, room }: RoomKey): string => `${name}.${kind}.${room}`;
 
+  /** Empty until it is known. `former`: the one that we replaced ourselves. */
+  let id = "";
+  let former = "";
+  const isOurId = (data: Uint8Array): boolean => [id, former].includes(Buffer.from(data).toString("utf8"));
+
   const hearer = (kind: RoomKind): ((message: LogMessage) => void) => {
     const joiner = createJoiner();
     return ({ subject, seq, data }) => {
       const key = keyOf(subject, kind);
+      if (subject === idSubject && id !== "" && !isOurId(data)) gone("the store was given another id");
       if (key === null) return;
       // Also of rooms that nobody follows: somebody may when the second half of a record comes.
       const updates = attempted(() => joiner.take(data)?.updates) ?? [];
@@ -69,7 +75,7 @@ export async function openJetStreamStorage(options: JetStreamOptions): Promise<S
     ledger: await openLog(js, manager, streams.ledger, hearer("ledger")),
     roster: await openLog(js, manager, streams.roster, hearer("roster")),
   };
-  const id = await storeId(logs.ledger, idSubject, random);
+  id = await storeId(logs.ledger, idSubject, random);
 
   connection.subscribe(`${name}.said.*.*`, {
     callback: (failed, { subject, data }) => {
@@ -133,7 +139,15 @@ export async function openJetStreamStorage(options: JetStreamOptions): Promise<S
   };
 
   return {
-    id,
+    get id() {
+      return id;
+    },
+    renew: async () => {
+      const made = madeId(random);
+      former = made;
+      await logs.ledger.publish(idSubject, Buffer.from(made, "utf8"), made);
+      [id, former] = [made, id];
+    },
     tidies: false,
     load: async (key) => (await read(key)).updates,
     follow: (key, listener) => followers.follow(key, listener, () => readAndTidy(key)),
@@ -190,14 +204,18 @@ function attempted<T>(what: () => T): T | undefined {
   }
 }
 
+/** The last that was given, null for none. */
 async function idIn(log: Log, subject: string): Promise<string | null> {
-  for await (const { data } of log.read(subject)) return Buffer.from(data).toString("utf8");
-  return null;
+  let id: string | null = null;
+  for await (const { data } of log.read(subject)) id = Buffer.from(data).toString("utf8");
+  return id;
 }
+
+const madeId = (random: (bytes: number) => Uint8Array): string => Buffer.from(random(16)).toString("base64url");
 
 /** The first to say one has made the store. */
 async function storeId(log: Log, subject: string, random: (bytes: number) => Uint8Array): Promise<string> {
-  const made = Buffer.from(random(16)).toString("base64url");
+  const made = madeId(random);
   await log.publish(subject, Buffer.from(made, "utf8"), made, 0);
   const id = await idIn(log, subject);
   if (id === null) throw new Error("the store has no id");

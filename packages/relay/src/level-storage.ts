@@ -34,7 +34,7 @@ const durable = { sync: true } as const;
 export async function openLevelStorage(folder: string, random: (bytes: number) => Uint8Array): Promise<Storage> {
   const db: Db = new ClassicLevel(folder, { keyEncoding: "utf8", valueEncoding: "view" });
   await db.open();
-  const id = await storeId(db, random);
+  let id = await storeId(db, random);
   const followers = createFollowers();
   const counters = new Map<string, Promise<Counter>>();
   let sound = true;
@@ -102,7 +102,14 @@ export async function openLevelStorage(folder: string, random: (bytes: number) =
     return { updates: entries.map(([, value]) => plain(value)), at: last === undefined ? stored : numberOf(last) + 1 };
   };
   return {
-    id,
+    get id() {
+      return id;
+    },
+    renew: async () => {
+      const made = madeId(random);
+      await commit([{ type: "put", key: "!id", value: Buffer.from(made, "utf8") }], made.length);
+      id = made;
+    },
     tidies: true,
     load: async (key) => (await read(key)).updates,
     follow: (key, listener) => followers.follow(key, listener, () => read(key)),
@@ -170,10 +177,12 @@ async function* roomsOf(db: Db): AsyncGenerator<{ key: RoomKey; updates: Uint8Ar
   if (updates.length > 0) yield { key: keyOfText(text), updates };
 }
 
+const madeId = (random: (bytes: number) => Uint8Array): string => Buffer.from(random(16)).toString("base64url");
+
 async function storeId(db: Db, random: (bytes: number) => Uint8Array): Promise<string> {
   const known = await db.get("!id");
   if (known !== undefined) return Buffer.from(known).toString("utf8");
-  const made = Buffer.from(random(16)).toString("base64url");
+  const made = madeId(random);
   await db.put("!id", Buffer.from(made, "utf8"), durable);
   return made;
 }

@@ -1,6 +1,7 @@
 /** Runs one relay from its environment. The only place here that knows the process, the clock, chance and the console. */
 import { randomBytes } from "node:crypto";
 import { readConfig } from "./config.ts";
+import { openControl } from "./keeping/control.ts";
 import { createLog } from "./log.ts";
 import { openStorage } from "./open-storage.ts";
 import { startRelay } from "./start.ts";
@@ -23,9 +24,13 @@ try {
   };
   const storage = await openStorage(config.value, { random, gone });
   const relay = await startRelay(config.value, { storage, now: Date.now, random, log });
-  for (const signal of ["SIGTERM", "SIGINT"] as const) {
-    process.once(signal, () => void relay.close().then(() => process.exit(0)));
-  }
+  const control = await openControl(config.value.data, storage, relay);
+  const stop = async (): Promise<void> => {
+    await control.close();
+    await relay.close();
+    process.exit(0);
+  };
+  for (const signal of ["SIGTERM", "SIGINT"] as const) process.once(signal, () => void stop());
 } catch (cause) {
   // The cause's cause says more: LevelDB reports there that another process has the folder.
   const because = cause instanceof Error && cause.cause !== undefined ? ` (${String(cause.cause)})` : "";

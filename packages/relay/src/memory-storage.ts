@@ -16,8 +16,16 @@ export function createMemoryStorage(id: string): Storage {
     rooms.set(roomKeyText(key), { key, updates: [...keep, ...copies(updates)], at });
     followers.tell(key, copies(updates), at);
   };
+  let name = id;
+  let renewals = 0;
   return {
-    id,
+    get id() {
+      return name;
+    },
+    renew: async () => {
+      renewals += 1;
+      name = `${id}-${renewals}`;
+    },
     tidies: true,
     load: async (key) => copies(roomOf(key).updates),
     follow: (key, listener) =>

@@ -25,8 +25,10 @@ export interface RoomListener {
 }
 
 export interface Storage {
-  /** Made at random when this store was, and never again: a store with another id has forgotten everything. */
+  /** Made at random when this store was, or given anew by `renew`: a store with another id may have forgotten anything. */
   readonly id: string;
+  /** Gives the store another id, so that whoever was told "stored" looks again. Durable when it resolves. */
+  renew(): Promise<void>;
   /** Whether `replace` may be used to tidy a ledger; false for a log from which nothing can be taken. */
   readonly tidies: boolean;
   /** Every update of the room in the order in which they were appended; empty for a room never seen. Rejects if unreadable. */
