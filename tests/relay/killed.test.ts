@@ -2,66 +2,15 @@
  * The relay as a process of its own, killed without warning in the middle of a stream of writes and started again on the same
  * folder: whatever a receipt was sent for is there.
  */
-import type { ChildProcess } from "node:child_process";
-import { spawn } from "node:child_process";
 import { afterEach, expect, test } from "vitest";
 import * as Y from "yjs";
 import { envelope, numberOf } from "../support/envelopes.ts";
 import { temporaryFolders } from "../support/folders.ts";
 import { newRoom, until, wired } from "../support/meeting.ts";
+import { endAll, startProcess } from "../support/relay-process.ts";
 
 const folder = temporaryFolders();
-const running = new Set<ChildProcess>();
-afterEach(() => {
-  for (const child of running) child.kill("SIGKILL");
-  running.clear();
-});
-
-interface RelayProcess {
-  readonly origin: string;
-  readonly port: number;
-  readonly store: string;
-  readonly child: ChildProcess;
-  /** Resolves with the exit code, null after a killing signal. */
-  end(signal: NodeJS.Signals): Promise<number | null>;
-}
-
-async function startProcess(data: string, port = 0): Promise<RelayProcess> {
-  const child = spawn(process.execPath, ["--import", "tsx", "packages/relay/src/main.ts"], {
-    env: {
-      PATH: process.env["PATH"] ?? "",
-      SWARD_RELAY_DATA: data,
-      SWARD_RELAY_PORT: String(port),
-      SWARD_RELAY_APP: "",
-    },
-    stdio: ["ignore", "pipe", "pipe"],
-  });
-  running.add(child);
-  let said = "";
-  child.stdout.on("data", (text: Buffer) => {
-    said += text.toString();
-  });
-  child.stderr.on("data", (text: Buffer) => {
-    said += text.toString();
-  });
-  const ended = new Promise<number | null>((done) => child.once("exit", (code) => done(code)));
-  await until(`the relay listens: ${said}`, () => said.includes('"listening"') || child.exitCode !== null, 20_000);
-  const line = said.split("\n").find((text) => text.includes('"listening"'));
-  if (line === undefined) throw new Error(`the relay did not start: ${said}`);
-  const { url, store } = JSON.parse(line) as { url: string; store: string };
-  const at = Number(new URL(url).port);
-  return {
-    origin: `http://127.0.0.1:${at}`,
-    port: at,
-    store,
-    child,
-    end: (signal) => {
-      child.kill(signal);
-      running.delete(child);
-      return ended;
-    },
-  };
-}
+afterEach(endAll);
 
 test("RL6 killed in the middle of writing, three times over: nothing that was receipted is lost", async () => {
   const data = folder();
