@@ -7,7 +7,8 @@ import { closeDevice, desk, keptPass, openDevice, opening } from "./desk-store.t
 import { becomeDevice, passes, readDevices } from "./devices-here.ts";
 import { frontAt } from "./front.ts";
 import { invitedBy, isInvitation } from "./invited.ts";
-import { Button, ButtonLink } from "./parts/button.tsx";
+import { lazyPart } from "./lazy.tsx";
+import { ButtonLink } from "./parts/button.tsx";
 import { Empty } from "./parts/empty.tsx";
 import { Notice } from "./parts/notice.tsx";
 import { Page } from "./parts/page.tsx";
@@ -16,6 +17,9 @@ import { passIn, shortId } from "./passes.ts";
 import { baseOf } from "./place.ts";
 import { ScreenHere } from "./shell.tsx";
 import { words } from "./words.ts";
+
+const NotOpenHere = lazyPart(() => import("./trouble/not-open.tsx"), "NotOpenHere");
+const NotOpened = lazyPart(() => import("./trouble/not-opened.tsx"), "NotOpened");
 
 const addressBroken = signal(false);
 /** Why this browser's passes could not be read: it gives no storage, or has lost it. */
@@ -28,7 +32,7 @@ export async function enterByAddress(): Promise<void> {
   try {
     await readPasses();
   } catch (cause) {
-    passesFault.value = String(cause);
+    passesFault.value = "indexedDB" in window && indexedDB !== undefined ? String(cause) : "storage-absent";
   }
 }
 
@@ -81,7 +85,7 @@ export function Door() {
       </Page>
     );
   }
-  if (passesFault.value !== null) return <Failed cause={passesFault.value} />;
+  if (passesFault.value !== null) return <NotOpened cause={passesFault.value} />;
   if (passes.value === null) return <p>{words.loading}</p>;
   const Front = frontAt(path);
   if (Front !== null) return <Front params={{}} query={query} />;
@@ -103,38 +107,10 @@ function NotOpen({ kept }: { readonly kept: KeptPass }) {
           </label>
         </p>
       );
-    case "elsewhere":
-      return (
-        <Page title={words.elsewhere.title}>
-          <p>{words.elsewhere.body}</p>
-          <Button look="main" onClick={() => void openDevice(kept, true)}>
-            {words.elsewhere.here}
-          </Button>
-        </Page>
-      );
-    case "lost":
-      return (
-        <Page title={words.lost[state.why].title}>
-          <p>{words.lost[state.why].body}</p>
-          <Button look="main" onClick={() => void openDevice(kept, true)}>
-            {words.lost.again}
-          </Button>
-        </Page>
-      );
-    case "failed":
-      return <Failed cause={state.cause} />;
+    default:
+      return <NotOpenHere kept={kept} />;
   }
 }
-
-const Failed = ({ cause }: { readonly cause: string }) => (
-  <Page title={words.failed.title}>
-    <p>{words.failed.body}</p>
-    <p class="small quiet">{cause}</p>
-    <Button look="main" onClick={() => location.reload()}>
-      {words.failed.reload}
-    </Button>
-  </Page>
-);
 
 function Devices({ kept, wanted }: { readonly kept: readonly KeptPass[]; readonly wanted: boolean }) {
   const { devices } = words;

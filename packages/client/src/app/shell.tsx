@@ -7,7 +7,8 @@ import { useErrorBoundary } from "preact/hooks";
 import { useLocation } from "preact-iso";
 import { countPressing } from "./attention/groups.ts";
 import { useGroups } from "./attention/groups-here.ts";
-import { desk, keptPass, useDesk } from "./desk-store.ts";
+import { desk, keptPass, putBack, useDesk } from "./desk-store.ts";
+import { lazyPart } from "./lazy.tsx";
 import { loadNewVersion, waitingVersion } from "./new-version.ts";
 import { Button } from "./parts/button.tsx";
 import { ConnectionBadge } from "./parts/connection-badge.tsx";
@@ -20,6 +21,8 @@ import { placeOf, places, useHref } from "./place.ts";
 import { screenAt } from "./routes.ts";
 import { FindButton, Over } from "./search/find-button.tsx";
 import { words } from "./words.ts";
+
+const TroubleNotice = lazyPart(() => import("./trouble/trouble-notice.tsx"), "TroubleNotice");
 
 const tabs: readonly TabName[] = ["attention", "members", "entry", "league", "strokes", "sharing"];
 
@@ -120,13 +123,9 @@ export function ScreenHere() {
   const { screen: Screen, params } = found;
   return (
     <>
-      {place !== places.attention && (
-        // The first screen has both among its things to do.
-        <>
-          <Trouble />
-          <Behind />
-        </>
-      )}
+      {/* The first screen has both among its things to do, but for what is over. */}
+      {(place !== places.attention || putBack.value) && <Trouble />}
+      {place !== places.attention && <Behind />}
       <Progress />
       {useDesk().club.state().as === null ? (
         <Page title={words.waitingForRecord.title}>
@@ -154,15 +153,9 @@ function Guarded({ children }: { readonly children: ComponentChildren }) {
 }
 
 function Trouble() {
-  const open = useDesk();
-  const trouble = [open.club, ...open.leagues].map((book) => book.trouble()).find((one) => one !== null);
-  if (trouble === undefined || trouble === null) return null;
-  return (
-    <Notice tone="bad" title={words.trouble[trouble.during]} live>
-      <p>{words.trouble.body}</p>
-      <p class="small">{trouble.cause}</p>
-    </Notice>
-  );
+  const { club, leagues } = useDesk();
+  const isTroubled = putBack.value || [club, ...leagues].some((book) => book.trouble() !== null);
+  return isTroubled ? <TroubleNotice /> : null;
 }
 
 /** Nothing can be saved yet, and it is better said before the form is filled in. */

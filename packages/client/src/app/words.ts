@@ -150,22 +150,6 @@ export const words = {
     title: "Nothing can be saved yet",
     body: "This device came with nothing of its own, and first reads what the relay has. Everything can be looked at meanwhile; after the first meeting it saves with or without a signal.",
   },
-  elsewhere: {
-    title: "Open in another tab",
-    body: "This device's record is open in another tab or window of this browser. Only one may write at a time, or the club's other devices could not tell which of the two to believe.",
-    here: "Use it here",
-  },
-  lost: {
-    "another-tab": {
-      title: "Taken over by another tab",
-      body: "You are using this device in another tab now. Everything you saved here is in the record.",
-    },
-    "storage-closed": {
-      title: "The browser closed its storage",
-      body: "Everything saved is still on this device. Open it again to go on.",
-    },
-    again: "Open it here again",
-  },
   failed: {
     title: "The record could not be opened",
     body: "Nothing was lost or changed. Reload the page; if it comes again, the browser may be short of space, or in a private window, which keeps nothing.",
@@ -174,12 +158,6 @@ export const words = {
   crashed: {
     title: "This screen could not be shown",
     body: "That is a fault in the app, not in the record: what was saved is safe. Go to another screen, or reload the page.",
-  },
-  trouble: {
-    append: "The last thing you saved was NOT saved",
-    arrive: "What arrived could not be kept",
-    roster: "Names could not be kept",
-    body: "The browser's storage on this device would not take it. Free some space (photographs are the usual reason) and reload the page. What was saved before is safe.",
   },
   update: {
     title: "A new version of the app is ready",
@@ -197,7 +175,7 @@ export const words = {
     open: (label: string) => `Open ${label}`,
     emptyTitle: "This browser is not a device of a club yet",
     emptyBody:
-      "As a device of a club it keeps the club's record itself and works without a signal. Your club's handicapper invites you with a link or a code; whoever begins the record starts the club here.",
+      "As a device of a club it keeps the club's record itself and works without a signal. Your club's handicapper invites you with a link or a code; whoever begins the record starts the club here. Was it one? A browser that was cleared or short of space has thrown it away: ask for a new invitation; the relay has what was shared.",
     start: "Start a club",
     join: "Join a club with an invitation",
     recover: "Recover a club with its words",

@@ -14,7 +14,6 @@ import type { DocStore } from "./doc-store.ts";
 import { storedUpdatesAreSound } from "./doc-store.ts";
 import type { KeptDb } from "./idb-open.ts";
 import { openKept } from "./idb-open.ts";
-import { deleteForGood } from "./idb-sweep.ts";
 
 interface Schema extends DBSchema {
   readonly updates: { readonly key: number; readonly value: Uint8Array };
@@ -24,6 +23,9 @@ interface Schema extends DBSchema {
 const ROWS_BEFORE_REWRITE = 500;
 
 const relaxed = { durability: "relaxed" } as const;
+
+/** Seldom needed, so not among what a start has to fetch. */
+const deleteForGood = async (name: string): Promise<void> => (await import("./idb-sweep.ts")).deleteForGood(name);
 
 /** `givenUp`: another tab needs the database in another form. */
 export function createIdbDocStore(name: string, kind: RoomKind, givenUp: () => void = () => undefined): DocStore {

@@ -34,6 +34,8 @@ export interface KeptDbOptions<S extends DBSchema> {
   readonly givenUp: () => void;
   /** Called when the browser has closed it and it was opened anew, before anything else is done with it. */
   readonly reopened?: (db: IDBPDatabase<S>) => Promise<void>;
+  /** Milliseconds after which opening is given up; 15 seconds if not given. */
+  readonly patience?: number;
 }
 
 export interface KeptDb<S extends DBSchema> {
@@ -117,29 +119,32 @@ const isAborted = (cause: unknown): boolean => cause instanceof DOMException && 
 
 async function openInTime<S extends DBSchema>(
   name: string,
-  { version, upgrade }: Pick<KeptDbOptions<S>, "version" | "upgrade">,
+  { version, upgrade, patience = PATIENCE_MS }: Pick<KeptDbOptions<S>, "version" | "upgrade" | "patience">,
   { terminated, blocking }: { terminated(): void; blocking(): void },
 ): Promise<IDBPDatabase<S>> {
   if (typeof indexedDB === "undefined") throw new StorageError({ type: "storage-absent", cause: "no IndexedDB" });
   let blocked = false;
   let late = false;
-  const opening = openDB<S>(name, version, {
-    upgrade: (fresh) => upgrade(fresh),
-    blocked: () => {
-      blocked = true;
-    },
-    blocking,
-    terminated,
-  });
+  // A refusal is thrown at once by some browsers.
+  const opening = Promise.resolve().then(() =>
+    openDB<S>(name, version, {
+      upgrade: (fresh) => upgrade(fresh),
+      blocked: () => {
+        blocked = true;
+      },
+      blocking,
+      terminated,
+    }),
+  );
   let timer: ReturnType<typeof setTimeout> | undefined;
-  const patience = new Promise<never>((_, failed) => {
+  const outOfPatience = new Promise<never>((_, failed) => {
     timer = setTimeout(() => {
       late = true;
-      failed(new StorageError(blocked ? { type: "storage-blocked" } : { type: "storage-silent", after: PATIENCE_MS }));
-    }, PATIENCE_MS);
+      failed(new StorageError(blocked ? { type: "storage-blocked" } : { type: "storage-silent", after: patience }));
+    }, patience);
   });
   try {
-    return await Promise.race([opening, patience]);
+    return await Promise.race([opening, outOfPatience]);
   } catch (cause) {
     if (late) void opening.then((db) => db.close()).catch(() => undefined);
     if (cause instanceof StorageError) throw cause;

@@ -6,7 +6,6 @@
 import type { DBSchema } from "idb";
 import type { KeptDb } from "./idb-open.ts";
 import { openKept } from "./idb-open.ts";
-import { deleteForGood } from "./idb-sweep.ts";
 import type { RosterCopy } from "./vault.ts";
 
 interface Schema extends DBSchema {
@@ -22,6 +21,8 @@ export interface NamesPointer {
 export interface NamesStore {
   load(): Promise<RosterCopy>;
   save(changes: RosterCopy, gone: readonly string[]): Promise<void>;
+  /** Whether all of it is still there; what is not is put back. */
+  look(): Promise<unknown>;
   close(): void;
 }
 
@@ -35,6 +36,9 @@ export interface NamesDeps {
 }
 
 const strict = { durability: "strict" } as const;
+
+/** Seldom needed, so not among what a start has to fetch. */
+const deleteForGood = async (name: string): Promise<void> => (await import("./idb-sweep.ts")).deleteForGood(name);
 
 export async function openNames({ name, pointer, point, givenUp }: NamesDeps): Promise<NamesStore> {
   let at = pointer.at;
@@ -111,6 +115,7 @@ export async function openNames({ name, pointer, point, givenUp }: NamesDeps): P
       await write(db, changes);
       held = new Map([...held, ...changes]);
     },
+    look: () => db.run((open) => open.count("values")),
     close: () => db.close(),
   };
 }

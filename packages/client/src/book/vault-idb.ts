@@ -25,10 +25,17 @@ export interface IdbVaultEvents {
   readonly givenUp: () => void;
   /** The browser had thrown the record away, and it was written again from memory. */
   readonly putBack: () => void;
+  /** Milliseconds between looks whether it is still there, for a browser need not say; 20 seconds if not given. */
+  readonly lookEvery?: number;
 }
 
+const LOOK_MS = 20_000;
+
 /** @throws StorageError when the browser gives no storage */
-export async function openIdbVault(name: string, { givenUp, putBack }: IdbVaultEvents): Promise<Vault> {
+export async function openIdbVault(
+  name: string,
+  { givenUp, putBack, lookEvery = LOOK_MS }: IdbVaultEvents,
+): Promise<Vault> {
   /** What is in the database, as far as it was read or written here. */
   let held: readonly VaultRecord[] = [];
   let pointer: NamesPointer = { at: 0, tidy: true };
@@ -57,6 +64,7 @@ export async function openIdbVault(name: string, { givenUp, putBack }: IdbVaultE
         .catch(() => undefined);
       await tx.done;
       putBack();
+      void names.look().catch(() => undefined);
     },
   });
 
@@ -70,6 +78,12 @@ export async function openIdbVault(name: string, { givenUp, putBack }: IdbVaultE
 
   pointer = (await kept.run((db) => db.get("roster", "at"))) ?? pointer;
   const names = await openNames({ name, pointer, point, givenUp });
+
+  async function look(): Promise<void> {
+    await kept.run((db) => db.count("records"));
+    await names.look();
+  }
+  const looking = setInterval(() => void look().catch(() => undefined), lookEvery);
 
   async function append(db: IDBPDatabase<Schema>, record: VaultRecord): Promise<void> {
     const tx = db.transaction("records", "readwrite", strict);
@@ -98,6 +112,7 @@ export async function openIdbVault(name: string, { givenUp, putBack }: IdbVaultE
     loadRoster: () => names.load(),
     saveRoster: (changes, gone = []) => names.save(changes, gone),
     async close() {
+      clearInterval(looking);
       kept.close();
       names.close();
     },

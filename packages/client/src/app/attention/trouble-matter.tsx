@@ -3,9 +3,11 @@ import type { ComponentChildren } from "preact";
 import { useDesk } from "../desk-store.ts";
 import { Button, ButtonLink } from "../parts/button.tsx";
 import { places, useHref } from "../place.ts";
+import { StorageTold } from "../trouble/storage-told.tsx";
 import { attentionWords } from "../words/attention.ts";
 import { deviceWords } from "../words/attention-seldom.ts";
 import { connectionTold, sharingWords } from "../words/sharing.ts";
+import { troubleWords } from "../words/trouble.ts";
 import { words } from "../words.ts";
 import { MatterBox } from "./matter.tsx";
 import type { TroubleMatter } from "./troubles.ts";
@@ -47,14 +49,9 @@ function toldOf(matter: TroubleMatter): Told {
   switch (matter.about) {
     case "storage-trouble":
       return {
-        title: words.trouble[matter.trouble.during],
+        title: troubleWords.during[matter.trouble.during],
         act: "reload",
-        body: (
-          <>
-            <p>{words.trouble.body}</p>
-            <p class="small quiet">{matter.trouble.cause}</p>
-          </>
-        ),
+        body: <StorageTold cause={matter.trouble.cause} also={troubleWords.safe} />,
       };
     case "may-not-write":
       return matter.why === "not-caught-up"
