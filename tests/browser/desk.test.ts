@@ -52,6 +52,28 @@ test("a newcomer is confirmed in one press and undone in another, or given anoth
   expect(device.faults).toEqual([]);
 });
 
+test("who began with the record is asked about together: none was a beginner is one press, and another undoes it", async () => {
+  const device = await scene.open(scene.club.passes.handicapper, "To do");
+  const { page } = device;
+  const box = matter(page, /began with the record/);
+  const kit = box.getByRole("listitem").filter({ hasText: "Kit Underlea" });
+  const counted = scene.games("kit").filter(({ points }) => points !== 0).length;
+  await kit.getByText(new RegExp(`handicap 6, won \\d+ of ${counted} games that count, index 1400 to \\d+`)).waitFor();
+  // Ada came with the index of a card, and Bo's was signed off since.
+  for (const name of ["Ada Wren", "Bo Linnet"]) expect(await box.getByText(name).count(), name).toBe(0);
+  const before = holds("kit");
+  await box.getByRole("button", { name: "None of them was a beginner" }).click();
+  await expect.poll(() => box.count()).toBe(0);
+  await expect.poll(() => holds("kit"), { timeout: 10_000 }).toBe(before + 1);
+  expect(scene.card("kit").signatures.at(-1)).toMatchObject({ lines: 1, handicap: 6 });
+  await page.getByRole("button", { name: "Undo" }).click();
+  await box.waitFor();
+  await expect.poll(() => holds("kit"), { timeout: 10_000 }).toBe(before);
+  await kit.getByRole("link", { name: "Kit Underlea" }).click();
+  await heading(page, "Kit Underlea").waitFor();
+  expect(device.faults).toEqual([]);
+});
+
 test("a card without a game for a year: kept with a signature, or the member has left; both can be undone", async () => {
   const device = await scene.open(scene.club.passes.handicapper, "To do");
   const { page } = device;

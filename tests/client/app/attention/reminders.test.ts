@@ -3,14 +3,18 @@ import { bodies, findRuleSet } from "@sward/core";
 import { expect, test } from "vitest";
 import { groupMatters } from "../../../../packages/client/src/app/attention/groups.ts";
 import { idleCards } from "../../../../packages/client/src/app/attention/idle.ts";
-import { newcomersDue } from "../../../../packages/client/src/app/attention/newcomers.ts";
+import type { FoundersMatter } from "../../../../packages/client/src/app/attention/newcomers.ts";
+import { foundersDrafts, newcomersDue } from "../../../../packages/client/src/app/attention/newcomers.ts";
 import { monthsBefore } from "../../../../packages/client/src/app/dates.ts";
 import type { Club } from "../../../support/cast.ts";
 import { clubs, played, player } from "../../../support/cast.ts";
 
 const england = findRuleSet("england-2016")!;
-const due = (north: Club, today = "2026-06-30") =>
-  newcomersDue(north.state().cards.values(), today, () => england).map((one) => [one.player, one.games, one.won]);
+const found = (north: Club, today = "2026-06-30") => newcomersDue(north.state().cards.values(), today, () => england);
+const due = (north: Club, today?: string) =>
+  found(north, today).flatMap((one) => (one.about === "newcomer" ? [[one.player, one.games, one.won]] : []));
+const foundersIn = (north: Club): FoundersMatter | undefined =>
+  found(north).find((one): one is FoundersMatter => one.about === "founders");
 
 /** Founders, a first game, and Ivy, who began after it off the starting table. */
 function withNewcomer() {
@@ -37,7 +41,8 @@ test("a newcomer is asked about from the fifth game that counts, with how many w
   expect(due(north)).toEqual([[player("ivy"), 5, 4]]);
   const desk = { club: { id: north.id, device: north.handicapper.id, state: () => north.state() }, leagues: [] };
   const group = groupMatters(desk, "2026-06-30").find(({ name }) => name === "reviews");
-  expect(group?.matters).toHaveLength(1);
+  // Ben has played them all, from the start of the record on.
+  expect(group?.matters.map(({ about }) => about)).toEqual(["newcomer", "founders"]);
   expect(group?.matters[0]).toMatchObject({
     about: "newcomer",
     plan: { upto: "2026-05-08", handicap: 11, index: 1180 },
@@ -85,6 +90,39 @@ test("no newcomer: who was written down before the first game, and who came with
   // A game from long before anybody's start does not count, and makes nobody a newcomer.
   north.recorder.reports(played("2025-07-01", "ada 7", "ben 9", "7-4"));
   expect(due(north).map(([who]) => who)).toEqual([player("ivy")]);
+});
+
+test("who began with the record is asked about in one question: those on a trigger point whose start nobody has looked at", () => {
+  const { north } = clubs("north");
+  north.member("ada", 7, { from: "2026-04-01" });
+  north.member("ben", 9, { from: "2026-04-01" });
+  // A card of long standing: its index is no trigger point.
+  north.member("cy", 8, { from: "2026-04-01", index: 1340 });
+  north.member("dan", 12, { from: "2026-04-01" });
+  for (const day of [2, 3, 4, 5]) north.recorder.reports(played(`2026-04-0${day}`, "ada 7", "ben 9", "7-4"));
+  expect(foundersIn(north)).toBeUndefined();
+  for (const day of [6, 7]) north.recorder.reports(played(`2026-04-0${day}`, "ada 7", "ben 9", "7-4"));
+  north.recorder.reports(played("2026-04-08", "ben 9", "cy 8", "7-4"));
+  const asked = (): unknown => foundersIn(north)?.founders.map((one) => [one.player, one.games, one.won]);
+  expect(asked()).toEqual([
+    [player("ben"), 7, 1],
+    [player("ada"), 6, 6],
+  ]);
+  const desk = { club: { id: north.id, device: north.handicapper.id, state: () => north.state() }, leagues: [] };
+  expect(groupMatters(desk, "2026-06-30").find(({ name }) => name === "reviews")?.matters).toHaveLength(1);
+
+  // Set anew, as for a beginner: asked about no more.
+  const set = north.handicapper.sets("ada", 5, "2026-04-20");
+  expect(asked()).toEqual([[player("ben"), 7, 1]]);
+  north.handicapper.withdraws(set);
+  // None of them: one signature each, of the start alone. Pens of the cast write on 1 May 2026, after the fifth game.
+  const drafts = foundersDrafts(foundersIn(north)!);
+  expect(drafts.map(({ body }) => body)).toMatchObject([
+    { player: player("ben"), upto: "2026-04-01", handicap: 9, lines: 1 },
+    { player: player("ada"), upto: "2026-04-01", handicap: 7, lines: 1 },
+  ]);
+  for (const { kind, body } of drafts) north.handicapper.writes(kind, body);
+  expect(foundersIn(north)).toBeUndefined();
 });
 
 test("a card without a game for a year is asked about once a year, and not once the member has left", () => {

@@ -23,6 +23,7 @@ import { NoHandicapView, OneReportView } from "./other-matters.tsx";
 const RecordView = lazyItem(() => import("./record-matters.tsx"), "RecordView");
 const RivalsView = lazyItem(() => import("./rivals-matter.tsx"), "RivalsView");
 const NewcomerView = lazyItem(() => import("./newcomer-matter.tsx"), "NewcomerView");
+const FoundersView = lazyItem(() => import("./founders-matter.tsx"), "FoundersView");
 const IdleView = lazyItem(() => import("./idle-matter.tsx"), "IdleView");
 const TroubleView = lazyItem(() => import("./trouble-matter.tsx"), "TroubleView");
 
@@ -84,6 +85,8 @@ function MatterView({ matter }: { readonly matter: Matter }) {
       return <NoHandicapView matter={matter} />;
     case "newcomer":
       return <NewcomerView matter={matter} />;
+    case "founders":
+      return <FoundersView matter={matter} />;
     case "idle-card":
       return <IdleView matter={matter} />;
     case "storage-trouble":
@@ -118,6 +121,7 @@ function keyOf(matter: Matter): string {
     case "relay-refuses":
       return `${matter.about} ${matter.book}`;
     case "not-met":
+    case "founders":
       return matter.about;
   }
 }

@@ -57,6 +57,7 @@ function groupOf(matter: Matter): GroupName {
     case "no-handicap":
       return "starts";
     case "newcomer":
+    case "founders":
       return "reviews";
     case "idle-card":
       return "idle";

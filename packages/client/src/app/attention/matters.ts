@@ -25,7 +25,7 @@ import type { AskedBook } from "../permission.ts";
 import { mayCorrectHere, mayHere } from "../permission.ts";
 import type { IdleMatter } from "./idle.ts";
 import { idleCards } from "./idle.ts";
-import type { NewcomerMatter } from "./newcomers.ts";
+import type { FoundersMatter, NewcomerMatter } from "./newcomers.ts";
 import { newcomersDue } from "./newcomers.ts";
 import type { PlayedOff } from "./played-off.ts";
 import { playedOff } from "./played-off.ts";
@@ -88,6 +88,7 @@ export type Matter =
   | CardMatter
   | { readonly about: "no-handicap"; readonly player: PlayerId }
   | NewcomerMatter
+  | FoundersMatter
   | IdleMatter
   | TroubleMatter
   | WaitingMatter;
@@ -127,8 +128,8 @@ export function mattersOf(desk: MatterDesk, today: Day): readonly Matter[] {
     const card = cards.get(player);
     if (card !== undefined) found.push(cardMatter(card, asked, today));
   }
-  const newcomers = newcomersDue(cards.values(), today, (day) => rulesOnDay(state, day));
-  found.push(...newcomers.filter(({ player }) => state.players.get(player)?.standing === "member"));
+  const members = [...cards.values()].filter(({ player }) => state.players.get(player)?.standing === "member");
+  found.push(...newcomersDue(members, today, (day) => rulesOnDay(state, day)));
   found.push(...idleCards(state, today));
   return found;
 }

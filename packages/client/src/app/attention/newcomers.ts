@@ -3,14 +3,15 @@
  * (Setting an Initial Handicap, Croquet England: https://www.croquet.org.uk/?p=games/golf/handicapping/initial). Looked at is a
  * signature after five of them, or a handicap set since; so there is no list of reminders to keep in step between devices.
  *
- * Not a newcomer: who came with an index of a card kept elsewhere, and who was written down before the record's first game, when a
- * club copies in all the cards it has. Rejected: asking about those too (a new record would ask about every member of the club in
- * its first month, and nobody would read the list again).
+ * Not a newcomer: who came with an index of a card kept elsewhere. Of those written down before the record's first game, when a club
+ * copies in all the cards it has, the record cannot tell who was a beginner then: they are one question together, asked of those who
+ * stood on a trigger point, and answered by one look. Rejected: a reminder for each of them (a new record would ask about every member
+ * of the club in its first month, and nobody would read the list again), and none (a club's first beginners would never be asked about).
  */
-import type { Card, Day, GameLine, LineReason, PlayerId, RuleSet, SetLine } from "@sward/core";
-import { byCodeUnits, triggerOf } from "@sward/core";
+import type { Card, Day, Draft, GameLine, LineReason, PlayerId, RuleSet, SetLine } from "@sward/core";
+import { byCodeUnits, byNumber, triggerOf } from "@sward/core";
 import type { SignPlan } from "../card/signing.ts";
-import { planWholeCard } from "../card/signing.ts";
+import { planWholeCard, signDraft } from "../card/signing.ts";
 
 /** Games that count after which a start may be looked at, and by which it should have been. */
 export const REVIEW_FROM = 5;
@@ -28,6 +29,13 @@ export interface NewcomerMatter {
   readonly plan: SignPlan | null;
 }
 
+/** Those who began with the record and have five games that count by now, and nobody has looked at their start since. */
+export interface FoundersMatter {
+  readonly about: "founders";
+  /** Most games first. */
+  readonly founders: readonly NewcomerMatter[];
+}
+
 const counting: ReadonlySet<LineReason> = new Set([
   "handicap-singles",
   "handicap-doubles",
@@ -35,33 +43,44 @@ const counting: ReadonlySet<LineReason> = new Set([
   "level-doubles",
 ]);
 
-/** @param rulesOn the rule set of a day, to know an index that is no trigger point */
+/**
+ * Newcomers one by one, and those who began with the record together.
+ * @param rulesOn the rule set of a day, to know an index that is no trigger point
+ */
 export function newcomersDue(
   cards: Iterable<Card>,
   today: Day,
   rulesOn: (day: Day) => RuleSet | undefined,
-): readonly NewcomerMatter[] {
+): readonly (NewcomerMatter | FoundersMatter)[] {
   const all = [...cards];
   const first = firstGame(all);
-  return all.flatMap((card) => {
-    const start = newStart(card, first, rulesOn);
+  const founders: NewcomerMatter[] = [];
+  const newcomers = all.flatMap((card): NewcomerMatter[] => {
+    const start = startAtTrigger(card, rulesOn);
     if (start === null) return [];
     const games = gamesSince(card, start);
     if (games.length < REVIEW_FROM || wasLookedAt(card, games)) return [];
     const won = games.filter(({ points }) => points > 0).length;
-    return [
-      {
-        about: "newcomer",
-        player: card.player,
-        card,
-        start,
-        games: games.length,
-        won,
-        plan: planWholeCard(card, today),
-      },
-    ];
+    const matter: NewcomerMatter = {
+      about: "newcomer",
+      player: card.player,
+      card,
+      start,
+      games: games.length,
+      won,
+      plan: planWholeCard(card, today),
+    };
+    if (start.date > first) return [matter];
+    if (!startWasSeen(card, games)) founders.push(matter);
+    return [];
   });
+  founders.sort((a, b) => byNumber(b.games, a.games) || byCodeUnits(a.player, b.player));
+  return founders.length === 0 ? newcomers : [...newcomers, { about: "founders", founders }];
 }
+
+/** What "none of them was a beginner" writes: the start of each is seen, and nothing that came after it. */
+export const foundersDrafts = ({ founders }: Pick<FoundersMatter, "founders">): readonly Draft[] =>
+  founders.flatMap(({ card, start }) => signDraft(card, { upto: start.date }) ?? []);
 
 /** Day of the first game that counts on any card; a game from before a start does not. */
 const firstGame = (cards: readonly Card[]): Day =>
@@ -69,11 +88,11 @@ const firstGame = (cards: readonly Card[]): Day =>
     .flatMap(({ lines }) => lines.find((line) => line.line === "game" && counting.has(line.reason))?.date ?? [])
     .sort(byCodeUnits)[0] ?? "";
 
-/** The line a newcomer began with; null for everybody else. */
-function newStart({ lines }: Card, first: Day, rulesOn: (day: Day) => RuleSet | undefined): SetLine | null {
+/** The only handicap ever set, at the start and on a trigger point; null for everybody else. */
+function startAtTrigger({ lines }: Card, rulesOn: (day: Day) => RuleSet | undefined): SetLine | null {
   const set = lines.filter((line): line is SetLine => line.line === "set");
   const [start, later] = set;
-  if (start === undefined || later !== undefined || start.basis !== "initial" || start.date <= first) return null;
+  if (start === undefined || later !== undefined || start.basis !== "initial") return null;
   const rules = rulesOn(start.date);
   const trigger = rules === undefined ? undefined : triggerOf(rules, start.handicap);
   return trigger === undefined || trigger === start.index ? start : null;
@@ -83,6 +102,10 @@ const gamesSince = ({ lines }: Card, start: SetLine): readonly GameLine[] =>
   lines
     .slice(lines.indexOf(start))
     .filter((line): line is GameLine => line.line === "game" && counting.has(line.reason));
+
+/** Signed on the day of the fifth game or later, however far it reaches: somebody who had these games before him saw the start. */
+const startWasSeen = ({ signatures }: Card, games: readonly GameLine[]): boolean =>
+  signatures.some(({ at }) => at.slice(0, 10) >= (games[REVIEW_FROM - 1]?.date ?? ""));
 
 /** A signature counts by the day it reaches: what was signed was looked at, whatever has changed below it since. */
 function wasLookedAt({ signatures }: Card, games: readonly GameLine[]): boolean {
