@@ -8,7 +8,7 @@ import { askFrame, canonicalBytes, decodeEntry, readFrame, tokenType } from "@sw
 import * as Y from "yjs";
 import { unseenEnvelopes } from "../../packages/client/src/book/ledger-doc.ts";
 import { openEnvelope } from "../../packages/client/src/book/seal.ts";
-import type { EpochKeys } from "../../packages/client/src/keys/book-keys.ts";
+import type { Epoch, EpochKeys } from "../../packages/client/src/keys/book-keys.ts";
 import { deriveEpoch } from "../../packages/client/src/keys/book-keys.ts";
 import { applyScreened } from "../../packages/client/src/wire/screen.ts";
 import type { Dice } from "./dice.ts";
@@ -55,9 +55,21 @@ export async function createByzantine(
   const { books, relays, schedule, dice, happened, problem } = world;
   const life: Life = { dead: false };
   const seats: Seat[] = [];
-  for (const at of [books.north, books.league]) {
-    const keys = await deriveEpoch(at.book, { epoch: 0, secret: at.secret });
+  for (const at of [books.north, books.league]) await sitDown(at, { epoch: 0, secret: at.secret });
+
+  async function sitDown(at: SimBook, epoch: Epoch): Promise<void> {
+    const keys = await deriveEpoch(at.book, epoch);
+    if (seats.some(({ room }) => room === keys.room)) return;
     for (const relay of relays.keys()) seats.push(takeSeat(at, keys, relay));
+  }
+
+  /** North's recorder was given the secret of each epoch, as all were who are not barred. */
+  async function follow(): Promise<void> {
+    const known = bookOf(world.device("north root"), books.north)?.epochs() ?? [];
+    const newest = known.at(-1);
+    if (newest === undefined || newest.epoch === 0) return;
+    await sitDown(books.north, newest);
+    happened("the hostile one came along into the new room");
   }
 
   function takeSeat(at: SimBook, keys: EpochKeys, relay: number): Seat {
@@ -116,6 +128,7 @@ export async function createByzantine(
       return texts;
     },
     attack() {
+      void follow();
       const [name, attack] = dice.pick(attacks);
       const open = seats.filter((seat) => seat.isOpen());
       if (open.length === 0) return;

@@ -212,7 +212,7 @@ const habits: readonly (readonly [weight: number, name: string, habit: Habit])[]
   [6, "settled a dispute", settle],
   [4, "arranged something", arrange],
   [20, "reported a league match", playInLeague],
-  [5, "adopted what a barred device wrote", adopt],
+  [25, "adopted what a barred device wrote", adopt],
 ];
 const weights = habits.reduce((sum, [weight]) => sum + weight, 0);
 

@@ -10,6 +10,7 @@ import { byCodeUnits, createLedger, decodeEntry } from "@sward/core";
 import * as Y from "yjs";
 import { keysIn, openCarried } from "../../packages/client/src/book/intake.ts";
 import { unseenEnvelopes } from "../../packages/client/src/book/ledger-doc.ts";
+import type { EpochKeys } from "../../packages/client/src/keys/book-keys.ts";
 import { stateText } from "../support/state-text.ts";
 import type { SimDevice } from "./devices.ts";
 import type { SimBook, World } from "./world.ts";
@@ -22,6 +23,14 @@ interface Holder {
   readonly book: Book;
 }
 
+/** Whether whoever is in step knows this device as barred: then it need not have what was written since, and must not. */
+function isBarred(world: World, at: SimBook, device: SimDevice): boolean {
+  return world.devices.some((other) => {
+    const { barred } = (other === device ? undefined : bookOf(other, at)?.state().devices.get(device.signer.id)) ?? {};
+    return barred === true;
+  });
+}
+
 export function holdersOf(world: World, at: SimBook): Holder[] {
   return [...world.devices, ...world.newcomers].flatMap((device) => {
     const book = bookOf(device, at);
@@ -32,15 +41,17 @@ export function holdersOf(world: World, at: SimBook): Holder[] {
 /** Whether every device has come to rest in the same place. */
 export function isHealed(world: World): boolean {
   return Object.values(world.books).every((at) => {
-    const holders = holdersOf(world, at);
-    const wanted = [...world.devices, ...world.newcomers].filter(({ books }) =>
-      books.some(({ book }) => book === at.book),
+    const holders = holdersOf(world, at).filter(({ device }) => !isBarred(world, at, device));
+    const wanted = [...world.devices, ...world.newcomers].filter(
+      (device) => device.books.some(({ book }) => book === at.book) && !isBarred(world, at, device),
     ).length;
     const [first] = holders;
     return (
       holders.length === wanted &&
       first !== undefined &&
-      holders.every(({ book }) => book.digest() === first.book.digest() && book.waiting() === 0)
+      holders.every(({ book }) => book.digest() === first.book.digest() && book.waiting() === 0) &&
+      // What a barred device wrote in good faith is brought over from its old room by the others, in their own time.
+      missing(world, at, [first]).length === 0
     );
   });
 }
@@ -49,7 +60,7 @@ export function isHealed(world: World): boolean {
 export async function judge(world: World): Promise<string[]> {
   const wrong: string[] = [];
   for (const at of Object.values(world.books)) {
-    const holders = holdersOf(world, at);
+    const holders = holdersOf(world, at).filter(({ device }) => !isBarred(world, at, device));
     const [first] = holders;
     if (first === undefined) {
       wrong.push(`nobody has the book of ${at.name}`);
@@ -57,7 +68,8 @@ export async function judge(world: World): Promise<string[]> {
     }
     wrong.push(...differences(at, holders, first));
     wrong.push(...missing(world, at, holders));
-    wrong.push(...(await notAtTheRelay(world, at, holders)));
+    // Not of a barred device: it is alone in its room, where nobody tells it any more what he lacks.
+    wrong.push(...(await notAtTheRelay(world, holders, first.book)));
     wrong.push(...(await replayed(world, at, first)));
   }
   return wrong;
@@ -86,7 +98,16 @@ function differences(at: SimBook, holders: readonly Holder[], first: Holder): st
 }
 
 function missing(world: World, at: SimBook, holders: readonly Holder[]): string[] {
-  const wanted = [...(world.saved.get(at.book) ?? [])];
+  const honest = new Set(world.devices.map(({ signer }) => signer.id));
+  // What a barred device alone was told by somebody hostile, nobody else owes.
+  const told = new Set<EntryId>();
+  for (const { device, book } of holdersOf(world, at).filter((one) => isBarred(world, at, one.device))) {
+    for (const { id, jws } of book.entries()) {
+      const decoded = decodeEntry(jws);
+      if (decoded.ok && decoded.value.author !== device.signer.id && !honest.has(decoded.value.author)) told.add(id);
+    }
+  }
+  const wanted = [...(world.saved.get(at.book) ?? [])].filter((id) => !told.has(id));
   return holders.flatMap(({ device, book }) => {
     const own = new Set(ids(book));
     const lost = wanted.filter((id) => !own.has(id));
@@ -94,27 +115,35 @@ function missing(world: World, at: SimBook, holders: readonly Holder[]): string[
   });
 }
 
-/** What somebody shows as stored at the relay, and cannot be read there. */
-async function notAtTheRelay(world: World, at: SimBook, holders: readonly Holder[]): Promise<string[]> {
-  const keys = await deriveEpoch(at.book, { epoch: 0, secret: at.secret });
+/** What somebody shows as stored at the relay, and cannot be read there, in the room where he is. */
+async function notAtTheRelay(world: World, holders: readonly Holder[], knows: Book): Promise<string[]> {
+  const keys = await Promise.all(knows.epochs().map((epoch) => deriveEpoch(knows.id, epoch)));
   const wrong: string[] = [];
-  for (const [place, relay] of world.relays.entries()) {
-    const doc = new Y.Doc();
-    for (const update of await relay.stored("ledger" satisfies RoomKind, keys.ledgerRoom.key))
-      Y.applyUpdate(doc, update);
-    const there = new Set<string>();
-    for (const { envelope } of unseenEnvelopes(doc, new Map())) {
-      const texts = await openEnvelope(at.book, (epoch) => (epoch === 0 ? keys : undefined), envelope);
-      if (Array.isArray(texts)) for (const text of texts as string[]) there.add(text);
+  for (const { device, book } of holders) {
+    const own = keys.find(({ room }) => room === book.lock().room);
+    if (own === undefined) {
+      wrong.push(`${device.name} is in a room that nobody else knows`);
+      continue;
     }
-    for (const { device, book } of holders.filter((one) => one.device.relay() === place)) {
-      const lies = [...book.entries()].filter(({ id, jws }) => book.custody(id) === "relay" && !there.has(jws));
-      if (lies.length > 0)
-        wrong.push(`${device.name} says ${lies.length} entries of ${at.name} are at a relay that lacks them`);
-    }
-    doc.destroy();
+    const there = await textsAt(world, device.relay(), own, book);
+    const lies = [...book.entries()].filter(({ id, jws }) => book.custody(id) === "relay" && !there.has(jws));
+    if (lies.length > 0) wrong.push(`${device.name} says ${lies.length} entries are at a relay that lacks them`);
   }
   return wrong;
+}
+
+async function textsAt(world: World, place: number, keys: EpochKeys, { id }: Book): Promise<Set<string>> {
+  const doc = new Y.Doc();
+  for (const update of await world.relays[place]!.stored("ledger" satisfies RoomKind, keys.ledgerRoom.key)) {
+    Y.applyUpdate(doc, update);
+  }
+  const there = new Set<string>();
+  for (const { envelope } of unseenEnvelopes(doc, new Map())) {
+    const texts = await openEnvelope(id, (epoch) => (epoch === keys.epoch ? keys : undefined), envelope);
+    if (Array.isArray(texts)) for (const text of texts as string[]) there.add(text);
+  }
+  doc.destroy();
+  return there;
 }
 
 /** Entries handed in one by one in another order; signatures checked anew. */

@@ -28,7 +28,8 @@ export async function simulate(seed: string, steps: number): Promise<Story> {
   const world = await createWorld(seed);
   await found(world);
   const byzantine = await createByzantine(world, attacks);
-  const barAt = world.dice.between(5, Math.ceil(steps * 0.6));
+  // In every second story: a bar moves the whole club into another room.
+  const barAt = world.dice.chance(50) ? world.dice.between(5, Math.ceil(steps * 0.6)) : Infinity;
   for (let step = 0; step < steps; step += 1) {
     // The root may be away just then.
     if (step >= barAt && !world.happened.counts().has("barred a device")) barDevice(world);

@@ -61,6 +61,7 @@ const faults = [
   "relay wiped",
   "relay sent what it was not asked to",
   "barred a device",
+  "the hostile one came along into the new room",
   "refused: not-saved",
   "refused: not-caught-up",
 ];

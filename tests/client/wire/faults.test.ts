@@ -177,6 +177,27 @@ test("frames that are none, and a protocol of another version, end the connectio
   expect(there.wire.state()).toMatchObject({ reason: "protocol-version" });
 });
 
+test("a receipt that comes before the relay's name counts, also when the name is a new one", async () => {
+  const room = await newRoom();
+  const doc = new Y.Doc();
+  const { origin } = await stranger({
+    onSocket: (socket) => {
+      socket.send(
+        receiptFrame(
+          new Map([
+            [doc.clientID, 0],
+            [7, 3],
+          ]),
+        ),
+      );
+      socket.send(helloFrame("its-store"));
+    },
+  });
+  const { wire } = join(origin, room, "ledger", doc);
+  await until("greeted", () => wire.storeId() === "its-store");
+  expect(wire.stored().get(7)).toBe(3);
+});
+
 test("a socket that opens and says nothing is given up", async () => {
   const silent = await stranger({});
   const waits: number[] = [];
