@@ -169,7 +169,7 @@ test("RL6 half a write that its relay did not live to finish counts for nothing,
   const storage = await openShared([node.url], name);
   const connection = await connectNats({ servers: [node.url] });
   open.push(storage, connection);
-  const halves = encodeRecord({ form: "adds", updates: [random(100_000)] }, 60_000);
+  const halves = encodeRecord({ form: "adds", over: 0, updates: [random(100_000)] }, 60_000);
   expect(halves).toHaveLength(2);
   await storage.append(key("ledger", "h"), [Uint8Array.of(1)]);
   await jetstream(connection).publish(`${name}.ledger.${"h".repeat(43)}`, halves[0] ?? new Uint8Array());

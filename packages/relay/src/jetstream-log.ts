@@ -165,10 +165,15 @@ export async function openLog(
       }
     },
     erase: async (subject, before) => {
+      let [failed, cause]: [number, unknown] = [0, null];
       for (;;) {
         const old = await again(() => jsm.streams.getMessage(stream, firstOf(subject)));
         if (old === null || old.seq >= before) return;
-        await again(() => jsm.streams.deleteMessage(stream, old.seq, true));
+        if (old.seq === failed) throw cause;
+        // A try whose answer was lost, or another relay, may have removed it already: whether it is there is what counts.
+        await again(() => jsm.streams.deleteMessage(stream, old.seq, true)).catch((why: unknown) => {
+          [failed, cause] = [old.seq, why];
+        });
       }
     },
     stop: () => {
@@ -190,12 +195,15 @@ async function again<T>(attempt: () => Promise<T>): Promise<T> {
       return await attempt();
     } catch (cause) {
       // The server understood, and will say the same again; 503 is what it says while there is no leader.
-      const final = cause instanceof JetStreamApiError && cause.status !== 503;
+      const final = cause instanceof JetStreamApiError && (cause.status !== 503 || full.has(cause.code));
       if (final || performance.now() > until) throw cause;
     }
     await pause(betweenTries);
   }
 }
+
+/** Said with 503 too: a limit of the stream, of the account, or of the disk is reached. */
+const full: ReadonlySet<number> = new Set([10_023, 10_047, 10_077]);
 
 const orNull =
   (code: number) =>

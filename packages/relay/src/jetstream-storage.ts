@@ -16,11 +16,15 @@ import { createHash } from "node:crypto";
 import { jetstream, jetstreamManager } from "@nats-io/jetstream";
 import type { NatsConnection } from "@nats-io/transport-node";
 import type { RoomKind, RoomName } from "@sward/core";
+import type { Follower, History } from "./followers.ts";
 import { createFollowers } from "./followers.ts";
 import type { Log, LogMessage } from "./jetstream-log.ts";
 import { makeStream, openLog } from "./jetstream-log.ts";
+import type { JoinedRecord, LogRecord } from "./log-record.ts";
 import { createJoiner, encodeRecord } from "./log-record.ts";
-import type { RoomKey, Storage } from "./storage.ts";
+import type { Standing } from "./standing.ts";
+import { createStanding } from "./standing.ts";
+import type { RoomKey, RoomListener, Storage } from "./storage.ts";
 
 export interface JetStreamOptions {
   /** Open; closed by the store's `close`. It must not echo. */
@@ -51,7 +55,7 @@ export async function openJetStreamStorage(options: JetStreamOptions): Promise<S
   await makeStream(manager, { stream: streams.roster, subjects: ofRoster, final: false, ...shared });
 
   const js = jetstream(connection);
-  const followers = createFollowers();
+  const followers = createFollowers<JoinedRecord>();
   const longest = (connection.info?.max_payload ?? 1024 * 1024) - headRoom;
   const subjectOf = ({ kind, room }: RoomKey): string => `${name}.${kind}.${room}`;
 
@@ -67,8 +71,8 @@ export async function openJetStreamStorage(options: JetStreamOptions): Promise<S
       if (subject === idSubject && id !== "" && !isOurId(data)) gone("the store was given another id");
       if (key === null) return;
       // Also of rooms that nobody follows: somebody may when the second half of a record comes.
-      const updates = attempted(() => joiner.take(data)?.updates) ?? [];
-      if (followers.has(key)) followers.tell(key, updates, seq);
+      const record = attempted(() => joiner.take(data, seq));
+      if (record && followers.has(key)) followers.tell(key, record, seq);
     };
   };
   const logs: { readonly [K in RoomKind]: Log } = {
@@ -86,46 +90,71 @@ export async function openJetStreamStorage(options: JetStreamOptions): Promise<S
   });
   watch(connection, gone, async () => (await idIn(logs.ledger, idSubject)) === id);
 
-  /** All that counts of a room, where it stands, and the message with which that begins (0: with the first). */
-  const read = async (key: RoomKey) => {
+  /** Every whole record of a room, whether it counts or not. */
+  const read = async (key: RoomKey): Promise<History<JoinedRecord>> => {
     const joiner = createJoiner();
-    const seqs = [0];
-    let updates: Uint8Array[] = [];
-    let begins = 0;
+    const writes: JoinedRecord[] = [];
+    let at = 0;
     for await (const { seq, data } of logs[key.kind].read(subjectOf(key))) {
-      seqs.push(seq);
-      const record = joiner.take(data);
-      if (record?.form === "replaces") {
-        updates = [];
-        begins = seqs.length - 1 > record.parts ? (seqs.at(-record.parts) ?? 0) : 0;
-      }
-      updates.push(...(record?.updates ?? []));
+      const record = joiner.take(data, seq);
+      if (record !== null) writes.push(record);
+      at = seq;
     }
-    return { updates, at: seqs.at(-1) ?? 0, begins };
+    return { writes, at };
   };
-  /** What a relay that died in the middle of replacing left to be erased. */
+  /** Erases what a relay that died in the middle of replacing left. */
   const readAndTidy = async (key: RoomKey) => {
     const room = await read(key);
-    if (room.begins > 0) await logs[key.kind].erase(subjectOf(key), room.begins);
+    const { begins } = counting(room.writes, createStanding());
+    const [earliest] = room.writes;
+    if (begins > (earliest?.first ?? 0)) await logs[key.kind].erase(subjectOf(key), begins);
     return room;
   };
 
-  const write = async (key: RoomKey, form: "adds" | "replaces", updates: readonly Uint8Array[], over?: number) => {
+  const write = async (key: RoomKey, record: LogRecord): Promise<{ readonly first: number; readonly last: number }> => {
     const subject = subjectOf(key);
-    const parts = encodeRecord({ form, updates }, longest);
-    const hash = createHash("sha256").update(`${subject} ${over ?? "-"} `);
+    const parts = encodeRecord(record, longest);
+    const hash = createHash("sha256").update(`${subject} `);
     for (const part of parts) hash.update(part);
-    const record = hash.digest("base64url");
-    let first = 0;
-    let stands = over;
+    const id = hash.digest("base64url");
+    const seqs: number[] = [];
     for (const [index, part] of parts.entries()) {
-      const seq = await logs[key.kind].publish(subject, part, `${record}/${index}`, stands);
-      if (seq === null) return null;
-      if (index === 0) first = seq;
-      if (stands !== undefined) stands = seq;
-      if (index === parts.length - 1) return { first, last: seq };
+      const seq = await logs[key.kind].publish(subject, part, `${id}/${index}`);
+      if (seq === null) throw new Error("not stored");
+      seqs.push(seq);
     }
-    return null;
+    return { first: Math.min(...seqs), last: Math.max(...seqs) };
+  };
+
+  /** Writes, and listens for whether it came first. */
+  const replace = async (key: RoomKey, updates: readonly Uint8Array[], over: number): Promise<boolean> => {
+    const log = logs[key.kind];
+    const standing = createStanding();
+    const heard = new Map<number, boolean>();
+    const stop = await followers.follow(
+      key,
+      {
+        history: (writes) => counting(writes, standing),
+        stored: (record, seq) => heard.set(seq, standing.take(record, seq)),
+        said: () => undefined,
+      },
+      () => read(key),
+    );
+    try {
+      if (standing.at() === over) {
+        const written = await write(key, { form: "replaces", over, updates });
+        await log.reached(written.last);
+        // Not heard here: it was there before we began, from a try whose answer was lost.
+        if (heard.get(written.last) === true) {
+          await log.erase(subjectOf(key), written.first);
+          return true;
+        }
+      }
+      await log.reached(standing.at());
+      return false;
+    } finally {
+      stop();
+    }
   };
 
   const probe = async (): Promise<void> => {
@@ -149,24 +178,13 @@ export async function openJetStreamStorage(options: JetStreamOptions): Promise<S
       [id, former] = [made, id];
     },
     tidies: false,
-    load: async (key) => (await read(key)).updates,
-    follow: (key, listener) => followers.follow(key, listener, () => readAndTidy(key)),
+    load: async (key) => counting((await read(key)).writes, createStanding()).updates,
+    follow: (key, listener) => followers.follow(key, whatCounts(listener), () => readAndTidy(key)),
     append: async (key, updates) => {
-      const written = await write(key, "adds", updates);
-      if (written === null) throw new Error("not stored");
+      const written = await write(key, { form: "adds", over: 0, updates });
       await logs[key.kind].reached(written.last);
     },
-    replace: async (key, updates, over) => {
-      const log = logs[key.kind];
-      const written = await write(key, "replaces", updates, over);
-      if (written === null) {
-        await log.reached(await log.last(subjectOf(key)));
-        return false;
-      }
-      await log.erase(subjectOf(key), written.first);
-      await log.reached(written.last);
-      return true;
-    },
+    replace,
     say: (key, state) => {
       followers.say(key, state);
       attempted(() => connection.publish(`${name}.said.${key.kind}.${key.room}`, state));
@@ -178,7 +196,7 @@ export async function openJetStreamStorage(options: JetStreamOptions): Promise<S
         for (const subject of Object.keys(state.subjects ?? {}).sort()) {
           const key = keyOf(subject, kind);
           if (key === null) continue;
-          const { updates } = await read(key);
+          const { updates } = counting((await read(key)).writes, createStanding());
           if (updates.length > 0) yield { key, updates };
         }
       }
@@ -188,6 +206,30 @@ export async function openJetStreamStorage(options: JetStreamOptions): Promise<S
       for (const log of Object.values(logs)) log.stop();
       await connection.close();
     },
+  };
+}
+
+/** What counts of these, and the number of the first message of it. */
+function counting(writes: readonly JoinedRecord[], standing: Standing): { updates: Uint8Array[]; begins: number } {
+  let updates: Uint8Array[] = [];
+  let begins = 0;
+  for (const record of writes) {
+    if (!standing.take(record, record.last)) continue;
+    if (record.form === "replaces") [updates, begins] = [[], record.first];
+    updates.push(...record.updates);
+  }
+  return { updates, begins };
+}
+
+/** Tells a room of what counts and of nothing else. */
+function whatCounts(listener: RoomListener): Follower<JoinedRecord> {
+  const standing = createStanding();
+  return {
+    history: (writes) => listener.history(counting(writes, standing).updates, standing.at()),
+    stored: (record, seq) => {
+      if (standing.take(record, seq)) listener.stored(record.updates, standing.at());
+    },
+    said: (state) => listener.said(state),
   };
 }
 

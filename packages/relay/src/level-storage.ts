@@ -12,7 +12,7 @@
  */
 import type { RoomName } from "@sward/core";
 import { ClassicLevel } from "classic-level";
-import { createFollowers } from "./followers.ts";
+import { createFollowers, ofUpdates } from "./followers.ts";
 import { createGroupCommit } from "./group-commit.ts";
 import type { RoomKey, Storage } from "./storage.ts";
 import { roomKeyText } from "./storage.ts";
@@ -35,7 +35,7 @@ export async function openLevelStorage(folder: string, random: (bytes: number) =
   const db: Db = new ClassicLevel(folder, { keyEncoding: "utf8", valueEncoding: "view" });
   await db.open();
   let id = await storeId(db, random);
-  const followers = createFollowers();
+  const followers = createFollowers<readonly Uint8Array[]>();
   const counters = new Map<string, Promise<Counter>>();
   let sound = true;
   let closed = false;
@@ -99,7 +99,7 @@ export async function openLevelStorage(folder: string, random: (bytes: number) =
     const { stored } = await counterOf(key);
     const entries = await db.iterator(rangeOf(key)).all();
     const last = entries.at(-1)?.[0];
-    return { updates: entries.map(([, value]) => plain(value)), at: last === undefined ? stored : numberOf(last) + 1 };
+    return { writes: [entries.map(([, value]) => plain(value))], at: last === undefined ? stored : numberOf(last) + 1 };
   };
   return {
     get id() {
@@ -111,8 +111,8 @@ export async function openLevelStorage(folder: string, random: (bytes: number) =
       id = made;
     },
     tidies: true,
-    load: async (key) => (await read(key)).updates,
-    follow: (key, listener) => followers.follow(key, listener, () => read(key)),
+    load: async (key) => (await read(key)).writes.flat(),
+    follow: (key, listener) => followers.follow(key, ofUpdates(listener), () => read(key)),
     append: async (key, updates) => write(key, await counterOf(key), [], updates),
     replace: async (key, updates, over) => {
       const counter = await counterOf(key);

@@ -4,7 +4,7 @@
  * writer that died in the middle lie there and mean nothing.
  *
  *     message = byte(form) · id, 16 bytes · uint(part) · uint(parts) · a piece of the record
- *     record  = ( uint(length) · update )*
+ *     record  = uint(over) · ( uint(length) · update )*
  *     form    = 1 adds to what the room has, 2 takes its place
  *     id      = the first 16 bytes of the SHA-256 of the record
  *
@@ -17,6 +17,8 @@ import * as encoding from "lib0/encoding";
 
 export interface LogRecord {
   readonly form: "adds" | "replaces";
+  /** Of one that replaces: the number of the last record that counted when it was made (`standing.ts`). Else 0. */
+  readonly over: number;
   readonly updates: readonly Uint8Array[];
 }
 
@@ -27,8 +29,9 @@ const headLength = 1 + idLength + 2 * 5;
 const mostIncomplete = 256;
 
 /** Messages of at most `longest` bytes. */
-export function encodeRecord({ form, updates }: LogRecord, longest: number): Uint8Array[] {
+export function encodeRecord({ form, over, updates }: LogRecord, longest: number): Uint8Array[] {
   const encoder = encoding.createEncoder();
+  encoding.writeVarUint(encoder, over);
   for (const update of updates) encoding.writeVarUint8Array(encoder, update);
   const record = encoding.toUint8Array(encoder);
   const id = createHash("sha256").update(record).digest().subarray(0, idLength);
@@ -47,46 +50,55 @@ export function encodeRecord({ form, updates }: LogRecord, longest: number): Uin
 
 /** Puts records together from messages in the log's order. */
 export interface Joiner {
-  /** The record of which this was the last missing part, else null. Throws at what is no message of ours. */
-  take(message: Uint8Array): JoinedRecord | null;
+  /** The record of which this was the last missing part, else null. `seq`: the message's number. Throws at what is not ours. */
+  take(message: Uint8Array, seq: number): JoinedRecord | null;
 }
 
 export interface JoinedRecord extends LogRecord {
-  /** How many messages it took. */
-  readonly parts: number;
+  readonly id: string;
+  /** Numbers of the first of its messages and of the one that made it whole. */
+  readonly first: number;
+  readonly last: number;
+}
+
+interface Incomplete {
+  readonly pieces: (Uint8Array | undefined)[];
+  readonly first: number;
 }
 
 export function createJoiner(): Joiner {
-  const incomplete = new Map<string, (Uint8Array | undefined)[]>();
+  const incomplete = new Map<string, Incomplete>();
   return {
-    take: (message) => {
+    take: (message, seq) => {
       const decoder = decoding.createDecoder(message);
       const form = decoding.readUint8(decoder);
       const id = decoding.readUint8Array(decoder, idLength);
       const [part, parts] = [decoding.readVarUint(decoder), decoding.readVarUint(decoder)];
       if ((form !== 1 && form !== 2) || part >= parts) throw new Error("not a message of this log");
       const piece = decoding.readTailAsUint8Array(decoder);
-      if (parts === 1) return { parts, ...recordOf(form, id, piece) };
+      if (parts === 1) return { ...recordOf(form, id, piece), first: seq, last: seq };
       const name = `${form}/${parts}/${Buffer.from(id).toString("hex")}`;
-      const pieces = incomplete.get(name) ?? Array<Uint8Array | undefined>(parts).fill(undefined);
+      const known = incomplete.get(name);
+      const { pieces, first } = known ?? { pieces: Array<Uint8Array | undefined>(parts).fill(undefined), first: seq };
       pieces[part] = piece.slice();
-      incomplete.set(name, pieces);
+      if (known === undefined) incomplete.set(name, { pieces, first });
       if (pieces.includes(undefined)) {
         const [oldest] = incomplete.keys();
         if (incomplete.size > mostIncomplete && oldest !== undefined) incomplete.delete(oldest);
         return null;
       }
       incomplete.delete(name);
-      return { parts, ...recordOf(form, id, Buffer.concat(pieces as Uint8Array[])) };
+      return { ...recordOf(form, id, Buffer.concat(pieces as Uint8Array[])), first, last: seq };
     },
   };
 }
 
-function recordOf(form: 1 | 2, id: Uint8Array, record: Uint8Array): LogRecord {
+function recordOf(form: 1 | 2, id: Uint8Array, record: Uint8Array): LogRecord & { readonly id: string } {
   const hash = createHash("sha256").update(record).digest().subarray(0, idLength);
   if (!hash.equals(id)) throw new Error("a record of this log is damaged");
   const decoder = decoding.createDecoder(record);
+  const over = decoding.readVarUint(decoder);
   const updates: Uint8Array[] = [];
   while (decoding.hasContent(decoder)) updates.push(new Uint8Array(decoding.readVarUint8Array(decoder)));
-  return { form: form === 1 ? "adds" : "replaces", updates };
+  return { form: form === 1 ? "adds" : "replaces", over, updates, id: hash.toString("hex") };
 }

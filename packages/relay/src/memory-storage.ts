@@ -2,13 +2,13 @@
  * A store that forgets when the process ends: for tests, and for a relay that is only a meeting place. Copies what it is given,
  * as a disk would.
  */
-import { createFollowers } from "./followers.ts";
+import { createFollowers, ofUpdates } from "./followers.ts";
 import type { RoomKey, Storage } from "./storage.ts";
 import { roomKeyText } from "./storage.ts";
 
 export function createMemoryStorage(id: string): Storage {
   const rooms = new Map<string, { readonly key: RoomKey; updates: Uint8Array[]; at: number }>();
-  const followers = createFollowers();
+  const followers = createFollowers<readonly Uint8Array[]>();
   const roomOf = (key: RoomKey) => rooms.get(roomKeyText(key)) ?? { key, updates: [], at: 0 };
   const copies = (updates: readonly Uint8Array[]): Uint8Array[] => updates.map((update) => update.slice());
   const put = (key: RoomKey, updates: readonly Uint8Array[], keep: readonly Uint8Array[]): void => {
@@ -29,9 +29,9 @@ export function createMemoryStorage(id: string): Storage {
     tidies: true,
     load: async (key) => copies(roomOf(key).updates),
     follow: (key, listener) =>
-      followers.follow(key, listener, async () => {
+      followers.follow(key, ofUpdates(listener), async () => {
         const { updates, at } = roomOf(key);
-        return { updates: copies(updates), at };
+        return { writes: [copies(updates)], at };
       }),
     append: async (key, updates) => put(key, updates, roomOf(key).updates),
     replace: async (key, updates, over) => {
