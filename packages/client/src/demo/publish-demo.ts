@@ -98,7 +98,9 @@ async function rosterEnvelopes(
   if (root === undefined) throw new Error(`the demo has no ${demo.slug}/root`);
   const records = new Map<RosterSubject, RosterRecord>();
   for (const { player, name, short, junior } of demo.people) {
-    records.set(player, junior ? { name, short, junior } : { name, short });
+    // A league's record is read by other clubs: there a junior goes by the short name.
+    const shown = junior && "clubs" in demo ? short : name;
+    records.set(player, junior ? { name: shown, short, junior } : { name, short });
   }
   for (const { ref, label, holder } of demo.devices) {
     const id = signers.get(ref)?.id;

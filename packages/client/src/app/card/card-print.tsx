@@ -6,6 +6,7 @@ import type { Card, CardLine } from "@sward/core";
 import { handicapInForce } from "@sward/core";
 import { inLastYear, showDayPaper, showMoment } from "../dates.ts";
 import { deviceNameOnPaper, nameOf, useDesk } from "../desk-store.ts";
+import { nameOnPaper } from "../print/named-on-paper.ts";
 import { cardWords, scoreWords, whyWords } from "../words/card.ts";
 import { number, playLetter, reasonWords, signed, words } from "../words.ts";
 import { changesOf } from "./card-groups.ts";
@@ -120,7 +121,7 @@ function PrintLine({ line }: { readonly line: CardLine }) {
   return (
     <tr>
       <td class="print-day">{showDayPaper(line.date)}</td>
-      <td>{opponentsOnPaper(line, nameOf)}</td>
+      <td>{opponentsOnPaper(line, nameOnPaper)}</td>
       <td class="number">{line.opponents.map(({ off }) => number(off)).join(", ")}</td>
       <td>{playLetter[line.play]}</td>
       <td>{scoreWords(line)}</td>

@@ -4,6 +4,7 @@ import { handicapInForce } from "@sward/core";
 import type { ComponentChildren } from "preact";
 import { showDay, showDayPaper } from "../dates.ts";
 import { deviceNameOnPaper, nameOf, shortNameOf, useDesk } from "../desk-store.ts";
+import { nameOnPaper } from "../print/named-on-paper.ts";
 import { Scrolled } from "../print/paper.tsx";
 import { cardWords, scoreWords, whyWords } from "../words/card.ts";
 import { printWords } from "../words/print.ts";
@@ -22,7 +23,7 @@ export interface FoldCardProps {
 
 /** In doubles the column has room for three short names. */
 const nameIn = (line: CardLine) => (player: PlayerId) =>
-  line.line === "game" && line.partner !== null ? shortNameOf(player) : nameOf(player);
+  line.line === "game" && line.partner !== null ? shortNameOf(player) : nameOnPaper(player);
 
 /** The longest cell of a line, by which it is told how high the row is. */
 export const textOfLine = (line: CardLine): string =>

@@ -1,11 +1,11 @@
 /** The slots of a match sheet on paper: two sides each, boxes for three games, and a captain's tick for each side. */
 import { showDayPaper } from "../dates.ts";
-import { nameOf } from "../desk-store.ts";
 import { leagueWords } from "../words/league.ts";
 import { printWords } from "../words/print.ts";
 import { strokesWords } from "../words/strokes.ts";
 import { number, words } from "../words.ts";
 import type { SheetSeat, SheetSlot, SheetSource } from "./match-sheet.ts";
+import { nameOnPaper } from "./named-on-paper.ts";
 
 const GAMES = [1, 2, 3] as const;
 
@@ -55,7 +55,7 @@ function OneSlot({ slot, clubs }: { readonly slot: SheetSlot; readonly clubs: re
               <tr key={`${side} ${String(at)}`} class={at === 0 ? "msheet-side" : ""}>
                 <td>
                   <span class="msheet-club">{clubs[side]}</span>
-                  <span class="msheet-name">{seat.player === null ? "" : nameOf(seat.player)}</span>
+                  <span class="msheet-name">{seat.player === null ? "" : nameOnPaper(seat.player)}</span>
                 </td>
                 <td class="msheet-off">
                   <Off seat={seat} />
@@ -106,7 +106,7 @@ function Ways({ slot, clubs }: { readonly slot: SheetSlot; readonly clubs: reado
   if (slot.play === "level") return null;
   if (slot.ways === null) return <p class="msheet-ways">{sheet.toWorkOut}</p>;
   const labels = slot.sides.map((side, at) =>
-    side.map(({ player }) => (player === null ? (clubs[at] ?? "") : nameOf(player))),
+    side.map(({ player }) => (player === null ? (clubs[at] ?? "") : nameOnPaper(player))),
   );
   if (slot.ways.length === 1)
     return <p class="msheet-ways">{slot.ways.map((way) => strokesWords.receives(way, labels))}</p>;
