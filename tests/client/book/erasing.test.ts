@@ -316,3 +316,28 @@ test("a device that dies when the vault has forgotten and the document's store h
   await stop(again);
   expect(filesWith(home.at, sealed)).toEqual([]);
 });
+
+test("a name is erased in the room of an epoch that was left as well: the relay has none of it, under either epoch", async () => {
+  const old = { at: folder(), device: club.root };
+  const a = await founded(old);
+  const before = copyOf(a, ada);
+  await stop(a);
+  // The same book in the room of its next epoch, as it is after a bar.
+  const epochs = [
+    { epoch: 0, secret: club.secret },
+    { epoch: 1, secret: systemRandom(32) },
+  ];
+  const storage = {
+    ...(await storageAt(old.at)),
+    ...{ rosterStore: createLevelDocStore(join(folder(), "roster"), "roster") },
+  };
+  const moved = await openBook({ ...optionsFor(club, club.root, relay.origin, storage), epochs });
+  open.push(moved);
+  await until("the names are in the new room", () => moved.connection().type === "live" && knows(moved));
+  await moved.roster.write(new Map([[ada, { name: "Ada Wren", short: "A. Wren" }]]));
+  const after = copyOf(moved, ada);
+  await until("the relay has both", () => [before, after].every((value) => filesWith(relayFolder, value).length > 0));
+  expect((await moved.roster.erase([ada], "asked")).ok).toBe(true);
+  await until("it has neither", () => [before, after].every((value) => filesWith(relayFolder, value).length === 0));
+  expect(filesWith(relayFolder, copyOf(moved, bo))).not.toEqual([]);
+});

@@ -12,6 +12,7 @@ import * as Y from "yjs";
 import type { EpochKeys } from "../keys/book-keys.ts";
 import type { Verifier } from "../keys/verifier.ts";
 import type { EraseFault } from "./faults.ts";
+import { createFormerRosters } from "./former-rosters.ts";
 import type { BookOptions } from "./options.ts";
 import { openRoomWire } from "./room-wire.ts";
 import type { Erasure, ErasureReason, RosterRecord, RosterSubject } from "./roster.ts";
@@ -74,6 +75,8 @@ export async function openRoster(deps: RosterDeps): Promise<Roster> {
   /** Keys whose value was not taken, and may be later. */
   const doubtful = new Set<string>();
   let attached = false;
+  let wasSynced = false;
+  const former = createFormerRosters(options, epoch);
   let queue: Promise<unknown> = Promise.resolve();
 
   const inTurn = <T>(run: () => Promise<T>): Promise<T> => {
@@ -150,6 +153,7 @@ export async function openRoster(deps: RosterDeps): Promise<Roster> {
     await options.rosterStore.attach(doc);
     await vault.saveRoster(new Map([[UNSWEPT, no]]));
     unswept = false;
+    if (wasSynced) former.clear([...erasures.keys()]);
   }
 
   const put = (envelopes: Iterable<readonly [string, Uint8Array]>): void =>
@@ -165,7 +169,6 @@ export async function openRoster(deps: RosterDeps): Promise<Roster> {
     if (!event.transaction.local) void inTurn(() => take(keys)).catch(() => undefined);
   });
   const wire = openRoomWire(options, { kind: "roster", signer: epoch.rosterRoom, doc, dial: false });
-  let wasSynced = false;
   wire?.subscribe(() => {
     const state = wire.state();
     const synced = state.type === "live" && state.synced;
@@ -187,6 +190,7 @@ export async function openRoster(deps: RosterDeps): Promise<Roster> {
       }
     }
     if (missing.length > 0) put(missing);
+    former.clear([...erasures.keys()]);
   }
 
   let paused = false;
@@ -259,6 +263,7 @@ export async function openRoster(deps: RosterDeps): Promise<Roster> {
       wire?.resume();
     },
     async close() {
+      await former.close();
       await wire?.close();
       await queue;
       await options.rosterStore.close();
