@@ -47,7 +47,6 @@ export const ALLOWED: Readonly<Record<string, readonly string[]>> = {
     "qr",
     "qr/*",
     "ws",
-    "y-indexeddb",
     "y-protocols/*",
     "y-websocket",
     "yjs",
