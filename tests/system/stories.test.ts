@@ -26,8 +26,8 @@ const pinned: readonly (Telling & { readonly was: string })[] = [
   },
 ];
 
-/** Most are short; one in ten is long. */
-const tellingOf = (number: number): Telling => ({ seed: String(number), steps: number % 10 === 0 ? 80 : 24 });
+/** Most are short; one in twenty is long. */
+const tellingOf = (number: number): Telling => ({ seed: String(number), steps: number % 20 === 0 ? 80 : 24 });
 
 /** What is counted while the stories are told, the attacks aside. */
 const faults = [

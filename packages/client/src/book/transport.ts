@@ -1,7 +1,8 @@
 /**
  * The ledger document of an open book with its store and its wire: what is pushed, what has arrived and was not seen yet, what the
- * relay has stored. The relay refusing something we sent means this document holds what no relay will take: then a fresh one under
- * a new client id takes its place and is filled from the vault, which loses nothing.
+ * relay has stored. The relay refusing something we sent means this document holds what no relay will take, and something thrown while
+ * an update was taken in, that it is spoilt: then a fresh one under a new client id takes its place and is filled from the vault, which
+ * loses nothing.
  */
 import * as Y from "yjs";
 import type { EpochKeys } from "../keys/book-keys.ts";
@@ -98,7 +99,8 @@ export function createTransport(deps: TransportDeps): Transport {
       if (doc.clientID === client) renew();
       deps.taken(client);
     }
-    if (wire?.refusals().some(isCuredByRebuilding) && rebuilds < MOST_REBUILDS && !closed) rebuilding = rebuild();
+    const isSpoilt = wire?.refusals().some(isCuredByRebuilding) || hasBroken(wire?.state());
+    if (isSpoilt && rebuilds < MOST_REBUILDS && !closed) rebuilding = rebuild();
     deps.changed();
   }
 
@@ -157,6 +159,10 @@ export function createTransport(deps: TransportDeps): Transport {
     },
   };
 }
+
+/** Something threw while an update was taken in: whatever the document is now, it is no longer to be relied on. */
+const hasBroken = (state: Connection | undefined): boolean =>
+  state?.type === "connecting" && state.fault?.type === "defect";
 
 /** A full room stays full, however often it is filled. */
 const isCuredByRebuilding = ({ by, refusal }: WireRefusal): boolean => by === "relay" && refusal.type !== "room-full";

@@ -7,7 +7,10 @@ import type { RoomKind, ScreenPolicy, Verdict } from "@sward/core";
 import { knownInStore, screenUpdate } from "@sward/core";
 import * as Y from "yjs";
 
-/** Applies what the screen lets through, with `origin` as the transaction's; the verdict says what that was. */
+/**
+ * Applies what the screen lets through, with `origin` as the transaction's; the verdict says what that was. Throws when something is
+ * pending in the document afterwards: then it was spoilt on another way, hears of nothing more, and must be built anew.
+ */
 export function applyScreened(
   doc: Y.Doc,
   kind: RoomKind,
@@ -17,5 +20,6 @@ export function applyScreened(
 ): Verdict {
   const verdict = screenUpdate(update, knownInStore(doc.store), { kind, policy });
   if (verdict.accepted !== null) Y.applyUpdate(doc, verdict.accepted, origin);
+  if (doc.store.pendingStructs !== null || doc.store.pendingDs !== null) throw new Error("a document with gaps");
   return verdict;
 }
