@@ -8,9 +8,6 @@ import { becomeDevice, passes, readDevices } from "./devices-here.ts";
 import { frontAt } from "./front.ts";
 import { invitedBy, isInvitation } from "./invited.ts";
 import { lazyPart } from "./lazy.tsx";
-import { ButtonLink } from "./parts/button.tsx";
-import { Empty } from "./parts/empty.tsx";
-import { Notice } from "./parts/notice.tsx";
 import { Page } from "./parts/page.tsx";
 import type { KeptPass } from "./passes.ts";
 import { passIn, shortId } from "./passes.ts";
@@ -18,6 +15,7 @@ import { baseOf } from "./place.ts";
 import { ScreenHere } from "./shell.tsx";
 import { words } from "./words.ts";
 
+const DevicesHere = lazyPart(() => import("./devices-list.tsx"), "DevicesHere");
 const NotOpenHere = lazyPart(() => import("./trouble/not-open.tsx"), "NotOpenHere");
 const NotOpened = lazyPart(() => import("./trouble/not-opened.tsx"), "NotOpened");
 
@@ -89,7 +87,7 @@ export function Door() {
   if (passes.value === null) return <p>{words.loading}</p>;
   const Front = frontAt(path);
   if (Front !== null) return <Front params={{}} query={query} />;
-  if (kept === null) return <Devices kept={passes.value} wanted={base !== null} />;
+  if (kept === null) return <DevicesHere kept={passes.value} wanted={base !== null} broken={addressBroken.value} />;
   if (desk.value !== null) return <ScreenHere />;
   return <NotOpen kept={kept} />;
 }
@@ -111,49 +109,3 @@ function NotOpen({ kept }: { readonly kept: KeptPass }) {
       return <NotOpenHere kept={kept} />;
   }
 }
-
-function Devices({ kept, wanted }: { readonly kept: readonly KeptPass[]; readonly wanted: boolean }) {
-  const { devices } = words;
-  const notices = (
-    <>
-      {addressBroken.value && <Notice tone="bad" title={devices.broken} live />}
-      {wanted && <Notice tone="warn" title={devices.unknown} />}
-    </>
-  );
-  if (kept.length === 0) {
-    return (
-      <Page title={devices.title}>
-        {notices}
-        <Empty title={devices.emptyTitle}>
-          <p>{devices.emptyBody}</p>
-          <Beginnings />
-          <p>{devices.emptyDemo}</p>
-        </Empty>
-      </Page>
-    );
-  }
-  return (
-    <Page title={devices.title} lead={devices.lead}>
-      {notices}
-      <ul class="devices">
-        {kept.map(({ device, pass }) => (
-          <li key={device}>
-            <ButtonLink href={`/d/${shortId(device)}/`}>{devices.open(pass.label)}</ButtonLink>
-          </li>
-        ))}
-      </ul>
-      <h2>{devices.more}</h2>
-      <Beginnings />
-    </Page>
-  );
-}
-
-const Beginnings = () => (
-  <ul class="devices">
-    {(["start", "join", "recover"] as const).map((place) => (
-      <li key={place}>
-        <ButtonLink href={`/${place}`}>{words.devices[place]}</ButtonLink>
-      </li>
-    ))}
-  </ul>
-);

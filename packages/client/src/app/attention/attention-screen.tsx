@@ -12,14 +12,14 @@ import { attentionWords } from "../words/attention.ts";
 import { changeWords } from "../words/changes.ts";
 import { words } from "../words.ts";
 import { CardMatterView } from "./card-matter.tsx";
-import { DisputeView } from "./dispute-matter.tsx";
 import type { Group } from "./groups.ts";
 import { countPressing } from "./groups.ts";
 import { useGroups } from "./groups-here.ts";
 import type { Matter } from "./matters.ts";
-import { NoHandicapView, OneReportView } from "./other-matters.tsx";
 
-/** Seldom there, and with many words: fetched after the first view. */
+/** All but the changes of handicap, for which the screen is opened most: fetched right after the first view. */
+const DisputeView = lazyItem(() => import("./dispute-matter.tsx"), "DisputeView");
+const OtherView = lazyItem(() => import("./other-matters.tsx"), "OtherView");
 const RecordView = lazyItem(() => import("./record-matters.tsx"), "RecordView");
 const RivalsView = lazyItem(() => import("./rivals-matter.tsx"), "RivalsView");
 const NewcomerView = lazyItem(() => import("./newcomer-matter.tsx"), "NewcomerView");
@@ -82,7 +82,8 @@ function MatterView({ matter }: { readonly matter: Matter }) {
     case "card":
       return <CardMatterView matter={matter} />;
     case "no-handicap":
-      return <NoHandicapView matter={matter} />;
+    case "one-report":
+      return <OtherView matter={matter} />;
     case "newcomer":
       return <NewcomerView matter={matter} />;
     case "founders":
@@ -94,8 +95,6 @@ function MatterView({ matter }: { readonly matter: Matter }) {
     case "relay-refuses":
     case "not-met":
       return <TroubleView matter={matter} />;
-    case "one-report":
-      return <OneReportView matter={matter} />;
   }
 }
 

@@ -7,7 +7,7 @@ import { lazyPart } from "../lazy.tsx";
 import { Badge } from "../parts/badge.tsx";
 import { Button, ButtonLink } from "../parts/button.tsx";
 import { places, useHref } from "../place.ts";
-import { attentionWords, factWords } from "../words/attention.ts";
+import { factWords, laterWords } from "../words/attention-later.ts";
 import { changeWords } from "../words/changes.ts";
 import { occasionWords, words } from "../words.ts";
 import { factRows, playersWords } from "./accounts.ts";
@@ -33,12 +33,12 @@ export function DisputeView({ matter }: { readonly matter: DisputeMatter }) {
       actions={
         <>
           <Button onClick={() => setRuling(true)} disabled={!mayRule} look={mayRule ? "main" : "plain"}>
-            {attentionWords.rule}
+            {laterWords.rule}
           </Button>
-          {ours.length === 0 && <span class="quiet small">{attentionWords.mayNotCorrect}</span>}
+          {ours.length === 0 && <span class="quiet small">{laterWords.mayNotCorrect}</span>}
           {!mayRule && (
             <span class="quiet small">
-              {league ? attentionWords.mayNotRuleLeague : attentionWords.mayNotRule}{" "}
+              {league ? laterWords.mayNotRuleLeague : laterWords.mayNotRule}{" "}
               {changeWords.here(words.office[officeHere.value])}
             </span>
           )}
@@ -46,8 +46,8 @@ export function DisputeView({ matter }: { readonly matter: DisputeMatter }) {
       }
     >
       <p>
-        {attentionWords.disputeWhen(first.facts.date, where)}{" "}
-        {attentionWords.differsIn(match.differs.map((fact) => factWords[fact]).join(", "))}
+        {laterWords.disputeWhen(first.facts.date, where)}{" "}
+        {laterWords.differsIn(match.differs.map((fact) => factWords[fact]).join(", "))}
       </p>
       <div class="accounts">
         {match.reports.map((report) => (
@@ -78,15 +78,15 @@ interface AccountProps {
 
 function Account({ report, told, differs, correct, only }: AccountProps) {
   return (
-    <section class="account" aria-label={attentionWords.reportBy(told)}>
+    <section class="account" aria-label={laterWords.reportBy(told)}>
       <h4>
-        {attentionWords.reportBy(told)} <span class="quiet small">{showMoment(report.at)}</span>
+        {laterWords.reportBy(told)} <span class="quiet small">{showMoment(report.at)}</span>
       </h4>
       <dl>
         {factRows(report.facts, differs, nameOf).map((row) => (
           <div key={row.fact} class={row.differs ? "account-fact account-differs" : "account-fact"}>
             <dt>
-              {row.label} {row.differs && <Badge tone="warn">{attentionWords.differsMark}</Badge>}
+              {row.label} {row.differs && <Badge tone="warn">{laterWords.differsMark}</Badge>}
             </dt>
             <dd>{row.value}</dd>
           </div>
@@ -95,8 +95,8 @@ function Account({ report, told, differs, correct, only }: AccountProps) {
       {correct !== null && (
         <p>
           <ButtonLink href={correct}>
-            {only ? attentionWords.correct : attentionWords.correctThis}
-            <span class="unseen">: {attentionWords.reportBy(told)}</span>
+            {only ? laterWords.correct : laterWords.correctThis}
+            <span class="unseen">: {laterWords.reportBy(told)}</span>
           </ButtonLink>
         </p>
       )}

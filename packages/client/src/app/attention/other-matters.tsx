@@ -5,7 +5,7 @@ import { lazyPart } from "../lazy.tsx";
 import { Button, ButtonLink } from "../parts/button.tsx";
 import { mayHere } from "../permission.ts";
 import { places, useHref } from "../place.ts";
-import { attentionWords } from "../words/attention.ts";
+import { laterWords } from "../words/attention-later.ts";
 import { gamesWords, playersWords } from "./accounts.ts";
 import { MatterBox } from "./matter.tsx";
 import type { Matter } from "./matters.ts";
@@ -14,13 +14,16 @@ const StartDialog = lazyPart(() => import("../members/start-dialog.tsx"), "Start
 
 type Of<A extends Matter["about"]> = { readonly matter: Extract<Matter, { readonly about: A }> };
 
-export function NoHandicapView({ matter }: Of<"no-handicap">) {
+export const OtherView = ({ matter }: Of<"no-handicap" | "one-report">) =>
+  matter.about === "no-handicap" ? <NoHandicapView matter={matter} /> : <OneReportView matter={matter} />;
+
+function NoHandicapView({ matter }: Of<"no-handicap">) {
   const may = mayHere(useDesk().club, "handicap-set");
   const [open, setOpen] = useState(false);
   const name = nameOf(matter.player);
   return (
     <MatterBox
-      title={attentionWords.noHandicap(name)}
+      title={laterWords.noHandicap(name)}
       actions={
         <Button
           look="main"
@@ -28,7 +31,7 @@ export function NoHandicapView({ matter }: Of<"no-handicap">) {
           aria-describedby={may ? undefined : "may-not-sign"}
           onClick={() => setOpen(true)}
         >
-          {attentionWords.giveHandicap}
+          {laterWords.giveHandicap}
           <span class="unseen">: {name}</span>
         </Button>
       }
@@ -38,19 +41,19 @@ export function NoHandicapView({ matter }: Of<"no-handicap">) {
   );
 }
 
-export function OneReportView({ matter }: Of<"one-report">) {
+function OneReportView({ matter }: Of<"one-report">) {
   const href = useHref();
   const { book, clubs, date, fixture, matches, ours } = matter;
   return (
     <MatterBox
-      title={attentionWords.oneReport(clubs, date)}
+      title={laterWords.oneReport(clubs, date)}
       actions={
         <ButtonLink href={href(fixture === null ? places.league : places.fixture(book, fixture))}>
-          {attentionWords.toLeague}
+          {laterWords.toLeague}
         </ButtonLink>
       }
     >
-      <p>{ours ? attentionWords.oneReportOurs(matches.length) : attentionWords.oneReportTheirs(matches.length)}</p>
+      <p>{ours ? laterWords.oneReportOurs(matches.length) : laterWords.oneReportTheirs(matches.length)}</p>
       <ul>
         {matches.map(({ key, reports: [report] }) => (
           <li key={key}>

@@ -8,7 +8,7 @@ import { Dialog } from "../parts/dialog.tsx";
 import { Field } from "../parts/field.tsx";
 import { Refused } from "../parts/refused.tsx";
 import { save } from "../saved.ts";
-import { attentionWords } from "../words/attention.ts";
+import { laterWords } from "../words/attention-later.ts";
 import { rulingWords as ruling } from "../words/attention-seldom.ts";
 import { words } from "../words.ts";
 import { gamesWords } from "./accounts.ts";
@@ -53,7 +53,7 @@ export function RuleDialog({ book, match, onClose }: RuleDialogProps) {
                 onChange={() => setChoice(report.entry)}
               />
               <span>
-                {attentionWords.reportBy(teller(book, report))}: <strong>{gamesWords(report.facts.games)}</strong>
+                {laterWords.reportBy(teller(book, report))}: <strong>{gamesWords(report.facts.games)}</strong>
               </span>
             </label>
           ))}

@@ -1,9 +1,9 @@
 /** What people read on the first screen: who, what and when, and what to do about it. */
-import type { Day, FactName } from "@sward/core";
+import type { Day } from "@sward/core";
 import type { GroupName } from "../attention/groups.ts";
 import type { PlayedOff } from "../attention/played-off.ts";
 import { showDay } from "../dates.ts";
-import { count, number, signed, words } from "../words.ts";
+import { count, number, signed } from "../words.ts";
 
 export const attentionWords = {
   title: "What needs attention",
@@ -90,39 +90,10 @@ export const attentionWords = {
   mayNotSign:
     "Signing cards off, setting handicaps and deciding between reports is for a handicapper's device. What it would be asked is shown here all the same.",
 
-  disputeWhen: (day: Day, where: string) => `${showDay(day)}, ${where}. Two reports disagree.`,
-  differsIn: (facts: string) => `They differ in ${facts}.`,
-  reportBy: (who: string) => `Told by ${who}`,
-  differsMark: "differs",
-  correct: "Correct our report",
-  correctThis: "Correct this report",
-  rule: "Decide which counts",
-  mayNotCorrect: "Neither report was written by a device whose reports this one may correct.",
-  mayNotRule: "Deciding between them is for a handicapper of the club.",
-  mayNotRuleLeague: "Deciding between the two clubs is for the league. Correcting our own report settles it too.",
   sharing: "Go to Sharing",
-
-  noHandicap: (name: string) => `${name} has no handicap`,
-  giveHandicap: "Give a starting handicap",
-
-  oneReport: (clubs: readonly string[], day: Day) =>
-    clubs.length === 0 ? showDay(day) : `${clubs.join(` ${words.versus} `)}, ${showDay(day)}`,
-  oneReportOurs: (matches: number) => `We have told ${count(matches, "match", "matches")}; the other club has not yet.`,
-  oneReportTheirs: (matches: number) => `The other club has told ${count(matches, "match", "matches")}; we have not.`,
-  toLeague: "Look at the league match",
 } as const;
 
 function strokesWords(strokes: number): string {
   if (strokes === 0) return "none";
   return strokes > 0 ? `${strokes} received` : `${-strokes} given`;
 }
-
-export const factWords: Readonly<Record<FactName, string>> = {
-  date: "the day",
-  occasion: "what it was played for",
-  play: "handicap or level play",
-  format: "the length",
-  sides: "the players or what they played off",
-  games: "the score",
-  excluded: "whether it counts",
-};
