@@ -57,3 +57,25 @@ test("RL11 a shared store that is full takes nothing more, loses nothing, and go
   await storage.close();
   await connection.close();
 }, 60_000);
+
+test("RL16 relays that start at the same moment on an empty store agree on what it is called, and on a new name", async () => {
+  const at = await servers();
+  for (let turn = 0; turn < 5; turn += 1) {
+    const name = freshName();
+    const causes: string[] = [];
+    const open = () => openShared(at, name, { replicas: 3, gone: (cause) => causes.push(cause) });
+    const stores = await Promise.all([open(), open(), open()]);
+    expect(new Set(stores.map(({ id }) => id)).size).toBe(1);
+    expect(stores[0]?.id).toMatch(/^[\w-]{22}$/);
+    // The one that gives a new name goes on; the others must end.
+    if (turn === 4) {
+      await stores[0]?.renew();
+      await expect.poll(() => causes.length, { timeout: 5000 }).toBe(2);
+      const late = await open();
+      expect(late.id).toBe(stores[0]?.id);
+      expect(late.id).not.toBe(stores[1]?.id);
+      await late.close();
+    } else expect(causes).toEqual([]);
+    for (const store of stores) await store.close();
+  }
+}, 60_000);

@@ -2,7 +2,7 @@
  * NATS JetStream as the store that several relays share: a replicated, append-only log. Any relay may serve any room, and keeps
  * nothing of its own: what it holds in memory is what the log told it, in the log's order.
  *
- *     <name>.store            in the ledgers' stream, the store's id, the last one counts: the first to say one has made the store
+ *     <name>.store            in the ledgers' stream, the store's id (`jetstream-identity.ts`)
  *     <name>.ledger.<room>    what was appended (`log-record.ts`)
  *     <name>.roster.<room>    the present state; the one before is overwritten and removed with the write that follows it
  *     <name>.said.<kind>.<room>   what is said and not kept: no stream
@@ -18,6 +18,8 @@ import type { NatsConnection } from "@nats-io/transport-node";
 import type { RoomKind, RoomName } from "@sward/core";
 import type { Follower, History } from "./followers.ts";
 import { createFollowers } from "./followers.ts";
+import type { StoreIdentity } from "./jetstream-identity.ts";
+import { openIdentity } from "./jetstream-identity.ts";
 import type { Log, LogMessage } from "./jetstream-log.ts";
 import { makeStream, openLog } from "./jetstream-log.ts";
 import type { JoinedRecord, LogRecord } from "./log-record.ts";
@@ -59,16 +61,12 @@ export async function openJetStreamStorage(options: JetStreamOptions): Promise<S
   const longest = (connection.info?.max_payload ?? 1024 * 1024) - headRoom;
   const subjectOf = ({ kind, room }: RoomKey): string => `${name}.${kind}.${room}`;
 
-  /** Empty until it is known. `former`: the one that we replaced ourselves. */
-  let id = "";
-  let former = "";
-  const isOurId = (data: Uint8Array): boolean => [id, former].includes(Buffer.from(data).toString("utf8"));
-
+  let identity: StoreIdentity | null = null;
   const hearer = (kind: RoomKind): ((message: LogMessage) => void) => {
     const joiner = createJoiner();
     return ({ subject, seq, data }) => {
       const key = keyOf(subject, kind);
-      if (subject === idSubject && id !== "" && !isOurId(data)) gone("the store was given another id");
+      if (subject === idSubject) void identity?.check();
       if (key === null) return;
       // Also of rooms that nobody follows: somebody may when the second half of a record comes.
       const record = attempted(() => joiner.take(data, seq));
@@ -79,7 +77,8 @@ export async function openJetStreamStorage(options: JetStreamOptions): Promise<S
     ledger: await openLog(js, manager, streams.ledger, hearer("ledger")),
     roster: await openLog(js, manager, streams.roster, hearer("roster")),
   };
-  id = await storeId(logs.ledger, idSubject, random);
+  const known = await openIdentity(logs.ledger, idSubject, random, gone);
+  identity = known;
 
   connection.subscribe(`${name}.said.*.*`, {
     callback: (failed, { subject, data }) => {
@@ -88,7 +87,7 @@ export async function openJetStreamStorage(options: JetStreamOptions): Promise<S
         followers.say({ kind, room: room as RoomName }, new Uint8Array(data));
     },
   });
-  watch(connection, gone, async () => (await idIn(logs.ledger, idSubject)) === id);
+  watch(connection, known.check);
 
   /** Every whole record of a room, whether it counts or not. */
   const read = async (key: RoomKey): Promise<History<JoinedRecord>> => {
@@ -169,14 +168,9 @@ export async function openJetStreamStorage(options: JetStreamOptions): Promise<S
 
   return {
     get id() {
-      return id;
+      return known.id();
     },
-    renew: async () => {
-      const made = madeId(random);
-      former = made;
-      await logs.ledger.publish(idSubject, Buffer.from(made, "utf8"), made);
-      [id, former] = [made, id];
-    },
+    renew: known.renew,
     tidies: false,
     load: async (key) => counting((await read(key)).writes, createStanding()).updates,
     follow: (key, listener) => followers.follow(key, whatCounts(listener), () => readAndTidy(key)),
@@ -246,32 +240,10 @@ function attempted<T>(what: () => T): T | undefined {
   }
 }
 
-/** The last that was given, null for none. */
-async function idIn(log: Log, subject: string): Promise<string | null> {
-  let id: string | null = null;
-  for await (const { data } of log.read(subject)) id = Buffer.from(data).toString("utf8");
-  return id;
-}
-
-const madeId = (random: (bytes: number) => Uint8Array): string => Buffer.from(random(16)).toString("base64url");
-
-/** The first to say one has made the store. */
-async function storeId(log: Log, subject: string, random: (bytes: number) => Uint8Array): Promise<string> {
-  const made = madeId(random);
-  await log.publish(subject, Buffer.from(made, "utf8"), made, 0);
-  const id = await idIn(log, subject);
-  if (id === null) throw new Error("the store has no id");
-  return id;
-}
-
-/** Looks again whenever the connection was lost. A server that cannot say is not one that says no. */
-function watch(connection: NatsConnection, gone: (cause: string) => void, same: () => Promise<boolean>): void {
+/** Looks again whenever the connection was lost. */
+function watch(connection: NatsConnection, look: () => Promise<void>): void {
   const run = async (): Promise<void> => {
-    for await (const { type } of connection.status()) {
-      if (type !== "reconnect") continue;
-      const answer = await same().catch((cause: unknown) => !/stream not found/.test(String(cause)));
-      if (!answer) gone("the store is another one than it was");
-    }
+    for await (const { type } of connection.status()) if (type === "reconnect") await look();
   };
   void run();
 }
