@@ -12,7 +12,7 @@ import * as Y from "yjs";
 import type { EpochKeys } from "../keys/book-keys.ts";
 import type { Verifier } from "../keys/verifier.ts";
 import type { EraseFault } from "./faults.ts";
-import { createFormerRosters } from "./former-rosters.ts";
+import type { FormerRosters } from "./former-rosters.ts";
 import type { BookOptions } from "./options.ts";
 import { openRoomWire } from "./room-wire.ts";
 import type { Erasure, ErasureReason, RosterRecord, RosterSubject } from "./roster.ts";
@@ -76,7 +76,7 @@ export async function openRoster(deps: RosterDeps): Promise<Roster> {
   const doubtful = new Set<string>();
   let attached = false;
   let wasSynced = false;
-  const former = createFormerRosters(options, epoch);
+  let former: FormerRosters | null = null;
   let queue: Promise<unknown> = Promise.resolve();
 
   const inTurn = <T>(run: () => Promise<T>): Promise<T> => {
@@ -153,7 +153,14 @@ export async function openRoster(deps: RosterDeps): Promise<Roster> {
     await options.rosterStore.attach(doc);
     await vault.saveRoster(new Map([[UNSWEPT, no]]));
     unswept = false;
-    if (wasSynced) former.clear([...erasures.keys()]);
+    if (wasSynced) await clearFormer();
+  }
+
+  /** Seldom needed, so not among what a start has to fetch. */
+  async function clearFormer(): Promise<void> {
+    if (erasures.size === 0 || options.epochs.length < 2) return;
+    former ??= (await import("./former-rosters.ts")).createFormerRosters(options, epoch);
+    former.clear([...erasures.keys()]);
   }
 
   const put = (envelopes: Iterable<readonly [string, Uint8Array]>): void =>
@@ -190,7 +197,7 @@ export async function openRoster(deps: RosterDeps): Promise<Roster> {
       }
     }
     if (missing.length > 0) put(missing);
-    former.clear([...erasures.keys()]);
+    await clearFormer();
   }
 
   let paused = false;
@@ -263,9 +270,9 @@ export async function openRoster(deps: RosterDeps): Promise<Roster> {
       wire?.resume();
     },
     async close() {
-      await former.close();
       await wire?.close();
       await queue;
+      await former?.close();
       await options.rosterStore.close();
       doc.destroy();
     },
