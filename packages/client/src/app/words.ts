@@ -95,6 +95,8 @@ export const words = {
     moment === null ? "This device has not met the relay yet." : `This device last met the relay on ${moment}.`,
 
   versus: "v",
+  /** Partners, as on a score sheet. */
+  pair: (names: readonly string[]) => names.join(" and "),
   points: (format: number) => `${format} points`,
   excluded: "agreed beforehand not to count",
   notExcluded: "counts as usual",

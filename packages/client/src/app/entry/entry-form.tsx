@@ -7,6 +7,7 @@ import { Notice } from "../parts/notice.tsx";
 import { Refused } from "../parts/refused.tsx";
 import { places, useHref } from "../place.ts";
 import { entryWords, faultSentence } from "../words/entry.ts";
+import { words } from "../words.ts";
 import { AfternoonFields } from "./afternoon-fields.tsx";
 import { EffectPanel } from "./effect-panel.tsx";
 import type { Field } from "./faults.ts";
@@ -168,7 +169,7 @@ function Sheet({ entry, recorded, onDone, choose }: SheetProps) {
         form={form}
         onChange={change}
         errorAt={errorAt}
-        heads={[names[0]?.join(" and ") ?? "", names[1]?.join(" and ") ?? ""]}
+        heads={[words.pair(names[0] ?? []), words.pair(names[1] ?? [])]}
         sides={entryWords.hoopSides}
       />
       {recorded !== undefined && entry.body !== null && <KeptNote corrected={entry.body} recorded={recorded} />}

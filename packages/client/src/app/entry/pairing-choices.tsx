@@ -2,6 +2,7 @@
 import type { PlayerId } from "@sward/core";
 import { Button } from "../parts/button.tsx";
 import { entryWords } from "../words/entry.ts";
+import { words } from "../words.ts";
 import type { Pairing } from "./lately.ts";
 
 export interface PairingChoicesProps {
@@ -17,7 +18,7 @@ export function PairingChoices({ pairings, shortName, onChoose }: PairingChoices
       <h2>{entryWords.pairings}</h2>
       <div class="row">
         {pairings.map((pairing, at) => {
-          const [one, two] = pairing.map((side) => side.map(shortName).join(" and ")) as [string, string];
+          const [one, two] = pairing.map((side) => words.pair(side.map(shortName))) as [string, string];
           return (
             <Button key={`${one}v${two}`} onClick={() => onChoose(pairing)}>
               {entryWords.pairing(at + 1, one, two)}

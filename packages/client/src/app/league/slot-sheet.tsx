@@ -169,7 +169,7 @@ export function SlotSheet({ desk, league, place, initial, onDone, onCancel, ador
         form={form}
         onChange={change}
         errorAt={errorAt}
-        heads={[names[0]?.join(" and ") ?? "", names[1]?.join(" and ") ?? ""]}
+        heads={[words.pair(names[0] ?? []), words.pair(names[1] ?? [])]}
         sides={[clubName(fixture.home), clubName(fixture.away)]}
       />
       {recorded !== undefined && checked.ok && <KeptNote corrected={checked.value.draft.body} recorded={recorded} />}

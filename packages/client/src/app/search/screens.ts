@@ -5,6 +5,7 @@ import { filesWords } from "../words/files.ts";
 import { lawnWords } from "../words/lawn.ts";
 import { printWords } from "../words/print.ts";
 import { reviewWords } from "../words/review.ts";
+import { searchWords } from "../words/search.ts";
 import { tablesWords } from "../words/tables.ts";
 import { words } from "../words.ts";
 import type { Thing } from "./find.ts";
@@ -18,44 +19,25 @@ interface ListedScreen {
 }
 
 const { nav } = words;
+const { also } = searchWords;
 
 export const listedScreens: readonly ListedScreen[] = [
-  {
-    place: places.attention,
-    title: nav.attention,
-    also: "attention first sign off disputes questions home",
-    letter: "a",
-  },
-  { place: places.members, title: nav.members, also: "handicaps cards list visitors people", letter: "m" },
-  { place: places.entry, title: nav.entry, also: "result match score afternoon report game", letter: "e" },
-  { place: places.league, title: nav.league, also: "fixtures clubs", letter: "l" },
-  { place: places.strokes, title: nav.strokes, also: "extra pairing doubles", letter: "x" },
-  {
-    place: places.sharing,
-    title: nav.sharing,
-    also: "sync relay devices storage connection export backup",
-    letter: "s",
-  },
-  { place: places.check, title: checkWords.title, also: "audit winter sign", letter: "c" },
-  { place: places.lawn, title: lawnWords.title, also: "lawn tokens hoops game", letter: "p" },
-  { place: places.review, title: reviewWords.title, also: "statistics fairness improvers year", letter: "r" },
-  {
-    place: places.files,
-    title: filesWords.title,
-    also: "import export csv json spreadsheet paste results",
-    letter: "f",
-  },
-  {
-    place: places.tables,
-    title: tablesWords.title,
-    also: "rules trigger points exchange starting sources",
-    letter: "t",
-  },
-  { place: places.print, title: printWords.index.title, also: "paper notice board" },
-  { place: places.printHandicaps, title: printWords.list.title, also: "print notice board members" },
-  { place: places.printWall, title: printWords.wall.title, also: "print extra strokes" },
-  { place: places.printReport, title: printWords.report.title, also: "print year committee counts" },
-  { place: places.printMatch, title: printWords.sheet.title, also: "print blank sheet league" },
+  { place: places.attention, title: nav.attention, also: also.attention, letter: "a" },
+  { place: places.members, title: nav.members, also: also.members, letter: "m" },
+  { place: places.entry, title: nav.entry, also: also.entry, letter: "e" },
+  { place: places.league, title: nav.league, also: also.league, letter: "l" },
+  { place: places.strokes, title: nav.strokes, also: also.strokes, letter: "x" },
+  { place: places.sharing, title: nav.sharing, also: also.sharing, letter: "s" },
+  { place: places.check, title: checkWords.title, also: also.check, letter: "c" },
+  { place: places.lawn, title: lawnWords.title, also: also.lawn, letter: "p" },
+  { place: places.review, title: reviewWords.title, also: also.review, letter: "r" },
+  { place: places.files, title: filesWords.title, also: also.files, letter: "f" },
+  { place: places.tables, title: tablesWords.title, also: also.tables, letter: "t" },
+  { place: places.print, title: printWords.index.title, also: also.print },
+  { place: places.printHandicaps, title: printWords.list.title, also: also.printHandicaps },
+  { place: places.printWall, title: printWords.wall.title, also: also.printWall },
+  { place: places.printReport, title: printWords.report.title, also: also.printReport },
+  { place: places.printMatch, title: printWords.sheet.title, also: also.printMatch },
 ];
 
 export const screenThings = (): readonly Thing[] =>

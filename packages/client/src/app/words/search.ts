@@ -22,6 +22,26 @@ export const searchWords = {
     left: "has left",
   } satisfies Record<ThingKind, string>,
 
+  /** Further words a screen is looked for by. */
+  also: {
+    attention: "attention first sign off disputes questions home",
+    members: "handicaps cards list visitors people",
+    entry: "result match score afternoon report game",
+    league: "fixtures clubs",
+    strokes: "extra pairing doubles",
+    sharing: "sync relay devices storage connection export backup",
+    check: "audit winter sign",
+    lawn: "lawn tokens hoops game",
+    review: "statistics fairness improvers year",
+    files: "import export csv json spreadsheet paste results",
+    tables: "rules trigger points exchange starting sources",
+    print: "paper notice board",
+    printHandicaps: "print notice board members",
+    printWall: "print extra strokes",
+    printReport: "print year committee counts",
+    printMatch: "print blank sheet league",
+  },
+
   member: (handicap: number | null) => (handicap === null ? "no handicap yet" : `handicap ${number(handicap)}`),
   visitor: (home: string | null) => home ?? "club not known",
   left: "card kept as it was",
