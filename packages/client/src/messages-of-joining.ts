@@ -1,5 +1,6 @@
 /** The part of the table of sentences that is about founding, recovering and joining a club. */
 import type { AppendFault, TakeFault } from "./book/faults.ts";
+import type { RootFault } from "./desk/act-as-root.ts";
 import type { CopyFault } from "./desk/club-copy.ts";
 import type { RecoverFault } from "./desk/recover.ts";
 import type { CopyRecoverFault } from "./desk/recover-from-copy.ts";
@@ -9,7 +10,7 @@ import type { Messages } from "./message.ts";
 
 export type FaultOfJoining =
   | WordsFault
-  | Exclude<RecoverFault | CopyRecoverFault, AppendFault | TakeFault>
+  | Exclude<RecoverFault | CopyRecoverFault | RootFault, AppendFault | TakeFault>
   | CopyFault
   | InviteFault;
 
@@ -47,6 +48,16 @@ export const messagesOfJoining: Messages<FaultOfJoining> = {
   "recover-not-stored": () => ({
     what: "The club was found, but this device was not admitted yet.",
     why: "The relay stopped answering before it had stored the admission.",
+    todo: "Try again with a better signal. Doing so twice does no harm.",
+  }),
+  "words-of-another-club": () => ({
+    what: "These are another club's words.",
+    why: "They are right in themselves, but the key they make is not this club's.",
+    todo: "Look for the paper with this club's name on it. Nothing has changed.",
+  }),
+  "root-not-stored": () => ({
+    what: "It was not carried out to the end.",
+    why: "The relay stopped answering before it had stored everything the club's key wrote.",
     todo: "Try again with a better signal. Doing so twice does no harm.",
   }),
   "not-a-copy": () => ({

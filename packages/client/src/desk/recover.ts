@@ -78,7 +78,11 @@ export async function recoverClub(
 }
 
 /** False when nothing at all has happened for as long as one is ready to wait. */
-function came(book: Book, holds: () => boolean, { relay, patience }: RecoverDeps): Promise<boolean> {
+export function came(
+  book: Book,
+  holds: () => boolean,
+  { relay, patience }: Pick<RecoverDeps, "relay" | "patience">,
+): Promise<boolean> {
   const { setTimeout, clearTimeout } = relay.deps;
   return new Promise((resolve) => {
     let timer: unknown = null;

@@ -3,7 +3,9 @@ import type { Book } from "../../book/book.ts";
 import type { Connection } from "../../wire/connection.ts";
 import { showMoment } from "../dates.ts";
 import { lastMet, useDesk } from "../desk-store.ts";
+import { DeviceActions } from "../devices/device-actions.tsx";
 import { DevicesSection } from "../devices/devices-section.tsx";
+import { LockSection } from "../devices/lock-section.tsx";
 import { RolesTable } from "../devices/roles-table.tsx";
 import { lazyPart } from "../lazy.tsx";
 import { leastConnected } from "../least-connected.ts";
@@ -69,9 +71,12 @@ export function SharingScreen() {
       ))}
       <h2 class="sharing-head">{sharingWords.devices}</h2>
       {books.map((book) => (
-        <DevicesSection key={book.id} book={book} actions={null} />
+        <DevicesSection key={book.id} book={book} actions={DeviceActions} />
       ))}
       <p class="quiet">{sharingWords.mayHow}</p>
+      {books.map((book) => (
+        <LockSection key={book.id} book={book} />
+      ))}
       <RolesTable book={desk.club} />
       <InviteSection />
       <StorageSection />
