@@ -100,6 +100,12 @@ test("a 13-point game with extra strokes: refused where it must be, undone, lost
   await page.getByRole("heading", { level: 1, name: "Enter the result" }).waitFor();
   expect(await page.getByLabel("Game 1, hoops of own side").inputValue()).toBe("6");
   await page.getByLabel("Played as").selectOption("club competition");
+  // Another score than was tapped: what of the record does not fit is said, and gone when the score is put right.
+  await page.getByLabel("Game 1, hoops of own side").fill("5");
+  const lost = page.getByText("game 1: who scored each hoop, because it comes to another score");
+  await lost.waitFor();
+  await page.getByLabel("Game 1, hoops of own side").fill("6");
+  await lost.waitFor({ state: "detached" });
   await tap(page, "Save the match");
   await page.getByRole("heading", { level: 2, name: "Saved as matches" }).waitFor();
   await device.online();

@@ -153,14 +153,14 @@ test("a pad set up by handicaps hands out the rules' extra strokes, and its repo
   expect(body.given).toEqual([[0], [2]]);
 });
 
-test("a person who writes another score knows better: the record of that game is left out", () => {
+test("a person who writes another score knows better: of the record goes what fits, and nothing with another kind of game", () => {
   const setup = singles([0, 1]);
   const state = tapped(setup, ...Array.from({ length: 7 }, () => hoopTo(0)));
   const base = { date: TODAY, occasion: "ad-hoc", n: 1, play: "handicap", format: 13 } as const;
   const one = [{ player: club.id("Bea"), off: 7 }];
   const two = [{ player: club.id("Carl"), off: 8 }];
   const other = withRecord({ ...base, sides: [one, two], games: [{ score: [7, 1] }] }, setup, state);
-  expect(other.games).toEqual([{ score: [7, 1] }]);
+  expect(other.games).toEqual([{ score: [7, 1], taken: [] }]);
   const short = withRecord({ ...base, format: 7, sides: [one, two], games: [{ score: [4, 0] }] }, setup, state);
   expect([short.games, short.given]).toEqual([[{ score: [4, 0] }], undefined]);
 });

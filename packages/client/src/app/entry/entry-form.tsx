@@ -1,6 +1,6 @@
 /** The score sheet: settings of the afternoon, the sides, the score, and what it comes to. */
 import type { Signal } from "@preact/signals";
-import type { EntryId, MatchReported } from "@sward/core";
+import type { EntryId } from "@sward/core";
 import { Button } from "../parts/button.tsx";
 import { KeyHints } from "../parts/key-hints.tsx";
 import { Notice } from "../parts/notice.tsx";
@@ -15,7 +15,8 @@ import type { EntryForm as Form, Seat } from "./form.ts";
 import { nextForm, withPairing, withSeat } from "./form.ts";
 import type { Typing } from "./form-store.ts";
 import { KeptNote } from "./kept-note.tsx";
-import { keepRecord } from "./kept-record.ts";
+import type { Recorded } from "./kept-record.ts";
+import { keepRecord, recordedFor } from "./kept-record.ts";
 import type { Pairing } from "./lately.ts";
 import { enteredLately, lastPairings } from "./lately.ts";
 import { LatelyList } from "./lately-list.tsx";
@@ -38,15 +39,12 @@ export interface EntryFormProps {
   readonly form: Signal<Form>;
   /** After it was saved, or a correction given up. */
   readonly onDone: () => void;
-  /** As of `useEntry`. */
-  readonly adorn?: (body: MatchReported) => MatchReported;
-  /** A report with a score pad's record that is corrected here: what of it fits goes with the correction. */
-  readonly recorded?: MatchReported | undefined;
+  /** What a score pad kept of the match: what of it fits goes with what is saved here. */
+  readonly recorded?: Recorded;
 }
 
-export function EntryForm({ typing, form, onDone, adorn, recorded }: EntryFormProps) {
-  const keeping = recorded === undefined ? adorn : (body: MatchReported) => keepRecord(body, recorded).body;
-  const entry = useEntry(typing, form, onDone, keeping);
+export function EntryForm({ typing, form, onDone, recorded }: EntryFormProps) {
+  const entry = useEntry(typing, form, onDone, (body) => keepRecord(body, recordedFor(recorded, body)).body);
   const { club, isOurs, shortIn } = entry;
   const href = useHref();
   const entered = enteredLately(club, typing.session.value, LOOKED_AT);
@@ -89,7 +87,7 @@ export function EntryForm({ typing, form, onDone, adorn, recorded }: EntryFormPr
 
 interface SheetProps {
   readonly entry: Entry;
-  readonly recorded: MatchReported | undefined;
+  readonly recorded: Recorded;
   readonly onDone: () => void;
   readonly choose: (digit: number) => boolean;
 }
@@ -172,7 +170,7 @@ function Sheet({ entry, recorded, onDone, choose }: SheetProps) {
         heads={[words.pair(names[0] ?? []), words.pair(names[1] ?? [])]}
         sides={entryWords.hoopSides}
       />
-      {recorded !== undefined && entry.body !== null && <KeptNote corrected={entry.body} recorded={recorded} />}
+      {entry.body !== null && <KeptNote corrected={entry.body} recorded={recorded} />}
       {form.occasion === "inter-club-friendly" && (
         <label class="choice">
           <input

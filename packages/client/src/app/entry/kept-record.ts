@@ -17,6 +17,12 @@ export type Lost =
   /** What was given follows from the corrected handicaps. */
   | { readonly part: "given" };
 
+/** What is corrected, or how it is made from a sound form: a score pad has no players before. */
+export type Recorded = MatchReported | ((body: MatchReported) => MatchReported) | undefined;
+
+export const recordedFor = (recorded: Recorded, body: MatchReported): MatchReported | undefined =>
+  typeof recorded === "function" ? recorded(body) : recorded;
+
 export interface KeptRecord {
   readonly body: MatchReported;
   readonly lost: readonly Lost[];
@@ -32,8 +38,8 @@ export function reportBody(book: Pick<ReadableBook, "counted">, entry: EntryId):
 }
 
 /** @param corrected as the form makes it, without a record */
-export function keepRecord(corrected: MatchReported, recorded: MatchReported): KeptRecord {
-  if (!hasRecord(recorded)) return { body: corrected, lost: [] };
+export function keepRecord(corrected: MatchReported, recorded: MatchReported | undefined): KeptRecord {
+  if (recorded === undefined || !hasRecord(recorded)) return { body: corrected, lost: [] };
   const seats =
     corrected.play === recorded.play && corrected.format === recorded.format ? findSeats(corrected, recorded) : null;
   const sameOffs = seats?.every(({ was, now }) => offAt(recorded, was) === offAt(corrected, now)) === true;

@@ -1,11 +1,12 @@
 /**
  * From a pad to a match: the entry form as the pad fills it in, for a person to confirm and complete, and the stroke record that goes
- * with it when it is saved. The record is attached only while the form still says what the pad kept; a person who writes another
- * score knows better than the pad, and a record that contradicts the score would be worse than none.
+ * with it when it is saved. A person who writes another score knows better than the pad: of the record only what fits is attached, and
+ * what does not is named, as when a report is corrected.
  */
 import type { Day, Game, MatchReported, Play } from "@sward/core";
 import type { EntryForm, GameForm, Kept, SeatForm } from "../entry/form.ts";
 import { newForm } from "../entry/form.ts";
+import { keepRecord } from "../entry/kept-record.ts";
 import type { GameState, PadState } from "./game.ts";
 import { scoreOf } from "./game.ts";
 import type { Pad, PadSeat, PadSetup } from "./pad.ts";
@@ -50,22 +51,14 @@ export function formFromPad({ setup }: Pick<Pad, "setup">, state: PadState, sett
 export const givenOf = ({ play, sides }: PadSetup): NonNullable<MatchReported["given"]> | null =>
   play === "level" ? null : [sides[0].map(({ given }) => given), sides[1].map(({ given }) => given)];
 
-/**
- * A checked report with the stroke record of the pad: what was given, who scored each hoop, who took an extra stroke at which. Games
- * whose score or ending was changed since are left as they are.
- */
-export function withRecord(body: MatchReported, setup: PadSetup, state: PadState): MatchReported {
-  const seats = body.sides.map((side) => side.length);
-  const samePlay = body.play === setup.play && body.format === setup.format;
-  if (!samePlay || seats.some((count, side) => count !== setup.sides[side]?.length)) return body;
-  const kept = gamesOf(state).map((game) => gameRecord(game, setup.play));
-  const games = body.games.map((game, at): Game => {
-    const record = kept[at];
-    return record !== undefined && sayAlike(game, record) ? record : game;
-  });
+/** What the pad kept, as the report of the match it was kept for: who sits where is as the form has it. */
+export function padRecord(body: MatchReported, setup: PadSetup, state: PadState): MatchReported {
   const given = givenOf(setup);
-  return { ...body, games, ...(given === null ? {} : { given }) };
+  const { play, format } = setup;
+  const games = gamesOf(state).map((game) => gameRecord(game, play));
+  return { ...body, play, format, games, ...(given === null ? {} : { given }) };
 }
 
-const sayAlike = (one: Game, other: Game): boolean =>
-  one.score[0] === other.score[0] && one.score[1] === other.score[1] && one.ended === other.ended;
+/** A checked report with the stroke record of the pad, as far as the form still says what the pad kept. */
+export const withRecord = (body: MatchReported, setup: PadSetup, state: PadState): MatchReported =>
+  keepRecord(body, padRecord(body, setup, state)).body;

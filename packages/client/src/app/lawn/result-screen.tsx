@@ -19,7 +19,7 @@ import { lawnWords } from "../words/lawn.ts";
 import type { PadState } from "./game.ts";
 import { replay } from "./game.ts";
 import type { Pad } from "./pad.ts";
-import { formFromPad, gamesOf, withRecord } from "./report.ts";
+import { formFromPad, gamesOf, padRecord } from "./report.ts";
 import { usePadStore } from "./use-pad.ts";
 import "../league/league.css";
 
@@ -58,13 +58,13 @@ interface ResultProps {
   readonly state: PadState;
 }
 
-/** What happens once it is saved, and what is put into the report before. */
+/** What happens once it is saved, and what the pad kept for the report. */
 function useEnding({ pad, state }: ResultProps) {
   const store = usePadStore();
   const href = useHref();
   const { route } = useLocation();
   return {
-    adorn: (body: MatchReported): MatchReported => withRecord(body, pad.setup, state),
+    recorded: (body: MatchReported): MatchReported => padRecord(body, pad.setup, state),
     done: (): void => {
       store.write({ ...pad, saved: true });
       route(href(places.lawn));
@@ -74,7 +74,7 @@ function useEnding({ pad, state }: ResultProps) {
 
 function ClubResult(props: ResultProps) {
   const desk = useDesk();
-  const { adorn, done } = useEnding(props);
+  const { recorded, done } = useEnding(props);
   const date = dayOf(props.pad, desk.today());
   const typing = typingAt(desk.club.device, desk.today());
   const { occasion } = typing.form.value;
@@ -86,7 +86,7 @@ function ClubResult(props: ResultProps) {
   );
   return (
     <div class="lawn-result">
-      <EntryForm typing={typing} form={form} onDone={done} adorn={adorn} />
+      <EntryForm typing={typing} form={form} onDone={done} recorded={recorded} />
     </div>
   );
 }
@@ -95,7 +95,7 @@ function LeagueResult(props: ResultProps) {
   const desk = useDesk();
   const href = useHref();
   const { route } = useLocation();
-  const { adorn, done } = useEnding(props);
+  const { recorded, done } = useEnding(props);
   const { slot } = props.pad.setup;
   const league = desk.leagues.find(({ id }) => id === slot?.book);
   const fixture = slot === null ? undefined : league?.state().fixtures.get(slot.fixture);
@@ -118,7 +118,7 @@ function LeagueResult(props: ResultProps) {
       initial={{ ...filled, occasion: asked.occasion }}
       onDone={done}
       onCancel={() => route(href(places.pad(props.pad.id)))}
-      adorn={adorn}
+      recorded={recorded}
     />
   );
 }

@@ -1,5 +1,5 @@
 /** The form of one slot: line-ups from the players both clubs have entered, handicaps as stated, strokes, hoops. */
-import type { Day, MatchReported, PlayerId } from "@sward/core";
+import type { Day, PlayerId } from "@sward/core";
 import { useEffect, useId, useLayoutEffect, useRef, useState } from "preact/hooks";
 import type { Book } from "../../book/book.ts";
 import type { Desk } from "../../desk/desk.ts";
@@ -12,7 +12,8 @@ import type { Field as FieldId } from "../entry/faults.ts";
 import type { EntryForm, Seat } from "../entry/form.ts";
 import { prefilled, withSeat } from "../entry/form.ts";
 import { KeptNote } from "../entry/kept-note.tsx";
-import { keepRecord } from "../entry/kept-record.ts";
+import type { Recorded } from "../entry/kept-record.ts";
+import { keepRecord, recordedFor } from "../entry/kept-record.ts";
 import type { Advice } from "../entry/played-off.ts";
 import { previewMatch } from "../entry/preview.ts";
 import { rulesOnDay } from "../entry/rules-on.ts";
@@ -41,13 +42,11 @@ export interface SlotSheetProps {
   readonly initial: EntryForm;
   readonly onDone: () => void;
   readonly onCancel: () => void;
-  /** What is known of the match beside the form, put into its report just before it is saved. */
-  readonly adorn?: (body: MatchReported) => MatchReported;
   /** As of the entry form's. */
-  readonly recorded?: MatchReported | undefined;
+  readonly recorded?: Recorded;
 }
 
-export function SlotSheet({ desk, league, place, initial, onDone, onCancel, adorn, recorded }: SlotSheetProps) {
+export function SlotSheet({ desk, league, place, initial, onDone, onCancel, recorded }: SlotSheetProps) {
   const [form, setForm] = useState(initial);
   const [tries, setTries] = useState(0);
   const [refused, setRefused] = useState<Message | null>(null);
@@ -99,8 +98,7 @@ export function SlotSheet({ desk, league, place, initial, onDone, onCancel, ador
     }
     saving.current = true;
     const { kind, body } = checked.value.draft;
-    const kept = recorded === undefined ? body : keepRecord(body, recorded).body;
-    const draft = { kind, body: adorn === undefined ? kept : adorn(kept) };
+    const draft = { kind, body: keepRecord(body, recordedFor(recorded, body)).body };
     const sentence = matchWords({ ...draft.body, excluded: draft.body.excluded === true }, shortNameOf);
     const refusal = await save(league, [draft], leagueWords.saved(number, sentence));
     saving.current = false;
@@ -172,7 +170,7 @@ export function SlotSheet({ desk, league, place, initial, onDone, onCancel, ador
         heads={[words.pair(names[0] ?? []), words.pair(names[1] ?? [])]}
         sides={[clubName(fixture.home), clubName(fixture.away)]}
       />
-      {recorded !== undefined && checked.ok && <KeptNote corrected={checked.value.draft.body} recorded={recorded} />}
+      {checked.ok && <KeptNote corrected={checked.value.draft.body} recorded={recorded} />}
       <Field label={leagueWords.date} error={errorAt("date")}>
         {(control) => (
           <input
