@@ -279,6 +279,15 @@ test("of five thousand lines ten bad ones are named, the rest is saved once that
   expect(gap).toBeLessThan(Math.max(1000, since / 4));
   await until("the games arrive", () => gamesHere() === games + 4990, 60_000);
 
+  // A card of so many games is drawn in part, and whole when asked.
+  await page.getByRole("link", { name: "Kit Underlea" }).click();
+  const lines = page.locator("tr.card-line");
+  await page.getByRole("heading", { level: 1, name: "Kit Underlea" }).waitFor();
+  const all = scene.card("kit").lines.length;
+  await expect.poll(() => lines.count()).toBeLessThan(200);
+  await page.getByRole("button", { name: `Show ${all - (await lines.count())} more lines` }).click();
+  await expect.poll(() => lines.count()).toBe(all);
+
   const digest = scene.club.root.digest();
   await page.getByRole("navigation").getByRole("link", { name: "Enter" }).click();
   await page.getByRole("link", { name: "From a spreadsheet" }).click();

@@ -3,7 +3,8 @@ import type { Connection } from "@sward/client";
 import type { EntryId } from "@sward/core";
 import { findRuleSet } from "@sward/core";
 import { expect, test } from "vitest";
-import { changesOf, groupLines, outcomeOf } from "../../../packages/client/src/app/card/card-groups.ts";
+import type { LineGroup } from "../../../packages/client/src/app/card/card-groups.ts";
+import { changesOf, firstGroups, groupLines, outcomeOf } from "../../../packages/client/src/app/card/card-groups.ts";
 import { labelled } from "../../../packages/client/src/app/card/chart-labels.ts";
 import { planChart, seasonsOf } from "../../../packages/client/src/app/card/chart-plan.ts";
 import { effectOf, faultsOf, isDay, settingDraft } from "../../../packages/client/src/app/card/handicap-setting.ts";
@@ -239,4 +240,31 @@ test("opened without a signal, a book still knows what the relay had; what was s
   kept.set([...kept.keys()][0]!, "{broken");
   connection = { type: "offline" };
   expect(rememberCustody(book, store).waiting()).toBe(4);
+});
+
+test("of a long card so many lines are drawn at once, no group is cut, and a line that is asked for is there", () => {
+  const { card } = adasSeason();
+  const group = (key: string, ...places: number[]): LineGroup => ({
+    key,
+    event: null,
+    date: "2026-05-02",
+    lines: places.map((place) => ({ place, line: card().lines[0]! })),
+  });
+  const groups = [group("c", 5), group("b", 4, 3, 2), group("a", 1, 0)];
+  const shown = (most: number, show: number | null = null) => {
+    const first = firstGroups(groups, most, show);
+    return [first.groups.map(({ key }) => key).join(""), first.rest];
+  };
+  expect([shown(1), shown(2), shown(4), shown(5)]).toEqual([
+    ["c", 5],
+    ["cb", 2],
+    ["cb", 2],
+    ["cba", 0],
+  ]);
+  expect([shown(1, 3), shown(1, 5), shown(1, 99), shown(Number.POSITIVE_INFINITY)]).toEqual([
+    ["cb", 2],
+    ["c", 5],
+    ["c", 5],
+    ["cba", 0],
+  ]);
 });

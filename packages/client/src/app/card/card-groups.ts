@@ -37,6 +37,29 @@ export function groupLines(
   return groups.reverse().map((group) => ({ ...group, lines: group.lines.reverse() }));
 }
 
+export interface ShownGroups {
+  readonly groups: readonly LineGroup[];
+  /** Lines that are left out. */
+  readonly rest: number;
+}
+
+/**
+ * The first groups, until they have so many lines: a card of many years has hundreds, which nobody reads at once and a phone takes
+ * seconds to draw. No group is cut, and a line that is asked for is there with all before it.
+ * @param show a line's place on the card
+ */
+export function firstGroups(groups: readonly LineGroup[], most: number, show: number | null): ShownGroups {
+  const wanted = groups.findIndex(({ lines }) => lines.some(({ place }) => place === show));
+  let lines = 0;
+  const enough = groups.findIndex((group) => {
+    lines += group.lines.length;
+    return lines >= most;
+  });
+  const end = enough === -1 ? groups.length : Math.max(enough, wanted) + 1;
+  const rest = groups.slice(end).reduce((sum, group) => sum + group.lines.length, 0);
+  return { groups: groups.slice(0, end), rest };
+}
+
 const keyOf = (line: CardLine): string =>
   line.line === "set" ? `set ${line.entry}` : line.event === null ? `day ${line.date}` : `event ${line.event}`;
 

@@ -5,12 +5,16 @@ import { custodyOf, custodyOfMatch } from "../custody.ts";
 import { showDay } from "../dates.ts";
 import { deviceName, nameOf, useDesk } from "../desk-store.ts";
 import { Badge } from "../parts/badge.tsx";
+import { Button } from "../parts/button.tsx";
 import { mayCorrectHere } from "../permission.ts";
 import { places, useHref } from "../place.ts";
 import { cardWords, scoreWords, whyWords } from "../words/card.ts";
 import { number, playLetter, playWords, signed, words } from "../words.ts";
 import type { CardOrder, LineGroup, PlacedLine } from "./card-groups.ts";
-import { groupLines, outcomeOf } from "./card-groups.ts";
+import { firstGroups, groupLines, outcomeOf } from "./card-groups.ts";
+
+/** Lines drawn at once: some three seasons of a keen player. */
+const AT_ONCE = 150;
 
 export interface CardLinesProps {
   readonly card: Card;
@@ -21,7 +25,9 @@ export interface CardLinesProps {
 
 export function CardLines({ card, state, show }: CardLinesProps) {
   const [order, setOrder] = useState<CardOrder>("newest-first");
-  const groups = groupLines(card.lines, state.events, order);
+  const [whole, setWhole] = useState(false);
+  const all = groupLines(card.lines, state.events, order);
+  const { groups, rest } = firstGroups(all, whole ? Number.POSITIVE_INFINITY : AT_ONCE, show);
   useEffect(() => {
     if (show !== null) document.getElementById(`line-${show}`)?.scrollIntoView({ block: "center" });
   }, [show]);
@@ -64,6 +70,7 @@ export function CardLines({ card, state, show }: CardLinesProps) {
           ))}
         </table>
       )}
+      {rest > 0 && <Button onClick={() => setWhole(true)}>{cardWords.lines.rest(rest)}</Button>}
     </section>
   );
 }

@@ -48,6 +48,7 @@ export const cardWords = {
     empty: "No games yet. They appear here as soon as they are entered.",
     newest: "Newest first",
     oldest: "Oldest first",
+    rest: (lines: number) => `Show ${count(lines, "more line")}`,
     order: "Order",
     date: "Date",
     opponent: "Opponent",
