@@ -58,6 +58,12 @@ test(`RL16 of writes over the same state one counts, whoever reads when, and wit
         }
       }
       expect(readingOf(left)).toBe(readingOf(all));
+      // Each that counts was made over the one that counted before it: nobody's change is passed over.
+      const standing = createStanding();
+      for (const { seq, over } of all) {
+        const before = standing.at();
+        expect(standing.take({ form: "replaces", over, updates: [] }, seq)).toBe(over === before);
+      }
     }),
     { seed, numRuns: 2000 },
   );
