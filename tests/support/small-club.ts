@@ -66,7 +66,7 @@ export async function foundSmallClub(relay: string, today: Day): Promise<SmallCl
     const opened = await openBook({
       book,
       device,
-      epochs: [{ epoch: 1, secret: book === clubId ? secrets.club : secrets.league }],
+      epochs: [{ epoch: 0, secret: book === clubId ? secrets.club : secrets.league }],
       vault: createMemoryVault(),
       ledgerStore: createMemoryDocStore(),
       rosterStore: createMemoryDocStore(),
@@ -128,8 +128,8 @@ export async function foundSmallClub(relay: string, today: Day): Promise<SmallCl
     v: 1,
     label: `Thornfield ${role}`,
     seed: base64url.encode(bytes(seeds[role])),
-    club: { book: clubId, epochs: [{ epoch: 1, secret: base64url.encode(secrets.club) }] },
-    leagues: [{ book: leagueId, epochs: [{ epoch: 1, secret: base64url.encode(secrets.league) }] }],
+    club: { book: clubId, epochs: [{ epoch: 0, secret: base64url.encode(secrets.club) }] },
+    leagues: [{ book: leagueId, epochs: [{ epoch: 0, secret: base64url.encode(secrets.league) }] }],
   });
   return {
     today,
