@@ -37,7 +37,10 @@ export async function run(args: readonly string[], deps: CliDeps): Promise<void>
     // The parser's own complaints are caught below and said as every other refusal is.
     .configureOutput({ writeOut: deps.out, writeErr: () => undefined })
     .helpCommand(false)
-    .addHelpText("after", "\nsward relay --help lists the commands of a relay on this machine: backup, restore, check.");
+    .addHelpText(
+      "after",
+      "\nsward relay --help lists the commands of a relay on this machine: backup, restore, check.",
+    );
   for (const make of COMMANDS) program.addCommand(make(deps).copyInheritedSettings(program));
   if (args.length === 0) return program.outputHelp();
   try {
