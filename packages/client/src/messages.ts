@@ -223,12 +223,12 @@ const messages: Messages<Fault> = {
   "used-elsewhere": () => ({
     what: "It was not saved: this device's key is being used somewhere else as well.",
     why: "An entry signed with its key arrived that was not written here. Two places that write with one key spoil each other's entries.",
-    todo: "Close the other browser or folder, then load this page again. Ask a handicapper for an address of its own for each device.",
+    todo: "Under Sharing the app asks for a new key for this device. A folder of the command line needs an address of its own from a handicapper.",
   }),
   forked: ({ seq }) => ({
     what: "It was not saved: nothing this device writes counts any more.",
     why: `Two different entries of it have place ${seq} in its chain, so its key was used in two places.`,
-    todo: "Ask a handicapper to admit this device under a new address. What it wrote before counts; what came after can be entered again.",
+    todo: "Under Sharing the app asks for a new key for this device. What it wrote before counts; what came after a handicapper can adopt.",
   }),
   "not-saved": ({ cause }) => ({
     what: "It was NOT saved.",

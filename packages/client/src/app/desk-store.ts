@@ -127,6 +127,7 @@ function told(open: RememberingDesk, kept: KeptPass): void {
     }
     version.value += 1;
     void forgetErased(open.desk.club);
+    void renewKey(open.desk, kept);
   }, 0);
 }
 
@@ -142,6 +143,14 @@ async function forgetErased(club: Book): Promise<void> {
   } catch {
     forgotten = 0;
   }
+}
+
+/** A key that is in use in two places is given up for a new one (`new-key/renewing.ts`). */
+async function renewKey(open: Desk, kept: KeptPass): Promise<void> {
+  const isShared = [open.club, ...open.leagues].some((book) => /used-elsewhere|forked/.test(book.halted()?.type ?? ""));
+  if (!isShared) return;
+  const here = { desk: open, kept, relay: relayHere(), isOpen: () => desk.value === open };
+  (await import("./new-key/renewing.ts").catch(() => null))?.takeNewKey(here);
 }
 
 /** Closes what is open and opens a device's desk. */

@@ -1,13 +1,13 @@
 /**
- * A device is a key that signs. Ed25519 by the platform's WebCrypto, in the browser and under Node alike; JWS by `jose`, so that
- * what we write is what any JOSE library reads. A key is made from a 32-byte seed, which is the one thing a device must keep.
+ * A device is a key that signs. Ed25519 by the platform's WebCrypto, in the browser and under Node alike; compact
+ * JWS (`compact-jws.ts`), so that what we write is what any JOSE library reads. A key is made from a 32-byte seed, which is the one thing a device must keep.
  *
  * Rejected: keys WebCrypto will not hand out again (a root key must be restorable from its recovery words, and a phone's storage
  * is erased with the key in it either way).
  */
 import type { KeyId, Payload, PublicKey } from "@sward/core";
 import { keyIdOf, signingInput } from "@sward/core";
-import { base64url, CompactSign } from "jose";
+import { signCompact, signInput } from "./compact-jws.ts";
 
 export interface Signer {
   readonly id: KeyId;
@@ -35,17 +35,13 @@ export async function createSigner(seed: Uint8Array): Promise<Signer> {
   const key = x as PublicKey;
   const id = keyIdOf(key);
   const sign = (header: { readonly typ: string }, payload: Uint8Array): Promise<string> =>
-    new CompactSign(payload).setProtectedHeader({ alg: "EdDSA", kid: id, typ: header.typ }).sign(privateKey);
+    signCompact({ alg: "EdDSA", kid: id, typ: header.typ }, payload, privateKey);
   return {
     id,
     key,
     sign,
-    async signEntry(payload) {
-      // jose writes header and payload itself: core's encoding decides, so that one statement has one id.
-      const input = signingInput(id, payload);
-      const signature = await crypto.subtle.sign("Ed25519", privateKey, new TextEncoder().encode(input));
-      return `${input}.${base64url.encode(new Uint8Array(signature))}`;
-    },
+    // Core's encoding decides what is signed, so that one statement has one id.
+    signEntry: (payload) => signInput(signingInput(id, payload), privateKey),
     // Needed once in a long while: not part of what is fetched before a page can be seen.
     unseal: async (box) => (await import("./agreement.ts")).openBox(seed, box),
   };

@@ -1,13 +1,8 @@
 /** Admitting a device: the codes compared, what it may do, whose it is. */
 import type { Role } from "@sward/core";
 import { useState } from "preact/hooks";
-import type { Ask } from "../../invite/ask.ts";
-import type { GivenInvitation } from "../../invite/host.ts";
-import { admitAsk } from "../../invite/host.ts";
-import type { Signer } from "../../keys/signer.ts";
+import type { RosterRecord } from "../../book/roster.ts";
 import type { Message } from "../../messages.ts";
-import { messageOf } from "../../messages.ts";
-import { useDesk } from "../desk-store.ts";
 import { recordOf } from "../name-form.ts";
 import { Button } from "../parts/button.tsx";
 import { Dialog } from "../parts/dialog.tsx";
@@ -21,38 +16,35 @@ import { words } from "../words.ts";
 import { ShortCodeLine } from "./short-code-line.tsx";
 
 export interface AdmitDialogProps {
-  readonly given: GivenInvitation;
-  readonly ask: Ask;
+  /** What the device calls itself. */
+  readonly label: string;
   readonly code: string;
-  readonly byHand: boolean;
-  readonly signer: Signer;
-  readonly keep: (given: GivenInvitation) => Promise<void>;
+  /** What is suggested: a device that has been here before. */
+  readonly before?: { readonly name: string; readonly role: Role };
+  /** Null when it is admitted; else why not. */
+  readonly admit: (role: Role, holder: RosterRecord) => Promise<Message | null>;
   readonly onClose: () => void;
 }
 
 const roles: readonly Role[] = ["recorder", "reader", "handicapper"];
 
-export function AdmitDialog({ given, ask, code, byHand, signer, keep, onClose }: AdmitDialogProps) {
-  const desk = useDesk();
+export function AdmitDialog({ label, code, before, admit, onClose }: AdmitDialogProps) {
   const said = inviteWords.host.dialog;
   const [same, setSame] = useState(false);
-  const [role, setRole] = useState<Role>("recorder");
-  const [name, setName] = useState("");
+  const [role, setRole] = useState<Role>(before?.role ?? "recorder");
+  const [name, setName] = useState(before?.name ?? "");
   const [looked, setLooked] = useState(false);
   const [busy, setBusy] = useState(false);
   const [refused, setRefused] = useState<Message | null>(null);
   const [lost, setLost] = useState<string | null>(null);
 
-  const admit = async (): Promise<void> => {
+  const run = async (): Promise<void> => {
     const holder = recordOf({ name, short: "", junior: false });
-    const { club, leagues } = desk;
-    const host = { club, leagues, signer, now: Math.floor(Date.now() / 1000) };
-    const answer = await admitAsk(given, ask, { role, holder, byHand }, host);
-    setRefused(answer.ok ? null : messageOf(answer.fault));
-    if (!answer.ok) return;
-    await keep(answer.value.given);
+    const answer = await admit(role, holder);
+    setRefused(answer);
+    if (answer !== null) return;
     // An admission cannot be taken back as a slip of the pen can: a device is barred.
-    saved.value = { sentence: inviteWords.host.admitted(holder.name, ask.label), undo: null };
+    saved.value = { sentence: inviteWords.host.admitted(holder.name, label), undo: null };
     onClose();
   };
   const submit = async (event: Event): Promise<void> => {
@@ -60,12 +52,12 @@ export function AdmitDialog({ given, ask, code, byHand, signer, keep, onClose }:
     setLooked(true);
     if (!same || name.trim() === "" || busy) return;
     setBusy(true);
-    await admit().catch((cause: unknown) => setLost(String(cause)));
+    await run().catch((cause: unknown) => setLost(String(cause)));
     setBusy(false);
   };
 
   return (
-    <Dialog title={said.title(ask.label)} onClose={onClose}>
+    <Dialog title={said.title(label)} onClose={onClose}>
       <form onSubmit={(event) => void submit(event)} noValidate>
         <ShortCodeLine code={code} />
         <label class="choice">

@@ -6,6 +6,7 @@ import type { GivenInvitation } from "../../invite/host.ts";
 import type { Signer } from "../../keys/signer.ts";
 import { createSigner } from "../../keys/signer.ts";
 import { keptPass, useDesk } from "../desk-store.ts";
+import { NewKeyAsks } from "../new-key/new-key-asks.tsx";
 import { Button } from "../parts/button.tsx";
 import { Notice } from "../parts/notice.tsx";
 import { mayHere } from "../permission.ts";
@@ -26,7 +27,10 @@ export function InviteSection() {
       {kept === null || !mayHere(desk.club, "device-admitted") ? (
         <p>{said.mayNot}</p>
       ) : (
-        <Invitations key={kept.device} device={kept.device} />
+        <>
+          <NewKeyAsks />
+          <Invitations key={kept.device} device={kept.device} />
+        </>
       )}
     </section>
   );

@@ -1,5 +1,6 @@
 /**
- * What this browser keeps while somebody is being invited: the invitations its devices have given, and what it is itself asking with. In
+ * What this browser keeps while somebody is being invited: the invitations its devices have given, what it is itself asking with, and the
+ * new keys its devices ask for. In
  * a database of its own, apart from the passes, since all of it is thrown away when it is done. The key that seals is kept as a key the
  * browser does not give out again.
  *
@@ -11,6 +12,7 @@ import { openDB } from "idb";
 import type { OwnAsk } from "../../invite/ask.ts";
 import type { GivenInvitation } from "../../invite/host.ts";
 import { Invitation } from "../../invite/invitation.ts";
+import type { OwnNewKey } from "../../invite/new-key.ts";
 
 export interface KeptAsk {
   readonly invitation: Invitation;
@@ -21,16 +23,17 @@ export interface KeptAsk {
 interface Schema extends DBSchema {
   readonly given: { readonly key: [KeyId, string]; readonly value: GivenInvitation };
   readonly asked: { readonly key: string; readonly value: KeptAsk };
+  readonly newKeys: { readonly key: KeyId; readonly value: OwnNewKey };
 }
 
 /** One ask at a time: who begins another has given up the first. */
 const HERE = "here";
 
 async function withKept<T>(run: (db: IDBPDatabase<Schema>) => Promise<T>): Promise<T> {
-  const db = await openDB<Schema>("sward-invite", 1, {
-    upgrade(fresh) {
-      fresh.createObjectStore("given");
-      fresh.createObjectStore("asked");
+  const db = await openDB<Schema>("sward-invite", 2, {
+    upgrade(db, from) {
+      if (from < 1) for (const store of ["given", "asked"] as const) db.createObjectStore(store);
+      db.createObjectStore("newKeys");
     },
   });
   try {
@@ -65,3 +68,12 @@ export const loadAsk = (): Promise<KeptAsk | null> =>
     const ask = await db.get("asked", HERE);
     return ask !== undefined && isRead(ask) ? ask : null;
   });
+
+/** The new key a device of this browser asks for. */
+export const keepNewKey = (device: KeyId, asked: OwnNewKey): Promise<unknown> =>
+  withKept((db) => db.put("newKeys", asked, device));
+
+export const loadNewKey = (device: KeyId): Promise<OwnNewKey | undefined> =>
+  withKept((db) => db.get("newKeys", device));
+
+export const dropNewKey = (device: KeyId): Promise<void> => withKept((db) => db.delete("newKeys", device));

@@ -1,9 +1,15 @@
 /** The devices that ask by one invitation, each with its code; admitting one is a dialog, refusing one a press. */
+import type { Role } from "@sward/core";
 import { useEffect, useState } from "preact/hooks";
+import type { RosterRecord } from "../../book/roster.ts";
 import type { Ask } from "../../invite/ask.ts";
 import type { GivenInvitation } from "../../invite/host.ts";
+import { admitAsk } from "../../invite/host.ts";
 import { shortCode } from "../../invite/short-code.ts";
 import type { Signer } from "../../keys/signer.ts";
+import type { Message } from "../../messages.ts";
+import { messageOf } from "../../messages.ts";
+import { useDesk } from "../desk-store.ts";
 import { Button } from "../parts/button.tsx";
 import { Notice } from "../parts/notice.tsx";
 import { inviteWords } from "../words/invite.ts";
@@ -23,12 +29,21 @@ export interface PendingAsksProps {
 
 export function PendingAsks({ given, asks, handed, signer, keep, refuse }: PendingAsksProps) {
   const said = inviteWords.host;
+  const desk = useDesk();
   const [codes, setCodes] = useState<ReadonlyMap<string, string>>(new Map());
   const [admitting, setAdmitting] = useState<Ask | null>(null);
   useEffect(() => {
     const all = asks.map(async (ask) => [ask.id, await shortCode(given.invitation, ask)] as const);
     void Promise.all(all).then((pairs) => setCodes(new Map(pairs)));
   }, [asks.map(({ id }) => id).join(" ")]);
+  const admit = async (ask: Ask, role: Role, holder: RosterRecord): Promise<Message | null> => {
+    const host = { club: desk.club, leagues: desk.leagues, signer, now: Math.floor(Date.now() / 1000) };
+    const admission = { role, holder, byHand: handed.includes(ask.text) };
+    const answer = await admitAsk(given, ask, admission, host);
+    if (!answer.ok) return messageOf(answer.fault);
+    await keep(answer.value.given);
+    return null;
+  };
   const shared = sharedCodes(codes.values());
   return (
     <div aria-live="polite">
@@ -51,12 +66,9 @@ export function PendingAsks({ given, asks, handed, signer, keep, refuse }: Pendi
       })}
       {admitting !== null && (
         <AdmitDialog
-          given={given}
-          ask={admitting}
+          label={admitting.label}
           code={codes.get(admitting.id) ?? ""}
-          byHand={handed.includes(admitting.text)}
-          signer={signer}
-          keep={keep}
+          admit={(role, holder) => admit(admitting, role, holder)}
           onClose={() => setAdmitting(null)}
         />
       )}

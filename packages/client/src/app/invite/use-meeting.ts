@@ -1,7 +1,7 @@
-/** The meeting room of an invitation while a screen is open. */
+/** A meeting room while a screen is open. */
 import { useEffect, useState } from "preact/hooks";
 import { systemRandom } from "../../desk/platform.ts";
-import type { Invitation } from "../../invite/invitation.ts";
+import type { Invitation, InvitationKeys } from "../../invite/invitation.ts";
 import { keysKept } from "../../invite/invitation.ts";
 import type { Meeting } from "../../invite/meeting.ts";
 import { openMeeting } from "../../invite/meeting.ts";
@@ -16,13 +16,18 @@ export interface MeetingHere {
 
 const away: MeetingHere = { texts: [], connection: { type: "offline" }, allStored: false };
 
-/**
- * Says these texts in the room and hears what lies in it. `open` false: stays away. Neither `invitation` nor `seal` may change while the
- * component stands.
- */
-export function useMeeting(
+/** The room of an invitation. Neither `invitation` nor `seal` may change while the component stands. */
+export const useMeeting = (
   invitation: Invitation,
   seal: CryptoKey,
+  toSay: readonly string[],
+  open: boolean,
+): MeetingHere => useRoom(() => keysKept(invitation, seal), invitation.secret, toSay, open);
+
+/** Says these texts in a room and hears what lies in it. `open` false: stays away. @param name another name is another room */
+export function useRoom(
+  keysOf: () => Promise<InvitationKeys>,
+  name: string,
   toSay: readonly string[],
   open: boolean,
 ): MeetingHere {
@@ -33,7 +38,7 @@ export function useMeeting(
     let left = false;
     let opened: Meeting | null = null;
     const meet = async (): Promise<void> => {
-      const keys = await keysKept(invitation, seal);
+      const keys = await keysOf();
       if (left) return;
       const made = openMeeting(keys, { relay: relayHere(), randomBytes: systemRandom });
       opened = made;
@@ -49,7 +54,7 @@ export function useMeeting(
       setHere(away);
       void opened?.close();
     };
-  }, [open]);
+  }, [open, name]);
   useEffect(() => {
     if (meeting !== null) for (const text of toSay) meeting.say(text);
   }, [meeting, toSay.join(" ")]);

@@ -21,6 +21,7 @@ import { BookSection } from "./book-section.tsx";
 import { StorageSection } from "./storage-section.tsx";
 import "./sharing.css";
 
+const NewKeySection = lazyPart(() => import("../new-key/new-key-section.tsx"), "NewKeySection");
 const InviteSection = lazyPart(() => import("../invite/invite-section.tsx"), "InviteSection");
 
 const tones: Readonly<Record<Connection["type"], Tone>> = {
@@ -40,6 +41,7 @@ export function SharingScreen() {
   const met = lastMet.value;
   return (
     <Page title={sharingWords.title} lead={sharingWords.lead}>
+      {books.some((book) => book.halted() !== null) && <NewKeySection />}
       <section aria-label={sharingWords.connection}>
         <h2>{sharingWords.connection}</h2>
         <Notice tone={tones[connection.type]} title={what} live>

@@ -27,7 +27,7 @@ export const rivalsWords = {
 export const deviceWords = {
   usedElsewhere: {
     title: "This device's key is in use somewhere else",
-    body: "An entry signed with its key arrived that was not written here. Until that is put right nothing can be saved here, for two places that write with one key spoil each other's entries. Close the other browser or folder, then reload this page. Ask a handicapper for an address of its own for each device.",
+    body: "An entry signed with its key arrived that was not written here. Nothing more is saved here under that key; this device has made itself a new one and asks for it to be admitted. Sharing shows the code for the handicapper.",
   },
   notMet: (waiting: number, days: number | null) =>
     `${count(waiting, "entry is", "entries are")} only on this device${
