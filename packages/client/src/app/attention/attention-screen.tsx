@@ -1,5 +1,6 @@
 /** The first screen: what needs attention, most pressing first. */
 import "./attention.css";
+import { useEffect, useState } from "preact/hooks";
 import { showMoment } from "../dates.ts";
 import { lastMet, officeHere, useDesk } from "../desk-store.ts";
 import { lazyItem } from "../lazy.tsx";
@@ -27,9 +28,24 @@ const FoundersView = lazyItem(() => import("./founders-matter.tsx"), "FoundersVi
 const IdleView = lazyItem(() => import("./idle-matter.tsx"), "IdleView");
 const TroubleView = lazyItem(() => import("./trouble-matter.tsx"), "TroubleView");
 
+const later = [DisputeView, OtherView, RecordView, RivalsView, NewcomerView, FoundersView, IdleView, TroubleView];
+
+/** Whether all views are here, or cannot be fetched, which each then says of itself. */
+let allCame = false;
+
 export function AttentionScreen() {
   const desk = useDesk();
   const groups = useGroups();
+  const [came, setCame] = useState(allCame);
+  useEffect(() => {
+    void Promise.allSettled(later.map((view) => view.fetch())).then(() => {
+      allCame = true;
+      setCame(true);
+    });
+  }, []);
+  // What would be pushed down by what comes is not shown before it: a button must not move from under a finger.
+  const coming = came ? -1 : groups.findIndex(({ matters }) => matters.some(({ about }) => about !== "card"));
+  const shown = coming === -1 ? groups : groups.slice(0, coming);
   const met = words.lastMet(lastMet.value === null ? null : showMoment(lastMet.value));
   return (
     <Page title={attentionWords.title} lead={attentionWords.lead(countPressing(groups))}>
@@ -44,11 +60,15 @@ export function AttentionScreen() {
           <p id="may-not-sign">{attentionWords.mayNotSign}</p>
         </Notice>
       )}
-      {groups.map((group) => (
+      {shown.map((group) => (
         <GroupView key={group.name} group={group} />
       ))}
-      <p class="quiet small attention-met">{met}</p>
-      <Prevail />
+      {shown === groups && (
+        <>
+          <p class="quiet small attention-met">{met}</p>
+          <Prevail />
+        </>
+      )}
     </Page>
   );
 }
