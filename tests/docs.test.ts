@@ -102,10 +102,13 @@ test("every npm command in a document is one of npm's own, or a script that exis
   expect(scripts).toMatchObject({ start: expect.any(String), test: expect.any(String) });
 });
 
+/** Made by building the app, so not there in a fresh copy: where it goes is vite's default, which no file of ours states. */
+const built: readonly string[] = ["packages/client/dist"];
+
 test("every path a document names exists", () => {
   const missing = documents.flatMap(({ path, text }) =>
     namedPaths(text)
-      .filter((named) => !existsSync(`${repository}/${named}`))
+      .filter((named) => !existsSync(`${repository}/${named}`) && !built.includes(named))
       .map((named) => `${path} names ${named}`),
   );
   expect(missing).toEqual([]);
