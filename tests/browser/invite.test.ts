@@ -125,7 +125,7 @@ test("a club is started with no signal: words once, two of them again, then its 
   const places = labels.map((label) => Number(label.replace("Word ", "")));
   await fields.first().fill("wrong");
   await press(page, "Start the club");
-  await page.getByText(`That is not word ${places[0]}`).waitFor();
+  await page.getByText(`That is not word ${places[0]}.`).waitFor();
   for (const [n, place] of places.entries()) await fields.nth(n).fill(clubWords[place - 1] ?? "");
   await expectAccessible(page);
   await press(page, "Start the club");

@@ -16,7 +16,7 @@ afterAll(() => scene?.close());
 
 test("two devices in step show the same mark, and whose devices there are", async () => {
   const { page, faults } = await scene.open(scene.club.passes.handicapper, "Sharing");
-  const record = page.getByRole("region", { name: "Thornfield Croquet Club" });
+  const record = page.getByRole("region", { name: "Thornfield Croquet Club", exact: true });
   await record.getByText("Everything is stored at the relay.").waitFor();
   await expect.poll(() => record.innerText()).toContain(digestMark(scene.club.root.digest()));
   const table = page.getByRole("table", { name: "Thornfield Croquet Club" });
@@ -42,7 +42,7 @@ test("working offline keeps entries here, says how many wait, and gives them up 
   await page.getByRole("region", { name: "Entered on this device" }).getByText("saved here").waitFor();
   await page.getByRole("navigation").getByRole("link", { name: "Sharing" }).click();
   await page.getByText("1 entry is only on this device so far").waitFor();
-  const record = page.getByRole("region", { name: "Thornfield Croquet Club" });
+  const record = page.getByRole("region", { name: "Thornfield Croquet Club", exact: true });
   await record.getByText("Newest entries").click();
   expect(await record.getByRole("listitem").first().innerText()).toMatch(/Ada W\. 7–1 Gwen A\.[\s\S]*saved here/);
   expect(scene.club.root.state().entries).toBe(before);
