@@ -159,7 +159,12 @@ test("the browser is asked to keep the record, and its answer is shown, whicheve
     // At every opening, unasked.
     await expect.poll(() => page.evaluate(() => (window as unknown as { timesAsked(): number }).timesAsked())).toBe(1);
     if (!granted) await page.getByRole("button", { name: "Ask the browser to keep it" }).click();
-    answers.push(await page.getByRole("region", { name: "Storage on this device" }).innerText());
+    const region = page.getByRole("region", { name: "Storage on this device" });
+    await region
+      .getByText(/promise/)
+      .first()
+      .waitFor();
+    answers.push(await region.innerText());
     await close();
   }
   expect(answers[0]).toContain("The browser did not promise it.");
