@@ -98,6 +98,11 @@ export async function startScene(): Promise<Scene> {
 
 /** Rules of WCAG 2.2 A and AA as axe-core checks them (https://github.com/dequelabs/axe-core). */
 export async function expectAccessible(page: Page): Promise<void> {
+  // A change of scheme takes a moment to be drawn; colours on their way are nobody's.
+  await page.evaluate(async () => {
+    const drawn = Promise.allSettled(document.getAnimations().map(({ finished }) => finished));
+    await Promise.race([drawn, new Promise((late) => setTimeout(late, 1_000))]);
+  });
   await page.evaluate(axe.source);
   const found = await page.evaluate(async () => {
     const { violations } = await (
