@@ -13,6 +13,7 @@ import { Refused } from "../parts/refused.tsx";
 import { inviteWords } from "../words/invite.ts";
 import type { KeptAsk } from "./kept.ts";
 import { keepAsk } from "./kept.ts";
+import { PassphraseField } from "./passphrase-field.tsx";
 
 export interface AskFormProps {
   readonly invitation: Invitation;
@@ -61,19 +62,12 @@ export function AskForm({ invitation, asked }: AskFormProps) {
         )}
       </Field>
       {invitation.check !== undefined && (
-        <Field label={said.passphrase} hint={said.passphraseHint}>
-          {(control) => (
-            <input
-              {...control}
-              autoComplete="off"
-              autoCapitalize="none"
-              spellcheck={false}
-              maxLength={200}
-              value={passphrase}
-              onInput={(event) => setPassphrase(event.currentTarget.value)}
-            />
-          )}
-        </Field>
+        <PassphraseField
+          label={said.passphrase}
+          hint={said.passphraseHint}
+          value={passphrase}
+          changed={setPassphrase}
+        />
       )}
       <Refused message={refused} />
       {lost !== null && (

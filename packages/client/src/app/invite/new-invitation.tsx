@@ -13,6 +13,7 @@ import { inviteWords } from "../words/invite.ts";
 import { words } from "../words.ts";
 import type { Life } from "./life.ts";
 import { lives } from "./life.ts";
+import { PassphraseField } from "./passphrase-field.tsx";
 
 export interface NewInvitationProps {
   readonly from: PublicKey;
@@ -58,19 +59,12 @@ export function NewInvitation({ from, keep, onClose }: NewInvitationProps) {
             </select>
           )}
         </Field>
-        <Field label={said.passphrase} hint={said.passphraseHint}>
-          {(control) => (
-            <input
-              {...control}
-              autoComplete="off"
-              autoCapitalize="none"
-              spellcheck={false}
-              maxLength={200}
-              value={passphrase}
-              onInput={(event) => setPassphrase(event.currentTarget.value)}
-            />
-          )}
-        </Field>
+        <PassphraseField
+          label={said.passphrase}
+          hint={said.passphraseHint}
+          value={passphrase}
+          changed={setPassphrase}
+        />
         {lost !== null && (
           <Notice tone="bad" title={words.failed.title} live>
             <p class="small">{lost}</p>
