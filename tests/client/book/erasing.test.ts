@@ -9,7 +9,8 @@ import { createLevelDocStore, openLevelVault } from "@sward/client/node";
 import type { BookId, Draft, PlayerId } from "@sward/core";
 import { openLevelStorage } from "@sward/relay";
 import { afterEach, beforeEach, expect, test } from "vitest";
-import { erasureKey, signErasure } from "../../../packages/client/src/book/roster.ts";
+import * as Y from "yjs";
+import { erasureKey, rosterMap, signErasure } from "../../../packages/client/src/book/roster.ts";
 import { temporaryFolders } from "../../support/folders.ts";
 import type { TestRelay } from "../../support/meeting.ts";
 import { random, relayWith } from "../../support/meeting.ts";
@@ -210,6 +211,62 @@ test("a correction of the name written before its device knew, and under whichev
   for (const at of [...homes.map((home) => home.at), relayFolder]) {
     for (const value of values) expect(filesWith(at, value), at).toEqual([]);
   }
+});
+
+/** Somebody who passes over erasures writes a value and somebody else deletes it, as it comes over the wire: two updates. */
+function writeAndDelete(doc: Y.Doc, value: Uint8Array): void {
+  const other = new Y.Doc();
+  Y.applyUpdate(other, Y.encodeStateAsUpdate(doc));
+  const updates: Uint8Array[] = [];
+  other.on("update", (update: Uint8Array) => updates.push(update));
+  rosterMap(other).set(ada, value);
+  rosterMap(other).delete(ada);
+  expect(updates).toHaveLength(2);
+  for (const update of updates) Y.applyUpdate(doc, update, "somebody");
+}
+
+test("a name that comes late and was deleted by somebody else before this device has looked is not left in its store", async () => {
+  const home = rootHome();
+  const storage = await storageAt(home.at);
+  let heard: Y.Doc | null = null;
+  const rosterStore: DocStore = {
+    ...storage.rosterStore,
+    attach(doc) {
+      heard = doc;
+      return storage.rosterStore.attach(doc);
+    },
+  };
+  const book = await openBook(optionsFor(club, club.root, null, { ...storage, rosterStore }));
+  open.push(book);
+  const body = { root: club.root.key, as: "club", name: "Testers" } as const;
+  await book.append([{ kind: "book-opened", body }]);
+  await book.roster.write(new Map([[ada, adaWren]]));
+  const sealed = copyOf(book, ada);
+  expect((await book.roster.erase([ada], "asked")).ok).toBe(true);
+  writeAndDelete(heard as unknown as Y.Doc, sealed);
+  await stop(book);
+  expect(filesWith(home.at, sealed)).toEqual([]);
+});
+
+test("a device that dies between the late name and its sweep finishes when it starts again", async () => {
+  const home = rootHome();
+  const first = await start(home, null);
+  const body = { root: club.root.key, as: "club", name: "Testers" } as const;
+  await first.append([{ kind: "book-opened", body }]);
+  await first.roster.write(new Map([[ada, adaWren]]));
+  const sealed = copyOf(first, ada);
+  expect((await first.roster.erase([ada], "asked")).ok).toBe(true);
+  await stop(first);
+  const store = createLevelDocStore(join(home.at, "roster"), "roster");
+  const doc = new Y.Doc();
+  await store.attach(doc);
+  writeAndDelete(doc, sealed);
+  await store.close();
+  expect(filesWith(home.at, sealed)).not.toEqual([]);
+  const again = await start(home, null);
+  await again.settled();
+  await stop(again);
+  expect(filesWith(home.at, sealed)).toEqual([]);
 });
 
 test("a relay that was wiped and filled by a device that did not know loses the name again when one that does comes", async () => {

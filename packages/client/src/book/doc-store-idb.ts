@@ -98,7 +98,7 @@ export function createIdbDocStore(name: string, kind: RoomKind, givenUp: () => v
       doc.on("update", keep);
       release = () => doc.off("update", keep);
       if (gap) await write(doc);
-      return { sound };
+      return { sound, rows: updates.length };
     },
     async wipe() {
       await detach();

@@ -27,21 +27,23 @@ export function createLevelDocStore(folder: string, kind: RoomKind): DocStore {
       const sound = storedUpdatesAreSound(updates, kind);
       for (const update of sound ? updates : []) Y.applyUpdate(doc, update, db);
       let next = Number(rows.at(-1)?.[0] ?? -1) + 1;
-      if (!sound || rows.length > ROWS_BEFORE_REWRITE) {
-        await db.clear();
-        if (sound) await db.put(rowKey(next++), Y.encodeStateAsUpdate(doc));
-      }
-      // Attached again after a wipe: what the document holds is not in any row.
-      if (rows.length === 0 && Y.encodeStateVector(doc).length > 1)
-        await db.put(rowKey(next++), Y.encodeStateAsUpdate(doc));
+      const isUnwritten = rows.length === 0 && Y.encodeStateVector(doc).length > 1;
+      const isLong = sound && rows.length > ROWS_BEFORE_REWRITE;
+      const whole = isUnwritten || isLong ? Y.encodeStateAsUpdate(doc) : null;
+      const rewriting = (async () => {
+        if (!sound || isLong) await db.clear();
+        if (whole !== null) await db.put(rowKey(next++), whole);
+      })();
+      writing = rewriting.catch(() => undefined);
+      // Listening before anything is waited for: what arrives meanwhile would be in no row.
       const keep = (update: Uint8Array): void => {
-        const key = rowKey(next++);
         // A row that could not be written leaves a gap, which the screen finds at the next start.
-        writing = writing.then(() => db.put(key, update)).catch(() => undefined);
+        writing = writing.then(() => db.put(rowKey(next++), update)).catch(() => undefined);
       };
       doc.on("update", keep);
       release = () => doc.off("update", keep);
-      return { sound };
+      await rewriting;
+      return { sound, rows: rows.length };
     },
     async wipe() {
       release();

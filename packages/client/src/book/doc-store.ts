@@ -10,9 +10,9 @@ import type * as Y from "yjs";
 export interface DocStore {
   /**
    * Puts what is stored into the document and keeps every later update. `sound: false`: what was stored did not pass the screen
-   * and was erased.
+   * and was erased. `rows`: in how many pieces it was stored; one is the document as a whole, later ones may hold what it has lost since.
    */
-  attach(doc: Y.Doc): Promise<{ readonly sound: boolean }>;
+  attach(doc: Y.Doc): Promise<{ readonly sound: boolean; readonly rows: number }>;
   /**
    * Forgets what is stored, so that no byte of it stays in the store's files as far as the platform lets us see to it, and lets go of
    * the document, which may be attached again.
@@ -39,7 +39,7 @@ export function storedUpdatesAreSound(updates: readonly Uint8Array[], kind: Room
 
 /** For tests, and for a browser without storage: the relay and the vault fill the document each time. */
 export const createMemoryDocStore = (): DocStore => ({
-  attach: () => Promise.resolve({ sound: true }),
+  attach: () => Promise.resolve({ sound: true, rows: 0 }),
   wipe: () => Promise.resolve(),
   close: () => Promise.resolve(),
 });

@@ -75,6 +75,8 @@ export async function openRoster(deps: RosterDeps): Promise<Roster> {
   /** Keys whose value was not taken, and may be later. */
   const doubtful = new Set<string>();
   let attached = false;
+  /** The document's store was given what had been erased before, and may have written it down. */
+  let stained = false;
   let wasSynced = false;
   let former: FormerRosters | null = null;
   let queue: Promise<unknown> = Promise.resolve();
@@ -99,6 +101,7 @@ export async function openRoster(deps: RosterDeps): Promise<Roster> {
 
   async function takeName(about: string, fresh: Map<string, Uint8Array>): Promise<boolean> {
     const envelope = map.get(about) ?? kept.get(about);
+    if (erasures.has(about)) doubtful.delete(about);
     if (envelope === undefined || erasures.has(about)) return false;
     const record = await reader.record(about, envelope);
     if (record === null) {
@@ -143,9 +146,10 @@ export async function openRoster(deps: RosterDeps): Promise<Roster> {
   async function sweep(): Promise<void> {
     if (!attached) return;
     const named = [...erasures.keys()].filter((about) => map.has(about));
-    if (named.length === 0 && !unswept) return;
+    if (named.length === 0 && !unswept && !stained) return;
     if (!unswept) await vault.saveRoster(new Map([[UNSWEPT, yes]]));
     unswept = true;
+    stained = false;
     doc.transact(() => {
       for (const about of named) map.delete(about);
     });
@@ -172,8 +176,13 @@ export async function openRoster(deps: RosterDeps): Promise<Roster> {
 
   await inTurn(() => take(kept.keys()));
   map.observe((event) => {
-    const keys = [...event.keysChanged] as string[];
-    if (!event.transaction.local) void inTurn(() => take(keys)).catch(() => undefined);
+    if (event.transaction.local) return;
+    const keys = [...event.changes.keys];
+    void inTurn(() => {
+      // Somebody else may have deleted it again by now; the store has both.
+      stained ||= keys.some(([about, { action }]) => action !== "delete" && erasures.has(about));
+      return take(keys.map(([about]) => about));
+    }).catch(() => undefined);
   });
   const wire = openRoomWire(options, { kind: "roster", signer: epoch.rosterRoom, doc, dial: false });
   wire?.subscribe(() => {
@@ -202,8 +211,10 @@ export async function openRoster(deps: RosterDeps): Promise<Roster> {
 
   let paused = false;
   void inTurn(async () => {
-    const { sound } = await options.rosterStore.attach(doc);
+    const { sound, rows } = await options.rosterStore.attach(doc);
     attached = true;
+    // The device may have died before it swept what had arrived.
+    stained = erasures.size > 0 && (rows > 1 || !sound);
     await take(sound ? map.keys() : []);
     if (!paused) wire?.resume();
   }).catch(() => undefined);
