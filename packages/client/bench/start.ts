@@ -87,7 +87,7 @@ const storeOf = (update: Uint8Array): DocStore => ({
   ...createMemoryDocStore(),
   attach: (doc) => {
     Y.applyUpdate(doc, update);
-    return Promise.resolve({ sound: true });
+    return Promise.resolve({ sound: true, rows: 0 });
   },
 });
 
