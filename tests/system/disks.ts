@@ -179,7 +179,7 @@ export function createDocDisk({ schedule, happened, dice }: DiskDeps, kind: Room
             doc.off("update", keep);
             doc.off("afterTransactionCleanup", another);
           };
-          return Promise.resolve({ sound });
+          return Promise.resolve({ sound, rows: updates.length });
         },
         wipe: () => {
           release();
