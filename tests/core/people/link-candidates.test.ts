@@ -1,4 +1,4 @@
-import { linkCandidates } from "@sward/core";
+import { everyLinkCandidate, linkCandidates } from "@sward/core";
 import { expect, test } from "vitest";
 import { clubs, played, player } from "../../support/cast.ts";
 
@@ -49,4 +49,16 @@ test("PE11 a member is not offered, nor a visitor of another home club, nor one 
   expect(offered()).toEqual([player("wilma")]);
   south.recorder.reports(played("2026-05-09", "wilma 7", "ada 9", "7-4"));
   expect(offered()).toEqual([]);
+});
+
+test("PE11 of everybody in a record at once: what each would be offered for, and nobody for himself", () => {
+  const { north, south, offered } = scene();
+  north.member("olga", 5);
+  north.recorder.reports(played("2026-05-03", "olga 5", "b 9", "7-2 6-7"));
+  const all = everyLinkCandidate(south.state(), north.state());
+  expect(all.filter(({ to }) => to === player("ada"))).toEqual(offered());
+  expect(all.filter(({ to }) => to === player("olga"))).toEqual([
+    { player: player("xenia"), to: player("olga"), named: false, matches: 1 },
+  ]);
+  expect(everyLinkCandidate(south.state(), south.state()).some(({ player: one, to }) => one === to)).toBe(false);
 });

@@ -6,7 +6,8 @@
  * Games look the same when day, play, length and scores are, and nothing else is asked: opponents' ids differ between two clubs as the
  * player's own do.
  *
- * API: `linkCandidates(here, record, person)`, most reasons first; the link itself is asked of `checkLink` and signed.
+ * API: `linkCandidates(here, record, person)`, most reasons first; `everyLinkCandidate(here, record)` for all the record's people in one
+ * pass. The link itself is asked of `checkLink` and signed.
  *
  * SPEC: PE11.
  */
@@ -29,18 +30,35 @@ type Known = Pick<BookState, "players" | "matches">;
 
 /** @param person the id the record's player is known by there */
 export function linkCandidates(here: Known, record: Known, person: PlayerId): readonly LinkCandidate[] {
-  const names = new Set([person, ...(record.players.get(person)?.alsoKnownAs ?? [])]);
-  const theirs = looksOf(record, (player) => names.has(player)).get(person) ?? new Map<string, number>();
+  return candidates(here, record, [person]);
+}
+
+/** Of everybody whom the record knows; a person does not stand for himself. */
+export const everyLinkCandidate = (here: Known, record: Known): readonly LinkCandidate[] =>
+  candidates(here, record, [...record.players.keys()]);
+
+function candidates(here: Known, record: Known, persons: readonly PlayerId[]): readonly LinkCandidate[] {
+  const namesOf = new Map(
+    persons.map((person) => [person, new Set([person, ...(record.players.get(person)?.alsoKnownAs ?? [])])]),
+  );
+  const theirs = looksOf(record, (player) => namesOf.has(player));
   const ours = looksOf(here, (player) => here.players.get(player)?.standing === "visitor");
   const found: LinkCandidate[] = [];
   for (const { player, standing, alsoKnownAs } of here.players.values()) {
-    if (standing !== "visitor" || checkLink({ player, to: person }, here) !== null) continue;
-    const named = [player, ...alsoKnownAs].some((id) => names.has(id));
-    const matches = inCommon(ours.get(player), theirs);
-    if (named || matches > 0) found.push({ player, to: person, named, matches });
+    if (standing !== "visitor") continue;
+    for (const [person, names] of namesOf) {
+      const named = [player, ...alsoKnownAs].some((id) => names.has(id));
+      const matches = inCommon(ours.get(player), theirs.get(person));
+      if (!named && matches === 0) continue;
+      if (checkLink({ player, to: person }, here) === null) found.push({ player, to: person, named, matches });
+    }
   }
   return found.sort(
-    (a, b) => Number(b.named) - Number(a.named) || b.matches - a.matches || byCodeUnits(a.player, b.player),
+    (a, b) =>
+      Number(b.named) - Number(a.named) ||
+      b.matches - a.matches ||
+      byCodeUnits(a.player, b.player) ||
+      byCodeUnits(a.to, b.to),
   );
 }
 
@@ -70,8 +88,8 @@ const lookOf = ({ date, play, format, sides, games }: MatchFacts, first: boolean
   return [date, play, format, sides[0].length, ...scores].join(" ");
 };
 
-function inCommon(ours: Looks | undefined, theirs: Looks): number {
+function inCommon(ours: Looks | undefined, theirs: Looks | undefined): number {
   let count = 0;
-  for (const [look, times] of ours ?? []) count += Math.min(times, theirs.get(look) ?? 0);
+  for (const [look, times] of ours ?? []) count += Math.min(times, theirs?.get(look) ?? 0);
   return count;
 }
