@@ -4,9 +4,18 @@
  */
 import type { Day } from "@sward/core";
 
+/** Made when it is first asked for: six of these at once are a tenth of a second of a phone's start. */
+const formatted = (options: Intl.DateTimeFormatOptions): ((moment: string) => string) => {
+  let format: Intl.DateTimeFormat | null = null;
+  return (moment) => {
+    format ??= new Intl.DateTimeFormat(undefined, options);
+    return format.format(new Date(moment));
+  };
+};
+
 const onDay = (options: Intl.DateTimeFormatOptions): ((day: Day) => string) => {
-  const format = new Intl.DateTimeFormat(undefined, { ...options, timeZone: "UTC" });
-  return (day) => format.format(new Date(`${day}T00:00:00Z`));
+  const format = formatted({ ...options, timeZone: "UTC" });
+  return (day) => format(`${day}T00:00:00Z`);
 };
 
 /** Such as "12 Jul 2025". */
@@ -27,10 +36,8 @@ export const showDayShort = onDay({ weekday: "short", day: "numeric", month: "sh
 /** Such as "Saturday 12 July 2025". */
 export const showDayLong = onDay({ weekday: "long", day: "numeric", month: "long", year: "numeric" });
 
-const moment = new Intl.DateTimeFormat(undefined, { dateStyle: "medium", timeStyle: "short" });
-
-/** @param at RFC 3339, such as the `at` of an entry */
-export const showMoment = (at: string): string => moment.format(new Date(at));
+/** Takes RFC 3339, such as the `at` of an entry. */
+export const showMoment = formatted({ dateStyle: "medium", timeStyle: "short" });
 
 const DAY = 86_400_000;
 
