@@ -2,6 +2,7 @@
 import type { BookId, FixtureId } from "@sward/core";
 import type { Book } from "../../book/book.ts";
 import { useDesk } from "../desk-store.ts";
+import { ButtonLink } from "../parts/button.tsx";
 import { Empty } from "../parts/empty.tsx";
 import { Page } from "../parts/page.tsx";
 import { places, useHref } from "../place.ts";
@@ -33,10 +34,26 @@ export function LeagueScreen({ params }: Pick<ScreenProps, "params">) {
       {shown.map((league) => (
         <section key={league.id} class="league">
           <h2>{league.state().name}</h2>
-          {league.state().as === null ? <p>{leagueWords.onItsWay}</p> : <FixtureList league={league} />}
+          {league.state().as === null ? (
+            <p>{leagueWords.onItsWay}</p>
+          ) : (
+            <>
+              <LeagueLinks league={league.id} />
+              <FixtureList league={league} />
+            </>
+          )}
         </section>
       ))}
     </Page>
+  );
+}
+
+function LeagueLinks({ league }: { readonly league: BookId }) {
+  const href = useHref();
+  return (
+    <p class="row">
+      <ButtonLink href={href(places.leagueTable(league))}>{leagueWords.links.table}</ButtonLink>
+    </p>
   );
 }
 
