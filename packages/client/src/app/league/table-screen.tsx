@@ -3,7 +3,7 @@ import type { BookId, Earned, KeyId } from "@sward/core";
 import type { Book } from "../../book/book.ts";
 import { showDayShort } from "../dates.ts";
 import { useDesk } from "../desk-store.ts";
-import { Button } from "../parts/button.tsx";
+import { Button, ButtonLink } from "../parts/button.tsx";
 import { Empty } from "../parts/empty.tsx";
 import { Page } from "../parts/page.tsx";
 import { Prevail } from "../parts/prevail.tsx";
@@ -29,6 +29,7 @@ export function LeagueTableScreen({ params }: Pick<ScreenProps, "params">) {
 
 function TableOf({ league }: { readonly league: Book }) {
   const today = useDesk().today();
+  const href = useHref();
   const reading = useReading(league);
   const nameOf = clubNameIn(league);
   const view = viewTable(reading, nameOf, today);
@@ -39,6 +40,7 @@ function TableOf({ league }: { readonly league: Book }) {
       <Page title={said.title} lead={name}>
         <Empty title={none.title}>
           <p>{none.body}</p>
+          {clubs.size > 0 && <ButtonLink href={href(places.leagueRules(league.id))}>{said.noRules.link}</ButtonLink>}
         </Empty>
       </Page>
     );
