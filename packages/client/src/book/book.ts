@@ -27,6 +27,7 @@ import { createVerifier } from "../keys/verifier.ts";
 import type { Connection } from "../wire/connection.ts";
 import type { Progress, TakenEntries } from "./arrivals.ts";
 import { createArrivals } from "./arrivals.ts";
+import { inSteps, neverBreathe } from "./breathing.ts";
 import { checkDraft } from "./check-draft.ts";
 import type { AppendFault, HaltFault, TakeFault } from "./faults.ts";
 import { createHeadsExchange } from "./heads-exchange.ts";
@@ -91,7 +92,7 @@ const RETRY_MS = 20_000;
 const statesKeys: ReadonlySet<Draft["kind"]> = new Set(["club-admitted", "device-admitted", "entry-carried"]);
 
 export async function openBook(options: BookOptions): Promise<Book> {
-  const { book, device, vault, clock } = options;
+  const { book, device, vault, clock, breathe = neverBreathe } = options;
   const { byNumber: epochs, current } = await deriveEpochs(book, options.epochs, options.room);
   const ledger = createLedger(book);
   const verifier = createVerifier();
@@ -119,7 +120,7 @@ export async function openBook(options: BookOptions): Promise<Book> {
     options.sharedKey,
   );
   // Filled from the vault; nothing is hashed or checked again.
-  ledger.add(await recallArrivals(held.values(), verifier));
+  await inSteps(ledger.adding(await recallArrivals(held.values(), verifier, breathe)), breathe);
   const transport = createTransport({
     options,
     epoch: current,

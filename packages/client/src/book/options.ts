@@ -3,6 +3,7 @@ import type { BookId, Day, PublicKey } from "@sward/core";
 import type { Epoch } from "../keys/book-keys.ts";
 import type { Signer } from "../keys/signer.ts";
 import type { OpenWire, WireDeps } from "../wire/connection.ts";
+import type { Breathe } from "./breathing.ts";
 import type { DocStore } from "./doc-store.ts";
 import type { SharedKeyMark } from "./own-chain.ts";
 import type { Vault } from "./vault.ts";
@@ -34,6 +35,8 @@ export interface BookOptions {
   readonly relay: { readonly url: string; readonly open: OpenWire; readonly deps: WireDeps } | null;
   readonly clock: Clock;
   readonly randomBytes: (count: number) => Uint8Array;
+  /** Where a screen waits: lets it have its turn during long work. Never, if not given. */
+  readonly breathe?: Breathe;
   /** Most entries sealed into one envelope. */
   readonly entriesPerBlock: number;
 }

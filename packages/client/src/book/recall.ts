@@ -7,40 +7,60 @@ import type { Arrival, Entry, EntryId, KeyId, Payload } from "@sward/core";
 import { decodeEntry } from "@sward/core";
 import { base64url } from "jose";
 import type { Verifier } from "../keys/verifier.ts";
+import type { Breathe } from "./breathing.ts";
 import { keysIn, openCarried } from "./intake.ts";
 import type { HeldEntry } from "./vault.ts";
 
 /** For the ledger; the verifier learns the keys that they state. */
-export async function recallArrivals(held: Iterable<HeldEntry>, verifier: Verifier): Promise<Arrival[]> {
+export async function recallArrivals(
+  held: Iterable<HeldEntry>,
+  verifier: Verifier,
+  breathe: Breathe,
+): Promise<Arrival[]> {
+  const recall = createRecall();
   const recalled: Arrival[] = [];
-  for (const entry of recallEntries(held).values()) {
+  for (const one of held) {
+    const entry = recall(one);
+    if (entry === null) continue;
     if (entry.understood) for (const key of keysIn(entry)) verifier.learn(key);
     recalled.push(entry.kind === "entry-carried" ? await openCarried(entry, verifier) : { entry });
+    const breath = breathe();
+    if (breath !== null) await breath;
   }
   return recalled;
 }
 
+type Recalled = Pick<HeldEntry, "id" | "jws" | "understood">;
+
 /** Entries by id, in the order given; a text that is damaged is left out, and comes again from the document. */
-export function recallEntries(held: Iterable<Pick<HeldEntry, "id" | "jws" | "understood">>): Map<EntryId, Entry> {
+export function recallEntries(held: Iterable<Recalled>): Map<EntryId, Entry> {
+  const recall = createRecall();
+  const entries = new Map<EntryId, Entry>();
+  for (const one of held) {
+    const entry = recall(one);
+    if (entry !== null) entries.set(one.id, entry);
+  }
+  return entries;
+}
+
+/** One after another; null for a text that is damaged. */
+function createRecall(): (held: Recalled) => Entry | null {
   const authors = new Map<string, KeyId>();
   const decoder = new TextDecoder();
   const json = (part: string): unknown => JSON.parse(decoder.decode(base64url.decode(part)));
-  const entries = new Map<EntryId, Entry>();
-  for (const { id, jws, understood } of held) {
+  return ({ id, jws, understood }) => {
     if (!understood) {
       const decoded = decodeEntry(jws);
-      if (decoded.ok) entries.set(id, decoded.value);
-      continue;
+      return decoded.ok ? decoded.value : null;
     }
     try {
       const [header = "", payload = ""] = jws.split(".");
       const author = authors.get(header) ?? (json(header) as { kid: KeyId }).kid;
       authors.set(header, author);
       const { book, seq, prev, at, kind, body } = json(payload) as Payload;
-      entries.set(id, { id, author, book, seq, prev, at, understood: true, kind, body } as unknown as Entry);
+      return { id, author, book, seq, prev, at, understood: true, kind, body } as unknown as Entry;
     } catch {
-      // Damaged in the vault.
+      return null;
     }
-  }
-  return entries;
+  };
 }

@@ -4,6 +4,7 @@
  * tab holds a Web Lock while it is open; a second one is told, and may take over.
  */
 import type { KeyId } from "@sward/core";
+import { createBreathe } from "../book/breathing.ts";
 import { createIdbDocStore } from "../book/doc-store-idb.ts";
 import type { BookOptions } from "../book/options.ts";
 import type { SharedKeyMark } from "../book/own-chain.ts";
@@ -67,9 +68,31 @@ export async function browserBookOptions(
     relay,
     clock: systemClock,
     randomBytes: systemRandom,
+    breathe,
     entriesPerBlock: ENTRIES_PER_BLOCK,
   };
 }
+
+/**
+ * A task of the page's thread, on a phone as on a laptop, is kept well below the 50 ms after which a tap is felt to hang; at least
+ * so much is done in one, since each turn has a cost of its own.
+ */
+const BREATHE_AFTER_MS = 6;
+
+/** One for all books, which share the thread. */
+const breathe = createBreathe({
+  now: () => performance.now(),
+  turn: () =>
+    new Promise((resolve) => {
+      const { port1, port2 } = new MessageChannel();
+      port1.onmessage = () => {
+        port1.close();
+        resolve();
+      };
+      port2.postMessage(null);
+    }),
+  after: BREATHE_AFTER_MS,
+});
 
 const sharedKeyHere = (device: KeyId): SharedKeyMark => ({
   is: () => localStorage.getItem(`sward/shared-key/${device}`) !== null,

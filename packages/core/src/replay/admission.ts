@@ -19,6 +19,8 @@ import type { Entry, EntryOf, KnownEntry } from "../ledger/entry.ts";
 import type { Kind } from "../ledger/kinds.ts";
 import { checkMatch } from "../matches/identity.ts";
 import type { Uncounted } from "../state.ts";
+import type { Steps } from "./steps.ts";
+import { done } from "./steps.ts";
 
 /** An entry whose signature was checked; for a carried one also what it carries, null when that did not verify. */
 export interface Arrival {
@@ -32,6 +34,9 @@ export interface Counted {
   readonly origin: BookId;
 }
 
+/** A few milliseconds on the slowest phone. */
+const ENTRIES_A_STEP = 16;
+
 const decisions: ReadonlySet<string> = new Set<Kind>(["ruling-made", "entry-withdrawn"]);
 
 /** Kinds that keep their meaning in another book. */
@@ -42,9 +47,17 @@ const carriable: ReadonlySet<string> = new Set<Kind>([
   "entry-withdrawn",
 ]);
 
+/** `all` when everything must be read again from `counted`, else only `fresh` is new. */
+export interface Admitted {
+  readonly all: boolean;
+  readonly fresh: readonly Counted[];
+}
+
 export interface Admission {
-  /** Takes new arrivals in. `all` when everything must be read again from `counted`, else only `fresh` is new. */
-  take(arrivals: readonly Arrival[]): { readonly all: boolean; readonly fresh: readonly Counted[] };
+  /** Takes new arrivals in. */
+  take(arrivals: readonly Arrival[]): Admitted;
+  /** The same in steps; nothing else may be asked before the last one. */
+  taking(arrivals: readonly Arrival[]): Steps<Admitted>;
   /** Every counting entry, carried ones opened; in no particular order. */
   counted(): Iterable<Counted>;
   readonly authority: () => Authority;
@@ -67,12 +80,13 @@ export function createAdmission(book: BookId, kept: Completeness = "whole"): Adm
   /** Counting withdrawals by what they take back. */
   let withdrawals = new Map<EntryId, KnownEntry[]>();
 
-  function take(incoming: readonly Arrival[]) {
+  function* taking(incoming: readonly Arrival[]): Steps<Admitted> {
     let all = false;
     const grown = new Map<Chain, number>();
     for (const arrival of incoming) {
       const { entry } = arrival;
       if (arrivals.has(entry.id)) continue;
+      if (arrivals.size % ENTRIES_A_STEP === 0) yield;
       arrivals.set(entry.id, arrival);
       if (entry.book !== book) continue;
       const chain = chains.get(entry.author) ?? createChain(entry.author, kept);
@@ -89,12 +103,14 @@ export function createAdmission(book: BookId, kept: Completeness = "whole"): Adm
         if (!all) count(entry, fresh);
       }
     }
-    if (all) recount();
+    if (all) yield* recount();
     return { all, fresh: all ? [] : fresh };
   }
 
-  function recount(): void {
+  function* recount(): Steps<void> {
+    yield;
     authority = settleAuthority(book, chains);
+    yield;
     counting = new Map();
     countedBy.clear();
     withdrawals = new Map();
@@ -103,9 +119,13 @@ export function createAdmission(book: BookId, kept: Completeness = "whole"): Adm
       for (const entry of chain.sound) {
         if (entry.kind === "entry-carried") carriers.push(entry);
         else count(entry, []);
+        if (entry.seq % ENTRIES_A_STEP === 0) yield;
       }
     }
-    for (const entry of carriers) count(entry, []);
+    for (const [at, entry] of carriers.entries()) {
+      count(entry, []);
+      if (at % ENTRIES_A_STEP === 0) yield;
+    }
   }
 
   function changesOthers(entry: Entry): boolean {
@@ -203,7 +223,8 @@ export function createAdmission(book: BookId, kept: Completeness = "whole"): Adm
   }
 
   return {
-    take,
+    take: (incoming) => done(taking(incoming)),
+    taking,
     counted: () => counting.values(),
     authority: () => authority,
     chains,

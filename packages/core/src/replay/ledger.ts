@@ -27,6 +27,8 @@ import { Books, nothingDirty } from "./books.ts";
 import type { PlayedMatch } from "./fold.ts";
 import { RunningCard } from "./running-card.ts";
 import { RunningSignatures } from "./signatures.ts";
+import type { Steps } from "./steps.ts";
+import { done } from "./steps.ts";
 import { settleEvents, settlePlayers, viewState, waitsForSomebody } from "./view.ts";
 
 export interface LedgerDeps {
@@ -50,6 +52,8 @@ export interface Ledger {
   readonly book: BookId;
   /** Takes entries in any order; those already held are passed over. Signatures must have been checked. */
   add(arrivals: readonly Arrival[]): Touched;
+  /** The same in steps; nothing else may be asked of the ledger between the first and the last. */
+  adding(arrivals: readonly Arrival[]): Steps<Touched>;
   /** The same object until the next entry arrives; its maps are the ledger's own. */
   state(): BookState;
   has(id: EntryId): boolean;
@@ -77,34 +81,46 @@ export function createLedger(book: BookId, deps: LedgerDeps = { findRules: findR
   let unconfirmed: BookState["unconfirmed"] = "counts";
   let state: BookState | null = null;
 
-  function add(arrivals: readonly Arrival[]): Touched {
+  function* adding(arrivals: readonly Arrival[]): Steps<Touched> {
     const before = admission.arrivals.size;
-    const { all, fresh } = admission.take(arrivals);
+    const { all, fresh } = yield* admission.taking(arrivals);
     if (admission.arrivals.size === before) return { matches: new Set(), players: new Set(), lines: 0, hashed: 0 };
     const dirty = nothingDirty();
     if (all) books = new Books(book, standings);
-    for (const counted of all ? admission.counted() : fresh) books.note(counted, all ? null : dirty);
+    let noted = 0;
+    for (const counted of all ? admission.counted() : fresh) {
+      books.note(counted, all ? null : dirty);
+      if (noted++ % ENTRIES_A_STEP === 0) yield;
+    }
     state = null;
-    return all ? remakeAll() : remake(dirty);
+    return all ? yield* remakeAll() : yield* remake(dirty);
   }
 
-  function remakeAll(): Touched {
+  function* remakeAll(): Steps<Touched> {
     const touched = { matches: new Set(matches.keys()), players: new Set(cards.keys()), lines: 0, hashed: 0 };
     matches.clear();
     open.clear();
     running.clear();
     cards.clear();
+    yield;
     books.relink();
-    readSettings();
-    for (const key of books.matchKeys()) remakeMatch(key, null);
-    for (const player of players.keys()) remakeCard(player, touched);
+    yield;
+    yield* readSettings();
+    for (const key of books.matchKeys()) {
+      remakeMatch(key, null);
+      if (matches.size % ENTRIES_A_STEP === 0) yield;
+    }
+    for (const player of players.keys()) {
+      yield;
+      remakeCard(player, touched);
+    }
     for (const key of matches.keys()) touched.matches.add(key);
     for (const player of cards.keys()) touched.players.add(player);
     return touched;
   }
 
-  function remake(dirty: Dirty): Touched {
-    if (dirty.links || dirty.rules || dirty.policy) return remakeAll();
+  function* remake(dirty: Dirty): Steps<Touched> {
+    if (dirty.links || dirty.rules || dirty.policy) return yield* remakeAll();
     if (dirty.people) players = settlePlayers(books, book);
     if (dirty.events.size > 0) {
       events = settleEvents(books);
@@ -118,13 +134,17 @@ export function createLedger(book: BookId, deps: LedgerDeps = { findRules: findR
     }
     for (const key of dirty.matches) remakeMatch(key, dirty.players);
     const touched = { matches: dirty.matches, players: dirty.players, lines: 0, hashed: 0 };
-    for (const player of dirty.players) remakeCard(player, touched);
+    for (const player of dirty.players) {
+      yield;
+      remakeCard(player, touched);
+    }
     return touched;
   }
 
-  function readSettings(): void {
+  function* readSettings(): Steps<void> {
     players = settlePlayers(books, book);
     events = settleEvents(books);
+    yield;
     adopted = settleAdoptions(books.standing("rules-adopted"), deps.findRules);
     unconfirmed = books.standing("policy-set").sort(byAuthorLastFirst)[0]?.body.unconfirmed ?? "counts";
   }
@@ -174,7 +194,8 @@ export function createLedger(book: BookId, deps: LedgerDeps = { findRules: findR
 
   return {
     book,
-    add,
+    add: (arrivals) => done(adding(arrivals)),
+    adding,
     state() {
       state ??= viewState({ book, admission, books, players, events, adopted, unconfirmed, matches, open, cards });
       return state;
@@ -193,6 +214,9 @@ export function createLedger(book: BookId, deps: LedgerDeps = { findRules: findR
 }
 
 const MARK_EVERY = 32;
+
+/** Entries or matches read between two steps: a few milliseconds on the slowest phone. */
+const ENTRIES_A_STEP = 16;
 
 const isCounted = (match: Match): match is Match & PlayedMatch => match.facts !== null;
 

@@ -1,0 +1,16 @@
+/**
+ * Long work in steps: a generator that stops after each piece and hands over its result at the end. Who must not keep a screen
+ * waiting lets others have their turn between two steps; everybody else has all of them done at once, which gives the same result
+ * since it is the same code. Rejected: a second, asynchronous form of the work (the two would have to be held to each other), and
+ * promises within core (whoever asks would have to wait for what is done in a microsecond).
+ */
+
+export type Steps<T> = Generator<void, T, void>;
+
+/** All steps at once. */
+export function done<T>(steps: Steps<T>): T {
+  for (;;) {
+    const step = steps.next();
+    if (step.done === true) return step.value;
+  }
+}
