@@ -17,10 +17,12 @@ import { setAsideIn, takeOverDraft } from "./quarantine.ts";
 import "./lock.css";
 
 export function LockSection({ book }: { readonly book: Book }) {
-  if (book.state().as === null) return null;
+  const { as, name } = book.state();
+  if (as === null) return null;
+  const title = barringWords.lock.title[as];
   return (
-    <section class="devices-lock" aria-label={`${barringWords.lock.title}, ${book.state().name}`}>
-      <h3>{barringWords.lock.title}</h3>
+    <section class="devices-lock" aria-label={`${title}, ${name}`}>
+      <h3>{title}</h3>
       <Key book={book} />
       <Aside book={book} />
     </section>

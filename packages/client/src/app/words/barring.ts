@@ -35,7 +35,7 @@ export const barringWords = {
   } satisfies Readonly<Record<Exclude<BarringHere, "may" | "words">, string>>,
 
   lock: {
-    title: "The club's key",
+    title: { club: "The club's key", league: "The league's key" },
     never: "It is the key the record began with; it changes when a device is barred.",
     changed: (times: number, moment: string | null) =>
       `It has been changed ${times === 1 ? "once" : `${times} times`}${moment === null ? "" : `, the last time on ${moment}`}.`,
