@@ -29,6 +29,7 @@ export interface LeagueClub {
   readonly captain: Pass;
   /** The club's record at a desk under Node, by its root key. */
   readonly book: Book;
+  readonly root: Signer;
 }
 
 export interface LeagueWorld {
@@ -61,7 +62,8 @@ const people = {
   ],
 } as const;
 
-export async function foundLeagueWorld(relay: string, today: Day): Promise<LeagueWorld> {
+/** @param captains what the captains' devices are in the league's book; in their clubs' they are handicappers' */
+export async function foundLeagueWorld(relay: string, today: Day, captains: Role = "recorder"): Promise<LeagueWorld> {
   const day = before(today, 7);
   const fixture = randomId() as FixtureId;
   const leagueRoot = await newKey();
@@ -128,8 +130,8 @@ export async function foundLeagueWorld(relay: string, today: Day): Promise<Leagu
         { kind: "handicap-stated", body: { player, handicap, index: 1000, on: before(today, 20) } },
       ]);
     }
-    await say(ours, [admitted(captain, "recorder")]);
-    clubs.push({ name, players, captain: passTo(captain, `${name} captain`, id, secret), book });
+    await say(ours, [admitted(captain, captains)]);
+    clubs.push({ name, players, captain: passTo(captain, `${name} captain`, id, secret), book, root: root.signer });
     inLeague.push(ours);
   }
   const [home, away] = clubs as [LeagueClub, LeagueClub];

@@ -8,7 +8,9 @@ import { Badge } from "../parts/badge.tsx";
 import { Button } from "../parts/button.tsx";
 import { mayCorrectHere } from "../permission.ts";
 import { places, useHref } from "../place.ts";
+import { tellersOf } from "../visitors/told-by.ts";
 import { cardWords, scoreWords, whyWords } from "../words/card.ts";
+import { visitorWords } from "../words/visitors.ts";
 import { number, playLetter, playWords, signed, words } from "../words.ts";
 import type { CardOrder, LineGroup, PlacedLine } from "./card-groups.ts";
 import { firstGroups, groupLines, outcomeOf } from "./card-groups.ts";
@@ -171,6 +173,7 @@ function Why({ line, state }: { line: GameLine; state: BookState }) {
   const href = useHref();
   const match = state.matches.get(line.match);
   const custody = custodyOfMatch([...desk.books.values()], match);
+  const tellers = tellersOf(desk, match, deviceName);
   const own = match?.reports.find(({ by, origin }) => {
     const book = desk.books.get(origin);
     return book !== undefined && mayCorrectHere(book, by);
@@ -184,6 +187,7 @@ function Why({ line, state }: { line: GameLine; state: BookState }) {
       )}
       {whyWords(line)}
       {line.confirmed && <span class="card-sure"> ✓ {cardWords.lines.confirmed}</span>}{" "}
+      {tellers.length > 0 && <span class="quiet">({visitorWords.told.by(tellers)}) </span>}
       {line.notice !== null && <Badge tone="warn">{cardWords.notice(line.notice.off, line.notice.record)}</Badge>}{" "}
       {custody === "here" && <Badge tone="info">{words.custody.here}</Badge>}{" "}
       {own !== undefined && (

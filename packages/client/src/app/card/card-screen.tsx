@@ -4,7 +4,6 @@ import { useState } from "preact/hooks";
 import "./card.css";
 import { showDay } from "../dates.ts";
 import { nameOf, officeHere, useDesk } from "../desk-store.ts";
-import { clubName } from "../entry/people.ts";
 import { lazyPart } from "../lazy.tsx";
 import { Button, ButtonLink } from "../parts/button.tsx";
 import { Page } from "../parts/page.tsx";
@@ -28,6 +27,8 @@ import { SignDialog } from "./sign-dialog.tsx";
 import { Signatures } from "./signatures.tsx";
 
 const PersonSection = lazyPart(() => import("../person/person-section.tsx"), "PersonSection");
+const VisitorPage = lazyPart(() => import("../visitors/visitor-page.tsx"), "VisitorPage");
+const MemberPart = lazyPart(() => import("../visitors/member-part.tsx"), "MemberPart");
 
 export function CardScreen({ params, query }: ScreenProps) {
   const desk = useDesk();
@@ -39,6 +40,7 @@ export function CardScreen({ params, query }: ScreenProps) {
   const [open, setOpen] = useState<"sign" | "set" | "name" | null>(null);
   const [which, setWhich] = useState<"year" | "all">("year");
   const close = (): void => setOpen(null);
+  if (player?.standing === "visitor") return <VisitorPage key={player.player} visitor={player} />;
   if (player === undefined || card === undefined) return <NoCard player={asked} state={state} />;
 
   const name = nameOf(player.player);
@@ -81,6 +83,7 @@ export function CardScreen({ params, query }: ScreenProps) {
         )}
         <CardLines card={card} state={state} show={show} />
         <Signatures card={card} />
+        <MemberPart person={player} />
         <PersonSection player={player.player} />
         <Prevail />
       </div>
@@ -146,16 +149,9 @@ function ChangesTable({ card }: { readonly card: Parameters<typeof CardFront>[0]
 
 function NoCard({ player, state }: { readonly player: PlayerId; readonly state: BookState }) {
   const href = useHref();
-  const leagues = useDesk().leagues;
-  const known = state.players.get(player);
-  const standing = known?.standing;
+  const standing = state.players.get(player)?.standing;
   const { notHere } = cardWords;
-  const said =
-    standing === undefined
-      ? notHere.unknown
-      : standing === "visitor"
-        ? notHere.visitor(nameOf(player), clubName(known?.home ?? null, leagues))
-        : notHere.none(nameOf(player));
+  const said = standing === undefined ? notHere.unknown : notHere.none(nameOf(player));
   return (
     <Page title={standing === undefined ? notHere.title : nameOf(player)}>
       <p>{said}</p>

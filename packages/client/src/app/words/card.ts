@@ -9,8 +9,6 @@ export { pointsWords, scoreWords, whyWords } from "./changes.ts";
 export const cardWords = {
   notHere: {
     title: "No card here",
-    visitor: (name: string, home: string | null) =>
-      `${name} is a visitor${home === null ? "; nobody has said from which club" : ` from ${home}`}. A visitor's card is kept by the home club; here are only the games that were played against our members.`,
     none: (name: string) => `${name} has no starting handicap yet, so there is no card.`,
     unknown: "Nobody with this address is in the club's record on this device.",
   },

@@ -1,0 +1,45 @@
+/** What clubs say in the leagues of a visitor's handicap, under any of the visitor's ids, latest day first. Pure. */
+import type { Day, EntryId, Player, PlayerId } from "@sward/core";
+import { byCodeUnits } from "@sward/core";
+import { clubName } from "../entry/people.ts";
+import type { VisitedDesk } from "./visited-desk.ts";
+import { knownAs } from "./visited-desk.ts";
+
+export interface StatedHere {
+  readonly entry: EntryId;
+  readonly handicap: number;
+  readonly on: Day;
+  /** Name of the club that states it. */
+  readonly club: string;
+  /** Name of the league it is stated in. */
+  readonly league: string;
+}
+
+export function statedOf({ leagues }: Pick<VisitedDesk, "leagues">, person: Player): readonly StatedHere[] {
+  const found = leagues.flatMap((league): StatedHere[] => {
+    const state = league.state();
+    const ids = [person.player, ...person.alsoKnownAs];
+    const known = ids.map((id) => knownAs(state, id)).find((id) => id !== null);
+    const stated = known == null ? undefined : state.stated.get(known);
+    if (stated === undefined || known == null) return [];
+    const home = state.players.get(known)?.home ?? null;
+    const club = (stated.club === null ? undefined : state.clubs.get(stated.club)?.name) ?? clubName(home, leagues);
+    const { entry, handicap, on } = stated;
+    return [{ entry, handicap, on, club: club ?? state.name, league: state.name }];
+  });
+  return found.sort((a, b) => byCodeUnits(b.on, a.on) || byCodeUnits(a.entry, b.entry));
+}
+
+/** The name of a player's home club as this device knows it: from the club's own book, else from a league. */
+export function homeNameOf({ club, leagues }: VisitedDesk, id: PlayerId): string | null {
+  const state = club.state();
+  for (const book of [club, ...leagues]) {
+    const known = knownAs(book.state(), id);
+    const player = known === null ? undefined : book.state().players.get(known);
+    if (player === undefined) continue;
+    if (book === club && player.standing !== "visitor") return state.name;
+    const named = clubName(player.home, leagues);
+    if (named !== null) return named;
+  }
+  return null;
+}
