@@ -10,6 +10,7 @@ export const places = {
   entry: "entry",
   league: "league",
   fixture: (book: BookId, fixture: FixtureId) => `league/${book}/${fixture}`,
+  leagueFixtures: (book: BookId) => `league/${book}/fixtures`,
   leagueRules: (book: BookId) => `league/${book}/rules`,
   leagueTable: (book: BookId) => `league/${book}/table`,
   strokes: "strokes",

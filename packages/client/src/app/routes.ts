@@ -25,6 +25,7 @@ export const routes: readonly (readonly [pattern: string, screen: Screen])[] = [
   ["/entry", lazyScreen(() => import("./entry/entry-screen.tsx"), "EntryScreen")],
   ["/league", LeagueScreen],
   ["/league/:book", LeagueScreen],
+  ["/league/:book/fixtures", lazyScreen(() => import("./league/fixtures-screen.tsx"), "LeagueFixturesScreen")],
   ["/league/:book/rules", lazyScreen(() => import("./league/rules-screen.tsx"), "LeagueRulesScreen")],
   ["/league/:book/table", lazyScreen(() => import("./league/table-screen.tsx"), "LeagueTableScreen")],
   ["/league/:book/:fixture", LeagueScreen],

@@ -53,6 +53,7 @@ function LeagueLinks({ league }: { readonly league: BookId }) {
   return (
     <p class="row">
       <ButtonLink href={href(places.leagueTable(league))}>{leagueWords.links.table}</ButtonLink>
+      <ButtonLink href={href(places.leagueFixtures(league))}>{leagueWords.links.fixtures}</ButtonLink>
       <ButtonLink href={href(places.leagueRules(league))}>{leagueWords.links.rules}</ButtonLink>
     </p>
   );

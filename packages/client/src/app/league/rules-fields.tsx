@@ -122,7 +122,7 @@ type Chosen = "meetings" | "order" | "forfeitGames" | "gameForfeited" | "some" |
 
 const Section = ({ title, children }: { readonly title: string; readonly children: ComponentChildren }) => (
   <section class="rules-section">
-    <h3>{title}</h3>
+    <h2>{title}</h2>
     {children}
   </section>
 );
