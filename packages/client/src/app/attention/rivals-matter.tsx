@@ -1,11 +1,10 @@
 /** Two corrections of one entry, made apart from each other: one is kept, the others are taken back. */
 import type { Counted, Draft, EntryId, KnownEntry } from "@sward/core";
-import { matchFacts } from "@sward/core";
 import type { ComponentChildren, TargetedEvent } from "preact";
 import { useState } from "preact/hooks";
 import type { Book } from "../../book/book.ts";
 import type { Message } from "../../messages.ts";
-import { showDay, showMoment } from "../dates.ts";
+import { showMoment } from "../dates.ts";
 import { deviceName, nameOf, officeHere, useDesk } from "../desk-store.ts";
 import { Badge } from "../parts/badge.tsx";
 import { Button } from "../parts/button.tsx";
@@ -14,10 +13,10 @@ import { mayCorrectHere } from "../permission.ts";
 import { save } from "../saved.ts";
 import { rivalsWords as rivals } from "../words/attention-seldom.ts";
 import { changeWords } from "../words/changes.ts";
-import { number, words } from "../words.ts";
-import { gamesWords, playersWords } from "./accounts.ts";
+import { words } from "../words.ts";
 import { focusAfter, MatterBox } from "./matter.tsx";
 import type { Matter } from "./matters.ts";
+import { rivalWords } from "./rival-words.ts";
 
 type RivalsMatter = Extract<Matter, { readonly about: "rival-corrections" }>;
 
@@ -68,11 +67,11 @@ interface RivalProps {
   readonly children: ComponentChildren;
 }
 
-function Rival({ entry, counts, children }: RivalProps) {
+function Rival({ entry, counts, book, children }: RivalProps) {
   return (
     <div class="account">
       <p>
-        <strong>{entryWords(entry)}</strong>
+        <strong>{rivalWords(entry, book.state(), nameOf)}</strong>
       </p>
       <p class="quiet small">
         {deviceName(entry.author)}, {showMoment(entry.at)} {counts && <Badge tone="info">{rivals.counts}</Badge>}
@@ -86,22 +85,4 @@ function entriesOf(counted: Iterable<Counted>, wanted: readonly EntryId[]): read
   const found = new Map<EntryId, KnownEntry>();
   for (const { entry } of counted) if (wanted.includes(entry.id)) found.set(entry.id, entry);
   return wanted.flatMap((id) => found.get(id) ?? []);
-}
-
-/** What a correction says, for the kinds that can be corrected. */
-function entryWords(entry: KnownEntry): string {
-  switch (entry.kind) {
-    case "match-reported": {
-      const facts = matchFacts(entry.body, (id) => id);
-      return `${playersWords(facts, nameOf)}, ${showDay(facts.date)}, ${gamesWords(facts.games)}`;
-    }
-    case "handicap-set":
-      return `${nameOf(entry.body.player)}, ${words.handicap} ${number(entry.body.handicap)}: ${entry.body.reason}`;
-    case "event-opened":
-      return `${entry.body.title}, ${showDay(entry.body.from)} – ${showDay(entry.body.to)}`;
-    case "fixture-set":
-      return showDay(entry.body.date);
-    default:
-      return entry.kind;
-  }
 }

@@ -22,6 +22,22 @@ export const rivalsWords = {
   keepReason: "another correction of the same entry is kept",
   done: "One correction stands, the others are taken back.",
   mayNot: "Taking the others back is for a handicapper of the club.",
+  someClub: "a club nobody here can name",
+  fixture: (clubs: string, day: Day, matches: number) =>
+    `${clubs}, ${showDay(day)}, ${count(matches, "match", "matches")}`,
+  leagueRules: (title: string, from: Day) =>
+    title === "" ? `League rules from ${showDay(from)}` : `League rules “${title}” from ${showDay(from)}`,
+  team: (club: string, players: string) => `Team of ${club}: ${players}`,
+  marked: {
+    postponed: (reason: string, to: Day | null) =>
+      to === null ? `Postponed: ${reason}` : `Postponed to ${showDay(to)}: ${reason}`,
+    conceded: (reason: string) => `Conceded: ${reason}`,
+    void: (reason: string) => `Void: ${reason}`,
+    "rained-off": (reason: string) => `Rained off: ${reason}`,
+  },
+  proposed: (name: string, handicap: number, on: Day, reason: string) =>
+    `${name}, handicap ${number(handicap)} proposed from ${showDay(on)}: ${reason}`,
+  other: "Something this version has no words for",
 } as const;
 
 export const deviceWords = {
