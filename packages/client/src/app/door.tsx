@@ -6,6 +6,7 @@ import { useLocation } from "preact-iso";
 import { closeDevice, desk, keptPass, openDevice, opening } from "./desk-store.ts";
 import { becomeDevice, passes, readDevices } from "./devices-here.ts";
 import { frontAt } from "./front.ts";
+import { InTurn } from "./in-turn.tsx";
 import { invitedBy, isInvitation } from "./invited.ts";
 import { lazyPart } from "./lazy.tsx";
 import { Page } from "./parts/page.tsx";
@@ -88,8 +89,12 @@ export function Door() {
   const Front = frontAt(path);
   if (Front !== null) return <Front params={{}} query={query} />;
   if (kept === null) return <DevicesHere kept={passes.value} wanted={base !== null} broken={addressBroken.value} />;
-  if (desk.value !== null) return <ScreenHere />;
-  return <NotOpen kept={kept} />;
+  if (desk.value === null) return <NotOpen kept={kept} />;
+  return (
+    <InTurn key={kept.device} part="screen" before={<Loading />}>
+      <ScreenHere />
+    </InTurn>
+  );
 }
 
 function NotOpen({ kept }: { readonly kept: KeptPass }) {
@@ -98,14 +103,16 @@ function NotOpen({ kept }: { readonly kept: KeptPass }) {
     case "none":
     case "opening":
     case "open":
-      return (
-        <p role="status">
-          <label>
-            {words.loading} <progress />
-          </label>
-        </p>
-      );
+      return <Loading />;
     default:
       return <NotOpenHere kept={kept} />;
   }
 }
+
+const Loading = () => (
+  <p role="status">
+    <label>
+      {words.loading} <progress />
+    </label>
+  </p>
+);

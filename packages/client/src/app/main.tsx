@@ -4,9 +4,11 @@ import { LocationProvider } from "preact-iso";
 import "./tokens.css";
 import "./base.css";
 import "./shell.css";
+import { opening } from "./desk-store.ts";
 import { Door, enterByAddress } from "./door.tsx";
+import { inTurn } from "./in-turn.tsx";
 import { watchForNewVersion } from "./new-version.ts";
-import { placeOf } from "./place.ts";
+import { baseOf, placeOf } from "./place.ts";
 import { fetchScreens } from "./routes.ts";
 import { Shell } from "./shell.tsx";
 
@@ -14,10 +16,31 @@ const root = document.getElementById("app");
 if (root === null) throw new Error("the page has no element to draw into");
 
 /** Safari has no idle callback yet; a second after is as good. */
-const whenIdle = (run: () => void): void => {
+const idle = (run: () => void): void => {
   if ("requestIdleCallback" in globalThis) requestIdleCallback(run);
   else setTimeout(run, 1000);
 };
+
+/** How long a record may take to open before other screens are fetched all the same, in milliseconds. */
+const PATIENCE = 5_000;
+
+/** Not while a record opens: what waits for it, and for the line, is the screen somebody asked for. */
+const whenIdle = (run: () => void): void => {
+  if (baseOf(location.pathname) === null || isSettled()) {
+    idle(run);
+    return;
+  }
+  const goOn = (): void => {
+    clearTimeout(timer);
+    stop();
+    inTurn("rest", () => idle(run));
+  };
+  const timer = setTimeout(goOn, PATIENCE);
+  const stop = opening.subscribe(() => {
+    if (isSettled()) queueMicrotask(goOn);
+  });
+};
+const isSettled = (): boolean => opening.value.type !== "none" && opening.value.type !== "opening";
 
 /** Not awaited where modules are: every other script waits for this one to end, and would fail with it. */
 async function start(into: HTMLElement): Promise<void> {

@@ -8,6 +8,7 @@ import { useLocation } from "preact-iso";
 import { countPressing } from "./attention/groups.ts";
 import { useGroups } from "./attention/groups-here.ts";
 import { desk, keptPass, putBack, useDesk } from "./desk-store.ts";
+import { InTurn } from "./in-turn.tsx";
 import { lazyPart } from "./lazy.tsx";
 import { loadNewVersion, waitingVersion } from "./new-version.ts";
 import { Button } from "./parts/button.tsx";
@@ -79,7 +80,6 @@ function Connected() {
 function Tabs() {
   const href = useHref();
   const here = placeOf(useLocation().path).split("/")[0] ?? "";
-  const pressing = countPressing(useGroups());
   return (
     <nav class="nav" aria-label={words.nav.label}>
       <ul class="tabs">
@@ -88,17 +88,27 @@ function Tabs() {
             <a class="tab" href={href(places[name])} aria-current={here === places[name] ? "page" : undefined}>
               <TabIcon name={name} />
               <span>{words.nav[name]}</span>
-              {name === "attention" && pressing > 0 && (
-                <span class="tab-count">
-                  {pressing}
-                  <span class="unseen"> {words.nav.toDo}</span>
-                </span>
+              {name === "attention" && (
+                <InTurn part="number">
+                  <Pressing />
+                </InTurn>
               )}
             </a>
           </li>
         ))}
       </ul>
     </nav>
+  );
+}
+
+function Pressing() {
+  const pressing = countPressing(useGroups());
+  if (pressing === 0) return null;
+  return (
+    <span class="tab-count">
+      {pressing}
+      <span class="unseen"> {words.nav.toDo}</span>
+    </span>
   );
 }
 
