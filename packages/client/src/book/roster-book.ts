@@ -17,7 +17,7 @@ import type { BookOptions } from "./options.ts";
 import { openRoomWire } from "./room-wire.ts";
 import type { Erasure, ErasureReason, RosterRecord, RosterSubject } from "./roster.ts";
 import { erasedSubject, erasureKey, rosterMap, signErasure, signRecord } from "./roster.ts";
-import { createRosterReader } from "./roster-reader.ts";
+import { createRosterReader, isSame } from "./roster-reader.ts";
 import { seal } from "./seal.ts";
 import type { RosterCopy } from "./vault.ts";
 
@@ -58,15 +58,12 @@ const UNSWEPT = "here/unswept";
 const yes = Uint8Array.of(1);
 const no = Uint8Array.of(0);
 
-const isSame = (a: Uint8Array | undefined, b: Uint8Array): boolean =>
-  a?.length === b.length && a.every((byte, at) => byte === b[at]);
-
 export async function openRoster(deps: RosterDeps): Promise<Roster> {
   const { options, epoch } = deps;
   const { book, vault, device } = options;
   const doc = new Y.Doc();
   const map = rosterMap(doc);
-  const reader = createRosterReader({ ...deps, book });
+  const reader = createRosterReader({ ...deps, ...options });
   const records = new Map<string, RosterRecord>();
   const erasures = new Map<string, Erasure>();
   const kept = new Map(await vault.loadRoster());
@@ -114,6 +111,11 @@ export async function openRoster(deps: RosterDeps): Promise<Roster> {
     return true;
   }
 
+  function forget(about: string): void {
+    records.delete(about);
+    reader.forget(about);
+  }
+
   async function take(keys: Iterable<string>): Promise<void> {
     const fresh = new Map<string, Uint8Array>();
     const names: string[] = [];
@@ -126,7 +128,7 @@ export async function openRoster(deps: RosterDeps): Promise<Roster> {
     let changed = erasures.size > before;
     for (const about of names) if (await takeName(about, fresh)) changed = true;
     const gone = [...erasures.keys()].filter((about) => kept.has(about));
-    for (const about of erasures.keys()) records.delete(about);
+    for (const about of erasures.keys()) forget(about);
     if (changed) deps.changed();
     await keep(fresh, gone);
     await sweep();
@@ -246,7 +248,7 @@ export async function openRoster(deps: RosterDeps): Promise<Roster> {
     }
     for (const about of subjects) {
       erasures.set(about, { by: device.id, at, reason });
-      records.delete(about);
+      forget(about);
     }
     put(envelopes);
     deps.changed();

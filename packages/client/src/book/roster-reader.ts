@@ -1,7 +1,12 @@
-/** Reads what a roster holds: opened, checked to be about what its key says, and signed by somebody who may say it. */
+/**
+ * Reads what a roster holds: opened, checked to be about what its key says, and signed by somebody who may say it. A value comes from
+ * the vault, from the document's store and from the relay; it is opened and its signature checked the first time.
+ */
 import type { BookId, KeyId, Result } from "@sward/core";
 import type { EpochKeys } from "../keys/book-keys.ts";
 import type { Verifier } from "../keys/verifier.ts";
+import type { Breathe } from "./breathing.ts";
+import { neverBreathe } from "./breathing.ts";
 import type { Erasure, RosterFault, RosterRecord } from "./roster.ts";
 import { readErasure, readRecord } from "./roster.ts";
 import { openEnvelope } from "./seal.ts";
@@ -10,6 +15,8 @@ export interface RosterReader {
   /** Null for what cannot be opened or checked, now at least. */
   record(about: string, envelope: Uint8Array): Promise<RosterRecord | null>;
   erasure(about: string, envelope: Uint8Array): Promise<Erasure | null>;
+  /** Keeps nothing of what was read about a subject. */
+  forget(about: string): void;
 }
 
 export interface RosterReaderDeps {
@@ -18,25 +25,54 @@ export interface RosterReaderDeps {
   readonly verifier: Verifier;
   readonly mayWrite: (author: KeyId) => boolean;
   readonly mayErase: (author: KeyId) => boolean;
+  readonly breathe?: Breathe;
 }
 
-type Signed<T> = Result<{ readonly author: KeyId; readonly value: T }, RosterFault>;
+interface Said<T> {
+  readonly author: KeyId;
+  readonly value: T;
+}
 
-export function createRosterReader({ book, keysOf, verifier, mayWrite, mayErase }: RosterReaderDeps): RosterReader {
+/** What was good, by subject, with the envelope it was in. */
+type Memory<T> = Map<string, { readonly envelope: Uint8Array; readonly said: Said<T> }>;
+
+export function createRosterReader(deps: RosterReaderDeps): RosterReader {
+  const { book, keysOf, verifier, mayWrite, mayErase, breathe = neverBreathe } = deps;
+  const records: Memory<RosterRecord> = new Map();
+  const erasures: Memory<Erasure> = new Map();
+
   async function read<T>(
+    about: string,
     envelope: Uint8Array,
-    decode: (jws: string) => Signed<T>,
-    may: (author: KeyId) => boolean,
-  ): Promise<T | null> {
+    memory: Memory<T>,
+    decode: (jws: string) => Result<Said<T>, RosterFault>,
+  ): Promise<Said<T> | null> {
+    const before = memory.get(about);
+    if (before !== undefined && isSame(before.envelope, envelope)) return before.said;
+    const breath = breathe();
+    if (breath !== null) await breath;
     const texts = await openEnvelope(book, keysOf, envelope);
     const jws = Array.isArray(texts) ? (texts as readonly string[])[0] : undefined;
-    if (jws === undefined) return null;
-    const signed = decode(jws);
-    if (!signed.ok || !may(signed.value.author)) return null;
-    return (await verifier.verify(jws, signed.value.author)) ? signed.value.value : null;
+    const said = jws === undefined ? null : decode(jws);
+    if (jws === undefined || said?.ok !== true || !(await verifier.verify(jws, said.value.author))) return null;
+    memory.set(about, { envelope, said: said.value });
+    return said.value;
   }
+
+  // Who may say it may change; what was said, and by whom, does not.
+  const allowed = <T>(said: Said<T> | null, may: (author: KeyId) => boolean): T | null =>
+    said !== null && may(said.author) ? said.value : null;
+
   return {
-    record: (about, envelope) => read(envelope, (jws) => readRecord(jws, book, about), mayWrite),
-    erasure: (about, envelope) => read(envelope, (jws) => readErasure(jws, book, about), mayErase),
+    async record(about, envelope) {
+      return allowed(await read(about, envelope, records, (jws) => readRecord(jws, book, about)), mayWrite);
+    },
+    async erasure(about, envelope) {
+      return allowed(await read(about, envelope, erasures, (jws) => readErasure(jws, book, about)), mayErase);
+    },
+    forget: (about) => void records.delete(about),
   };
 }
+
+export const isSame = (a: Uint8Array | undefined, b: Uint8Array): boolean =>
+  a?.length === b.length && a.every((byte, at) => byte === b[at]);
