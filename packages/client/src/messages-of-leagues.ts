@@ -1,13 +1,28 @@
 /** The part of the table of sentences that is about leagues: rules, fixtures, teams, what is said of a fixture, links and proposals. */
 import type { LeagueFault, PlayerCodeFault } from "@sward/core";
 import type { LeagueCliFault } from "./cli/faults.ts";
+import type { JoinFault } from "./desk/join-league.ts";
 import type { Messages } from "./message.ts";
 
-export type FaultOfLeagues = LeagueFault | PlayerCodeFault | LeagueCliFault;
+export type FaultOfLeagues =
+  | LeagueFault
+  | PlayerCodeFault
+  | LeagueCliFault
+  | Extract<JoinFault, { readonly type: `league-${string}` }>;
 
 const askSecretary = "Ask the league's secretary.";
 
 export const messagesOfLeagues: Messages<FaultOfLeagues> = {
+  "league-without-club": ({ league }) => ({
+    what: `${league} does not have this club yet.`,
+    why: "The league's secretary admits the club by its root key; that entry has not come here.",
+    todo: "Ask the secretary for the answer once more, as a file, or wait until the relay has it.",
+  }),
+  "league-needs-words": () => ({
+    what: "The club's words are needed.",
+    why: "The first device of a club is admitted to a league by the club's own key.",
+    todo: "Write the words from the paper; or ask a handicapper whose device is in the league already to take this device's code.",
+  }),
   "league-rules-form": ({ at, problem }) => ({
     what: at === "" ? "These are not a league's rules." : `The league's rules cannot be read at "${at}".`,
     why: `The form there is not one this version knows (${problem}).`,

@@ -30,6 +30,8 @@ import type { CarriedRecord, OptionsFor } from "./settle.ts";
 import { settleDevice } from "./settle.ts";
 
 export interface ClubToFound {
+  /** A league begins in the same way (`league-office.ts`). */
+  readonly as?: "club" | "league";
   readonly name: string;
   /** Id of a rule set, in force from the day. */
   readonly rules: string;
@@ -83,7 +85,7 @@ export async function foundClub(
   const found = await rootOf(rootSeed);
   const { pass, device } = await newDevice(first.label, found.club, deps.randomBytes);
   const drafts: readonly Draft[] = [
-    { kind: "book-opened", body: { root: found.root.key, as: "club", name: club.name } },
+    { kind: "book-opened", body: { root: found.root.key, as: club.as ?? "club", name: club.name } },
     { kind: "rules-adopted", body: { rules: club.rules, from: club.from } },
     { kind: "device-admitted", body: { device: device.key, role: "handicapper" } },
   ];
@@ -122,7 +124,7 @@ export const deviceRecord = ({ label, holder }: FirstDevice): RosterRecord => ({
 });
 
 /** One by one, since a draft needs what the one before it made true. */
-async function writeAsRoot(
+export async function writeAsRoot(
   { root, club }: RootOfClub,
   drafts: readonly Draft[],
   names: ReadonlyMap<RosterSubject, RosterRecord>,

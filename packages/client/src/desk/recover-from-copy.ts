@@ -46,7 +46,7 @@ export async function recoverFromCopy(
     await book.roster.write(new Map([[device.id, deviceRecord(first)]]));
     const carried = { entries: [...book.entries()].map(({ jws }) => jws), names: book.roster.envelopes() };
     const settled = await settleDevice(pass, carried, deps.optionsFor);
-    return settled.ok ? ok({ name, pass, entries }) : settled;
+    return settled.ok ? ok({ as, name, pass, entries }) : settled;
   } finally {
     await book.close();
   }

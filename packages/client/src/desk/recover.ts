@@ -39,6 +39,8 @@ export interface RecoverDeps extends FoundDeps {
 }
 
 export interface RecoveredClub {
+  /** What the words were of. */
+  readonly as: "club" | "league";
   readonly name: string;
   readonly pass: Pass;
   /** How many entries the relay had. */
@@ -71,7 +73,7 @@ export async function recoverClub(
     // Names have no receipt: should this one not have got there, the device itself puts it there.
     const settled = await settleDevice(pass, { entries: [], names }, deps.optionsFor);
     if (!settled.ok) return settled;
-    return ok({ name, pass, entries });
+    return ok({ as, name, pass, entries });
   } finally {
     await book.close();
   }
