@@ -31,6 +31,7 @@ export const ALLOWED: Readonly<Record<string, readonly string[]>> = {
   "packages/client/src": [
     "@sward/core",
     "node:*",
+    "@noble/curves/*",
     "@preact/signals",
     "@scure/bip39",
     "@scure/bip39/*",

@@ -4,14 +4,13 @@
  */
 import { randomBytes } from "node:crypto";
 import type { RoomKind, RoomName, TokenClaims } from "@sward/core";
-import { roomPath } from "@sward/core";
+import { roomPath, tokenType } from "@sward/core";
 import type { Relay, RelayConfig, RelayEvent, Storage } from "@sward/relay";
 import { createMemoryStorage, defaultConfig, startRelay } from "@sward/relay";
-import { exportJWK, generateKeyPair } from "jose";
+import { CompactSign, calculateJwkThumbprint, exportJWK, generateKeyPair } from "jose";
 import { WebSocket as NodeWebSocket } from "ws";
 import * as Y from "yjs";
 import type { WireDeps } from "../../packages/client/src/wire/connection.ts";
-import { createTokenSigner } from "../../packages/client/src/wire/token.ts";
 import { openWire } from "../../packages/client/src/wire/wire.ts";
 
 export const random = (bytes: number): Uint8Array => new Uint8Array(randomBytes(bytes));
@@ -38,11 +37,18 @@ export interface TestRoom {
   sign(claims: TokenClaims): Promise<string>;
 }
 
-/** A room nobody has seen, and its key. */
+/** A room nobody has seen, and its key; its tokens are made with a JOSE library. */
 export async function newRoom(): Promise<TestRoom> {
   const { publicKey, privateKey } = await generateKeyPair("EdDSA", { crv: "Ed25519" });
-  const name = (await exportJWK(publicKey)).x as RoomName;
-  return { name, sign: createTokenSigner(privateKey, name) };
+  const jwk = await exportJWK(publicKey);
+  const kid = await calculateJwkThumbprint(jwk);
+  return {
+    name: jwk.x as RoomName,
+    sign: (claims) =>
+      new CompactSign(new TextEncoder().encode(JSON.stringify(claims)))
+        .setProtectedHeader({ alg: "EdDSA", typ: tokenType, kid })
+        .sign(privateKey),
+  };
 }
 
 /** A good token for one connection. */

@@ -16,11 +16,12 @@
  */
 import type { Result } from "@sward/core";
 import { fail, ok, Role } from "@sward/core";
-import { base64url, CompactEncrypt, compactDecrypt } from "jose";
+import { base64url } from "jose";
 import * as z from "zod/mini";
 import type { Pass } from "../desk/pass.ts";
 import { BookPass } from "../desk/pass.ts";
 import type { CarriedRecord } from "../desk/settle.ts";
+import { openWith, sealFor } from "../keys/agreement.ts";
 import type { Signer } from "../keys/signer.ts";
 import type { Ask, OwnAsk } from "./ask.ts";
 import type { InviteFault } from "./faults.ts";
@@ -68,9 +69,7 @@ export async function welcomeAnswer(
           entries: [...record.entries],
           names: [...record.names].map(([about, envelope]) => [about, base64url.encode(envelope)]),
         };
-  const box = await new CompactEncrypt(new TextEncoder().encode(JSON.stringify({ v: 1, ...contents, ...carried })))
-    .setProtectedHeader({ alg: "ECDH-ES", enc: "A256GCM" })
-    .encrypt({ kty: "OKP", crv: "X25519", x: ask.box });
+  const box = await sealFor(ask.box, new TextEncoder().encode(JSON.stringify({ v: 1, ...contents, ...carried })));
   return signMessage(signer, ANSWER_TYP, { v: 1, invitation: ask.invitation, ask: ask.id, says: "welcome", box });
 }
 
@@ -95,7 +94,7 @@ export async function readAnswer(
 export async function openWelcome(answer: Answer, { ask, box }: OwnAsk): Promise<Result<Welcome, InviteFault>> {
   if (answer.says !== "welcome" || answer.ask !== ask.id) return fail({ type: "answer-for-another" });
   try {
-    const { plaintext } = await compactDecrypt(answer.box ?? "", { ...box }, { keyManagementAlgorithms: ["ECDH-ES"] });
+    const plaintext = await openWith(base64url.decode(box.d), answer.box ?? "");
     const json: unknown = JSON.parse(new TextDecoder().decode(plaintext));
     const parsed = Welcome.safeParse(json);
     if (parsed.success) return ok(parsed.data);

@@ -11,8 +11,9 @@
  */
 import type { KeyId, Result } from "@sward/core";
 import { fail, keyIdOf, ok, PublicKey } from "@sward/core";
-import { base64url, exportJWK, generateKeyPair } from "jose";
+import { base64url } from "jose";
 import * as z from "zod/mini";
+import { publicOf } from "../keys/agreement.ts";
 import { createSigner, SEED_BYTES } from "../keys/signer.ts";
 import type { InviteFault } from "./faults.ts";
 import { readMessage, signMessage } from "./signed.ts";
@@ -59,8 +60,8 @@ export async function newAsk(
 ): Promise<OwnAsk> {
   const seed = randomBytes(SEED_BYTES);
   const signer = await createSigner(seed);
-  const { privateKey } = await generateKeyPair("ECDH-ES", { crv: "X25519", extractable: true });
-  const { x = "", d = "" } = await exportJWK(privateKey);
+  const half = randomBytes(32);
+  const [x, d] = [await publicOf(half), base64url.encode(half)];
   const nonce = base64url.encode(randomBytes(16));
   const payload = { v: 1 as const, invitation, key: signer.key, box: x, label: label.trim().slice(0, 60), nonce };
   const text = await signMessage(signer, ASK_TYP, payload);

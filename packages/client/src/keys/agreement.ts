@@ -31,9 +31,7 @@ export async function sealBox(to: PublicKey, secret: Uint8Array): Promise<string
   const x = agreementKeyOf(to);
   if (x === null) return null;
   try {
-    return await new CompactEncrypt(secret)
-      .setProtectedHeader({ alg: "ECDH-ES", enc: "A256GCM" })
-      .encrypt({ kty: "OKP", crv: "X25519", x });
+    return await sealFor(x, secret);
   } catch {
     // A point of small order: there is nobody behind it.
     return null;
@@ -43,20 +41,50 @@ export async function sealBox(to: PublicKey, secret: Uint8Array): Promise<string
 /** @param seed of the device's Ed25519 key, 32 bytes @returns null when the box is not for it. Never throws. */
 export async function openBox(seed: Uint8Array, box: string): Promise<Uint8Array | null> {
   try {
-    const algorithms = { keyManagementAlgorithms: ["ECDH-ES"], contentEncryptionAlgorithms: ["A256GCM"] };
-    return (await compactDecrypt(box, await privateKeyOf(seed), algorithms)).plaintext;
+    const digest = new Uint8Array(await crypto.subtle.digest("SHA-512", seed.slice()));
+    return await openWith(digest.slice(0, 32), box);
   } catch {
     return null;
   }
 }
 
+/** @param x of an X25519 JWK @returns the JWE. Rejects for a key of small order. */
+export async function sealFor(x: string, contents: Uint8Array): Promise<string> {
+  if (!(await platformAgrees())) return (await import("./box-in-script.ts")).sealInScript(x, contents);
+  return new CompactEncrypt(contents)
+    .setProtectedHeader({ alg: "ECDH-ES", enc: "A256GCM" })
+    .encrypt({ kty: "OKP", crv: "X25519", x });
+}
+
+/** @param half an X25519 private key, 32 bytes. Rejects when the JWE is not for it, or is none. */
+export async function openWith(half: Uint8Array, box: string): Promise<Uint8Array> {
+  if (!(await platformAgrees())) return (await import("./box-in-script.ts")).openInScript(half, box);
+  const algorithms = { keyManagementAlgorithms: ["ECDH-ES"], contentEncryptionAlgorithms: ["A256GCM"] };
+  return (await compactDecrypt(box, await privateKeyOf(half), algorithms)).plaintext;
+}
+
+/** @param half 32 random bytes, the private key @returns `x` of its public one */
+export async function publicOf(half: Uint8Array): Promise<string> {
+  if (!(await platformAgrees())) return base64url.encode((await import("./curves-in-script.ts")).publicHalf(half));
+  const { x = "" } = await crypto.subtle.exportKey("jwk", await privateKeyOf(half, true));
+  return x;
+}
+
 /** PKCS #8 (RFC 8410) of an X25519 private key: this prefix, then the 32 bytes. */
 const pkcs8Prefix = Uint8Array.of(0x30, 0x2e, 2, 1, 0, 0x30, 5, 6, 3, 0x2b, 0x65, 0x6e, 4, 0x22, 4, 0x20);
 
-async function privateKeyOf(seed: Uint8Array): Promise<CryptoKey> {
-  const half = new Uint8Array(await crypto.subtle.digest("SHA-512", seed.slice())).slice(0, 32);
-  const pkcs8 = Uint8Array.from([...pkcs8Prefix, ...half]);
-  return crypto.subtle.importKey("pkcs8", pkcs8, "X25519", false, ["deriveBits"]);
+const privateKeyOf = (half: Uint8Array, extractable = false): Promise<CryptoKey> =>
+  crypto.subtle.importKey("pkcs8", Uint8Array.from([...pkcs8Prefix, ...half]), "X25519", extractable, ["deriveBits"]);
+
+let agrees: Promise<boolean> | null = null;
+
+/** Whether the platform has X25519; found out by asking it, once. */
+function platformAgrees(): Promise<boolean> {
+  agrees ??= privateKeyOf(new Uint8Array(32).fill(1)).then(
+    () => true,
+    () => false,
+  );
+  return agrees;
 }
 
 /** Little-endian, as both RFCs write numbers. */

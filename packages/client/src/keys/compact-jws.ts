@@ -1,11 +1,12 @@
 /**
- * A compact JWS (RFC 7515) with EdDSA (RFC 8037), signed and checked by the platform's WebCrypto. It is all the first view needs of
+ * A compact JWS (RFC 7515) with EdDSA (RFC 8037), signed and checked by the platform (`ed25519.ts`). It is all the first view needs of
  * JOSE, and a tenth of the script of a library for all of it; `jose` is what the tests hold it against, both ways round.
  *
  * Of the header only what decides how the signature is made is looked at: the algorithm, and `crit`, which would say that there is more
  * to understand (section 4.1.11). What a header must be beyond that is the business of whoever reads it.
  */
 import { base64url } from "jose";
+import type { Check, Sign } from "./ed25519.ts";
 
 const decoder = new TextDecoder("utf-8", { fatal: true });
 
@@ -13,19 +14,18 @@ const decoder = new TextDecoder("utf-8", { fatal: true });
 export async function signCompact(
   header: Readonly<Record<string, string>>,
   payload: Uint8Array,
-  key: CryptoKey,
+  sign: Sign,
 ): Promise<string> {
-  return signInput(`${base64url.encode(JSON.stringify(header))}.${base64url.encode(payload)}`, key);
+  return signInput(`${base64url.encode(JSON.stringify(header))}.${base64url.encode(payload)}`, sign);
 }
 
 /** The compact JWS of a signing input, `header.payload`. */
-export async function signInput(input: string, key: CryptoKey): Promise<string> {
-  const signature = await crypto.subtle.sign("Ed25519", key, new TextEncoder().encode(input));
-  return `${input}.${base64url.encode(new Uint8Array(signature))}`;
+export async function signInput(input: string, sign: Sign): Promise<string> {
+  return `${input}.${base64url.encode(await sign(new TextEncoder().encode(input)))}`;
 }
 
-/** Whether it is a compact JWS that this Ed25519 key signed. Never throws. */
-export async function checkCompact(jws: string, key: CryptoKey): Promise<boolean> {
+/** Whether it is a compact JWS that the key signed which `check` checks with. Never throws. */
+export async function checkCompact(jws: string, check: Check): Promise<boolean> {
   const [header = "", payload = "", signature, ...rest] = jws.split(".");
   if (signature === undefined || rest.length > 0) return false;
   try {
@@ -34,7 +34,7 @@ export async function checkCompact(jws: string, key: CryptoKey): Promise<boolean
       return false;
     base64url.decode(payload);
     const input = new TextEncoder().encode(`${header}.${payload}`);
-    return await crypto.subtle.verify("Ed25519", key, new Uint8Array(base64url.decode(signature)), input);
+    return await check(new Uint8Array(base64url.decode(signature)), input);
   } catch {
     return false;
   }

@@ -6,6 +6,8 @@
 import type { KeyId, PublicKey } from "@sward/core";
 import { keyIdOf } from "@sward/core";
 import { checkCompact } from "./compact-jws.ts";
+import type { Check } from "./ed25519.ts";
+import { ed25519Here } from "./ed25519.ts";
 
 export interface Verifier {
   /** Takes note of a public key; later entries signed by it can be checked. */
@@ -20,17 +22,15 @@ export interface Verifier {
   verify(jws: string, author: KeyId): Promise<boolean>;
 }
 
-export function createVerifier(): Verifier {
+export function createVerifier(curve = ed25519Here): Verifier {
   const keys = new Map<KeyId, PublicKey>();
   const offered = new Map<KeyId, PublicKey>();
-  const imported = new Map<KeyId, Promise<CryptoKey>>();
+  const imported = new Map<KeyId, Promise<Check>>();
 
-  function importedKey(author: KeyId): Promise<CryptoKey> | null {
+  function checkOf(author: KeyId): Promise<Check> | null {
     const x = keys.get(author) ?? offered.get(author);
     if (x === undefined) return null;
-    const held =
-      imported.get(author) ??
-      crypto.subtle.importKey("jwk", { kty: "OKP", crv: "Ed25519", x }, "Ed25519", false, ["verify"]);
+    const held = imported.get(author) ?? curve().then((ed25519) => ed25519.checking(x));
     imported.set(author, held);
     return held;
   }
@@ -48,9 +48,8 @@ export function createVerifier(): Verifier {
     keyOf: (author) => keys.get(author),
     async verify(jws, author) {
       try {
-        const key = await importedKey(author);
-        if (key === null) return false;
-        return await checkCompact(jws, key);
+        const check = await checkOf(author);
+        return check !== null && (await checkCompact(jws, check));
       } catch {
         return false;
       }

@@ -33,7 +33,7 @@ export type Connection =
   | { readonly type: "refused"; readonly code: number; readonly reason: string }
   | { readonly type: "closed" };
 
-/** A room and the proof of holding its key. `sign` returns a compact JWS over exactly these claims: see `createTokenSigner`. */
+/** A room and the proof of holding its key. `sign` returns a compact JWS over exactly these claims. */
 export interface WireRoom {
   readonly kind: RoomKind;
   readonly name: RoomName;

@@ -2,22 +2,9 @@
  * Proof of holding a room's key, for one connection: ask the relay for a nonce, sign it together with the relay's own address.
  * The token's life is counted on the relay's clock, so a device whose clock is wrong can still connect.
  */
-import type { Result, RoomName, TokenClaims } from "@sward/core";
-import { fail, NonceReply, ok, roomPath, tokenType } from "@sward/core";
-import { CompactSign, calculateJwkThumbprint } from "jose";
+import type { Result } from "@sward/core";
+import { fail, NonceReply, ok, roomPath } from "@sward/core";
 import type { WireFault, WireRoom } from "./connection.ts";
-
-/** Whatever `jose` signs Ed25519 with: a `CryptoKey`, or a JWK with `d`. */
-export type SigningKey = Parameters<CompactSign["sign"]>[0];
-
-/** The `sign` of a `WireRoom`, from the room's private key. */
-export function createTokenSigner(key: SigningKey, room: RoomName): (claims: TokenClaims) => Promise<string> {
-  const kid = calculateJwkThumbprint({ kty: "OKP", crv: "Ed25519", x: room });
-  return async (claims) =>
-    new CompactSign(new TextEncoder().encode(JSON.stringify(claims)))
-      .setProtectedHeader({ alg: "EdDSA", typ: tokenType, kid: await kid })
-      .sign(key);
-}
 
 export type TokenFault =
   | WireFault
