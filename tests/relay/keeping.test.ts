@@ -4,6 +4,7 @@ import { existsSync, readdirSync, readFileSync, statSync, writeFileSync } from "
 import { join } from "node:path";
 import { createMemoryStorage, openLevelStorage } from "@sward/relay";
 import { afterEach, expect, test } from "vitest";
+import * as Y from "yjs";
 import { envelope, numberOf } from "../support/envelopes.ts";
 import { temporaryFolders } from "../support/folders.ts";
 import { newRoom, random, until, wired } from "../support/meeting.ts";
@@ -190,6 +191,46 @@ test("a backup of one machine's store goes into the shared one, and back", async
   expect(await relayCommand(anew, "restore", back)).toMatchObject({ code: 0 });
   expect(JSON.parse((await relayCommand(anew, "check", "--json")).out)).toMatchObject({ rooms: 1, envelopes: 3 });
 }, 90_000);
+
+test("RL17 compare names the rooms in which two stores differ for ever, and those where one is only behind", async () => {
+  const [north, south, file] = [folder(), folder(), join(folder(), "report")];
+  const [forked, behind, same] = [await newRoom(), await newRoom(), await newRoom()];
+  for (const [at, number] of [
+    [north, 2],
+    [south, 3],
+  ] as const) {
+    const relay = await startProcess(at);
+    for (const room of [forked, behind, same]) {
+      const doc = new Y.Doc();
+      doc.clientID = 300;
+      const device = wired(relay.origin, room, "ledger", doc);
+      open.push(device.wire);
+      device.entries.push([envelope(1)]);
+      if (room !== same && (room === forked || at === north)) device.entries.push([envelope(number)]);
+      await until("stored", () => device.wire.stored().get(300) === device.entries.length);
+      await device.wire.close();
+    }
+    const report = await relayCommand(at, "check", "--json");
+    if (at === north) writeFileSync(file, report.out);
+    else {
+      const compared = await relayCommand(at, "compare", file, "--json");
+      expect(JSON.parse(compared.out)).toMatchObject({
+        here: relay.store,
+        same: 1,
+        diverged: [`ledger/${forked.name}`],
+        behind: [`ledger/${behind.name}`],
+      });
+      expect(compared.code).toBe(1);
+      const text = await relayCommand(at, "compare", file);
+      expect(text.out).toContain(`Different contents in the same places: ledger/${forked.name}`);
+      writeFileSync(file, report.out);
+      expect(await relayCommand(at, "compare", file)).toMatchObject({ code: 0 });
+      writeFileSync(file, "{}");
+      expect(await relayCommand(at, "compare", file)).toMatchObject({ code: 1, out: "" });
+    }
+    await relay.end("SIGKILL");
+  }
+}, 60_000);
 
 test("a store that is renewed goes by another id from then on, in memory and on disk", async () => {
   const at = folder();

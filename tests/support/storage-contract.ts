@@ -6,6 +6,10 @@ import type { RoomName } from "@sward/core";
 import type { RoomKey, Storage } from "@sward/relay";
 import { roomKeyText } from "@sward/relay";
 import { expect, test } from "vitest";
+import * as Y from "yjs";
+import { checkStore } from "../../packages/relay/src/keeping/check.ts";
+import { compareReports } from "../../packages/relay/src/keeping/compare.ts";
+import { envelope } from "./envelopes.ts";
 import { random } from "./meeting.ts";
 
 export interface StorageUnderTest {
@@ -32,6 +36,19 @@ async function heard(storage: Storage, key: RoomKey) {
   };
   const stop = await storage.follow(key, { history: note, stored: note, said: (state) => said.push(state) });
   return { updates: () => updates, said: () => said, at: () => now, stop };
+}
+
+/** One update a write of one device; `client` is the same for two devices where one pretends to be the other. */
+function writes(client: number, numbers: readonly number[], kind: "ledger" | "roster"): Uint8Array[] {
+  const doc = new Y.Doc();
+  doc.clientID = client;
+  const made: Uint8Array[] = [];
+  doc.on("update", (update: Uint8Array) => made.push(update));
+  for (const number of numbers) {
+    if (kind === "ledger") doc.getArray("entries").push([envelope(number)]);
+    else doc.getMap("roster").set(`p${client}-${number % 2}`, envelope(number));
+  }
+  return made;
 }
 
 export function keepsStorageContract({ name, lasting, fresh }: StorageUnderTest): void {
@@ -198,6 +215,34 @@ export function keepsStorageContract({ name, lasting, fresh }: StorageUnderTest)
         [roomKeyText(roster("v")), [bytes(4)]],
       ]);
     }));
+
+  test(`RL17 ${name}: stores that hold the same say the same of each room, and of a place claimed twice they do not`, async () => {
+    const [here, there] = [await (await fresh())(), await (await fresh())()];
+    const honest = [writes(7, [1, 2, 3], "ledger"), writes(8, [4], "ledger")];
+    await here.append(ledger("x"), honest.flat());
+    for (const one of honest.toReversed()) await there.append(ledger("x"), one);
+    const names = writes(7, [1, 2, 3], "roster");
+    const doc = new Y.Doc();
+    for (const one of names) Y.applyUpdate(doc, one);
+    // One store was written update by update, the other holds the state alone, as a relay leaves it.
+    await here.append(roster("x"), names);
+    await there.replace(roster("x"), [Y.encodeStateAsUpdate(doc)], 0);
+    await here.append(ledger("y"), writes(9, [1, 2], "ledger"));
+    await there.append(ledger("y"), writes(9, [1, 3], "ledger"));
+    await here.append(ledger("z"), writes(9, [1, 2], "ledger"));
+    await there.append(ledger("z"), writes(9, [1], "ledger"));
+    const [one, other] = [await checkStore(here), await checkStore(there)];
+    expect(compareReports(one, other)).toEqual({
+      here: here.id,
+      there: there.id,
+      same: 2,
+      diverged: [roomKeyText(ledger("y"))],
+      behind: [roomKeyText(ledger("z"))],
+    });
+    expect(Object.values(one.contents).every(({ digest }) => /^[\w-]{43}$/.test(digest))).toBe(true);
+    await here.close();
+    await there.close();
+  });
 
   test(`${name}: two stores have two ids`, async () => {
     const [one, two] = [await (await fresh())(), await (await fresh())()];

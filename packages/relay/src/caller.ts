@@ -4,13 +4,14 @@
  * honest is ever closed for being busy. One that does not take what is sent to it is told less, and then let go.
  */
 import type { Frame } from "@sward/core";
-import { closeCodes, frameTypes, helloFrame, readFrame } from "@sward/core";
+import { closeCodes, digestFrame, frameTypes, helloFrame, readFrame } from "@sward/core";
 import type { WebSocket } from "ws";
 import { answerAsk } from "./answer.ts";
 import type { Limit } from "./events.ts";
+import type { Caller } from "./jobs.ts";
 import { createAllowance } from "./limits/allowance.ts";
 import type { Budget } from "./limits/budget.ts";
-import type { Caller, Room } from "./room.ts";
+import type { Room } from "./room.ts";
 import type { Lease } from "./rooms.ts";
 
 export interface CallerLimits {
@@ -69,6 +70,7 @@ export function openSession(socket: WebSocket, entering: Promise<Lease>, deps: C
   /** Reasons to be paused that hold now. */
   let slowed = false;
   let answering = false;
+  let comparing = false;
 
   const close = (code: number, reason: string): void => {
     over = true;
@@ -169,6 +171,15 @@ export function openSession(socket: WebSocket, entering: Promise<Lease>, deps: C
     close(closeCodes.tryLater, "too-slow");
   };
 
+  /** A second question while the first is being worked out has the same answer. */
+  const compare = async (room: Room): Promise<void> => {
+    if (comparing) return;
+    comparing = true;
+    const { vector, digest } = await room.digest();
+    comparing = false;
+    caller.send(digestFrame(vector, digest));
+  };
+
   const session: Session = {
     receive: (message) => {
       if (over) return;
@@ -183,6 +194,7 @@ export function openSession(socket: WebSocket, entering: Promise<Lease>, deps: C
       const frame = readFrame(message);
       if (frame?.type === "ask") void answer(lease.room, frame.vector);
       else if (frame?.type === "history" || frame?.type === "update") void write(lease.room, frame);
+      else if (frame?.type === "compare") void compare(lease.room);
       else if (frame?.type === "awareness" && frame.state.length <= awarenessBytes) lease.room.awareness(frame.state);
       else if (frame?.type !== "query-awareness")
         close(closeCodes.badMessage, `message-${message[0] ?? frameTypes.sync}`);

@@ -18,17 +18,15 @@ import {
   updateFrame,
 } from "@sward/core";
 import * as Y from "yjs";
+import type { RoomDigest } from "./digest.ts";
+import { createDigester } from "./digest.ts";
 import type { RelayEvent } from "./events.ts";
 import { fillDocument, mergedState, noLimits } from "./fill.ts";
+import type { Caller, Job } from "./jobs.ts";
+import { batchLength } from "./jobs.ts";
 import type { RoomKey, Storage } from "./storage.ts";
 import { roomKeyText } from "./storage.ts";
 import { isUntidy, tidyLedger } from "./tidy.ts";
-
-/** Somebody in a room. Neither call may throw. */
-export interface Caller {
-  send(frame: Uint8Array): void;
-  close(code: number, reason: string): void;
-}
 
 export interface RoomLimits {
   readonly screen: ScreenLimits;
@@ -46,6 +44,8 @@ export interface Room {
   since(vector: Uint8Array): readonly Uint8Array[];
   /** The state here now; equal states, equal bytes. */
   vector(): Uint8Array;
+  /** Of all that is here now; equal contents, equal digests. */
+  digest(): Promise<RoomDigest>;
   /** Bytes of all updates. */
   readonly bytes: number;
   /** Resolves when the update is dealt with; never rejects. */
@@ -56,13 +56,6 @@ export interface Room {
   settled(): Promise<void>;
   /** Stops following the store; nobody may be in it any more. */
   close(): void;
-}
-
-interface Job {
-  readonly caller: Caller;
-  readonly update: Uint8Array;
-  readonly policy: ScreenPolicy;
-  readonly done: () => void;
 }
 
 /** An update on its way into the store, and what the screen said of it. */
@@ -79,10 +72,6 @@ interface Underway {
   /** Another relay's write came first, so the verdicts may no longer hold. */
   overtaken: boolean;
 }
-
-/** How much is written together at most: the screening of one batch must not hold up other rooms. */
-const batchUpdates = 64;
-const batchBytes = 2 * 1024 * 1024;
 
 /** Reads the room from storage. Rejects if it cannot be read, or holds what the screen would not let in. */
 export async function openRoom(
@@ -253,6 +242,7 @@ export async function openRoom(
     },
     since: (vector) => pagesOf(Y.encodeStateAsUpdate(doc, vector), limits.pageBytes),
     vector: () => Y.encodeStateVector(doc),
+    digest: createDigester(doc, key.kind),
     get bytes() {
       return bytes;
     },
@@ -286,12 +276,3 @@ const nobody: Job = {
 const sameBytes = (one: readonly Uint8Array[], other: readonly Uint8Array[]): boolean =>
   one.length === other.length &&
   one.every((bytes, index) => Buffer.from(bytes).equals(other[index] ?? new Uint8Array()));
-
-function batchLength(waiting: readonly Job[]): number {
-  let bytes = 0;
-  const end = waiting.findIndex(({ update }, index) => {
-    bytes += update.length;
-    return index >= batchUpdates || bytes > batchBytes;
-  });
-  return end === -1 ? waiting.length : Math.max(end, 1);
-}

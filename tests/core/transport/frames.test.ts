@@ -1,6 +1,8 @@
 import {
   askFrame,
   awarenessFrame,
+  compareFrame,
+  digestFrame,
   helloFrame,
   historyFrame,
   mayRedial,
@@ -55,10 +57,15 @@ test("TR17 every frame is read as it was written", () => {
   expect(readFrame(awarenessFrame(Uint8Array.of(1, 2)))).toEqual({ type: "awareness", state: Uint8Array.of(1, 2) });
   expect(readFrame(historyFrame(update))).toEqual({ type: "history", update });
   expect(readFrame(Uint8Array.of(3))).toEqual({ type: "query-awareness" });
+  expect(readFrame(compareFrame())).toEqual({ type: "compare" });
+  const digest = new Uint8Array(32).fill(9);
+  const read = { type: "digest", vector: new Map([[300, 2]]), digest };
+  expect(readFrame(digestFrame(Y.encodeStateVector(doc), digest))).toEqual(read);
 });
 
 test("TR17 what is cut short, has bytes behind it or is of no known type is no frame", () => {
-  for (const frame of [helloFrame("store-1"), receiptFrame(new Map([[7, 8]])), updateFrame(update)]) {
+  const whole = digestFrame(Y.encodeStateVector(doc), new Uint8Array(32));
+  for (const frame of [helloFrame("store-1"), receiptFrame(new Map([[7, 8]])), updateFrame(update), whole]) {
     for (let length = 0; length < frame.length; length += 1) expect(readFrame(frame.subarray(0, length))).toBe(null);
     expect(readFrame(Uint8Array.from([...frame, 0]))).toBe(null);
   }
@@ -66,6 +73,9 @@ test("TR17 what is cut short, has bytes behind it or is of no known type is no f
     [2, 0, 0],
     [4],
     [67, 0],
+    [68, 1, 0, 31, ...new Uint8Array(31)],
+    [68, 1, 5, 32, ...new Uint8Array(32)],
+    [69],
     [0, 3, 0],
     [0, 0, 1, 5],
     [66, 2, 0x5b, 0x5d],

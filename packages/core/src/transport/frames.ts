@@ -1,6 +1,6 @@
 /**
  * The frames a relay and its callers exchange: those of y-protocols (0 sync, 1 awareness, 3 query) as y-websocket 3 sends them,
- * one to a WebSocket message, and three of our own, numbered from 64 so that they stay clear of that protocol's. See
+ * one to a WebSocket message, and five of our own, numbered from 64 so that they stay clear of that protocol's. See
  * `packages/relay/PROTOCOL.md` for the equations. One reader for both ends; it never throws, and a frame with bytes left over
  * or of an unknown type is no frame.
  */
@@ -9,7 +9,19 @@ import { asciiBytes, cursorOn, joinBytes, readAscii, readBytes, readUint, uintBy
 import type { UpdateRefusal } from "./refusal.ts";
 
 /** The first number of a frame. */
-export const frameTypes = { sync: 0, awareness: 1, queryAwareness: 3, hello: 64, receipt: 65, refusal: 66 } as const;
+export const frameTypes = {
+  sync: 0,
+  awareness: 1,
+  queryAwareness: 3,
+  hello: 64,
+  receipt: 65,
+  refusal: 66,
+  compare: 67,
+  digest: 68,
+} as const;
+
+/** Bytes of a SHA-256. */
+const digestLength = 32;
 
 /** The version of this protocol, in `hello`. */
 export const protocolVersion = 1;
@@ -31,7 +43,11 @@ export type Frame =
   /** Relay only: up to here everything is durably stored, for the clients named. */
   | { readonly type: "receipt"; readonly stored: StateVector }
   /** Relay only: this was not taken. */
-  | { readonly type: "refusal"; readonly refusal: UpdateRefusal };
+  | { readonly type: "refusal"; readonly refusal: UpdateRefusal }
+  /** Tell me the digest of all you have. */
+  | { readonly type: "compare" }
+  /** Relay only: the digest of everything below this vector. */
+  | { readonly type: "digest"; readonly vector: StateVector; readonly digest: Uint8Array };
 
 export function readFrame(bytes: Uint8Array): Frame | null {
   const cursor = cursorOn(bytes);
@@ -59,6 +75,13 @@ function readTyped(cursor: Cursor): Frame | null {
     case frameTypes.refusal: {
       const refusal = refusalFrom(readAscii(cursor, 1000));
       return refusal === null ? null : { type: "refusal", refusal };
+    }
+    case frameTypes.compare:
+      return { type: "compare" };
+    case frameTypes.digest: {
+      const vector = readStateVector(readBytes(cursor));
+      const digest = readBytes(cursor);
+      return vector === null || digest.length !== digestLength ? null : { type: "digest", vector, digest };
     }
     default:
       return null;
@@ -107,6 +130,10 @@ export const helloFrame = (store: string): Uint8Array => framed([frameTypes.hell
 export const receiptFrame = (stored: StateVector): Uint8Array => framed([frameTypes.receipt], stateVectorBytes(stored));
 export const refusalFrame = (refusal: UpdateRefusal): Uint8Array =>
   framed([frameTypes.refusal], asciiBytes(JSON.stringify(refusal)));
+export const compareFrame = (): Uint8Array => uintBytes([frameTypes.compare]);
+/** `vector` as Yjs encodes it. */
+export const digestFrame = (vector: Uint8Array, digest: Uint8Array): Uint8Array =>
+  joinBytes([framed([frameTypes.digest], vector), uintBytes([digest.length]), digest]);
 
 const framed = (head: readonly number[], body: Uint8Array): Uint8Array =>
   joinBytes([uintBytes([...head, body.length]), body]);

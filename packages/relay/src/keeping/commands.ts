@@ -1,11 +1,11 @@
 /**
- * `sward-relay backup | restore | check`, also as `sward relay …`. Each goes to the relay that is running on the data folder, and if there
+ * `sward-relay backup | restore | check | compare`, also as `sward relay …`. Each goes to the relay that is running on the data folder, and if there
  * is none, does it itself with the store opened here. A restore without a running relay runs one of its own for as long as it takes,
  * on an address that nobody knows: there is one way into a store, not two.
  */
 
 import { createReadStream, createWriteStream } from "node:fs";
-import { rename } from "node:fs/promises";
+import { readFile, rename } from "node:fs/promises";
 import type { ClientRequest, IncomingMessage } from "node:http";
 import { request } from "node:http";
 import { createInterface } from "node:readline";
@@ -18,6 +18,8 @@ import type { BackupFault } from "./backup.ts";
 import { BadBackup, backupLines, readBackup } from "./backup.ts";
 import type { StoreReport } from "./check.ts";
 import { checkStore } from "./check.ts";
+import type { Comparison } from "./compare.ts";
+import { compareReports, OtherReport } from "./compare.ts";
 import { controlSocket } from "./control.ts";
 import type { Restored } from "./restore.ts";
 import { restoreInto } from "./restore.ts";
@@ -38,6 +40,7 @@ export const commandHelp = `sward-relay: the commands of a relay on this machine
   sward-relay backup <file>     writes all that the store holds to a file, while the relay runs or not
   sward-relay restore <file>    adds what a backup holds to the store, while the relay runs or not; devices then fill in the rest
   sward-relay check             reads the store from end to end and says what a relay could not serve
+  sward-relay compare <file>    says which rooms hold something else here than in another store; the file is what check --json said there
 
 The settings are those of the relay: SWARD_RELAY_DATA (.data/relay if not set), SWARD_RELAY_NATS and others.
 With --json the answer is one line of JSON.`;
@@ -46,7 +49,7 @@ With --json the answer is one line of JSON.`;
 export async function runCommand(args: readonly string[], deps: CommandDeps): Promise<number> {
   const json = args.includes("--json");
   const [command, file, ...more] = args.filter((arg) => arg !== "--json");
-  const wantsFile = command === "backup" || command === "restore";
+  const wantsFile = command === "backup" || command === "restore" || command === "compare";
   if (command === "--help" || command === "help") {
     deps.out(commandHelp);
     return 0;
@@ -66,6 +69,13 @@ export async function runCommand(args: readonly string[], deps: CommandDeps): Pr
       const end = await backup(deps, file ?? "");
       answer(end, `Backed up ${end.rooms} rooms with ${end.updates} updates to ${file}.`);
       return 0;
+    }
+    if (command === "compare") {
+      const other = reportIn(await readFile(file ?? "", "utf8"));
+      if (other === null) throw new Error(`${file} is not what check --json says`);
+      const comparison = compareReports(await check(deps), other);
+      answer(comparison, comparisonText(comparison));
+      return comparison.diverged.length > 0 ? 1 : 0;
     }
     const restored = await restore(deps, file ?? "");
     answer(restored, restoredText(restored));
@@ -176,6 +186,23 @@ const reportText = ({ store, rooms, updates, bytes, envelopes, damaged, unread }
       ? "Everything in it can be served."
       : "Move the folder away, start with an empty one and restore the last backup: devices fill in the rest.",
   ].join("\n");
+
+const comparisonText = ({ here, there, same, diverged, behind }: Comparison): string =>
+  [
+    `Store ${here} beside ${there}: ${same} rooms hold the same.`,
+    ...behind.map((room) => `Not equally far: ${room}. Devices bring over what is missing when they come.`),
+    ...diverged.map(
+      (room) => `Different contents in the same places: ${room}. Its devices find out by themselves and repeat it.`,
+    ),
+  ].join("\n");
+
+function reportIn(text: string): OtherReport | null {
+  try {
+    return OtherReport.parse(JSON.parse(text));
+  } catch {
+    return null;
+  }
+}
 
 function badBackupText(fault: BackupFault, file: string): string {
   if (fault.type === "not-a-backup") return `${file} is no backup of a relay.`;

@@ -4,7 +4,8 @@
  * Afterwards the store goes by a new id, by which every device knows that something may be missing and fills in what it has.
  */
 import { frameTypes, pagesOf } from "@sward/core";
-import type { Caller, RoomLimits } from "../room.ts";
+import type { Caller } from "../jobs.ts";
+import type { RoomLimits } from "../room.ts";
 import type { Lease, Rooms } from "../rooms.ts";
 import type { Storage } from "../storage.ts";
 import { roomKeyText } from "../storage.ts";
