@@ -4,13 +4,14 @@ import { LocationProvider } from "preact-iso";
 import "./tokens.css";
 import "./base.css";
 import "./shell.css";
+import { showDay } from "./dates.ts";
 import { opening } from "./desk-store.ts";
 import { Door, enterByAddress } from "./door.tsx";
-import { inTurn } from "./in-turn.tsx";
 import { watchForNewVersion } from "./new-version.ts";
 import { baseOf, placeOf } from "./place.ts";
 import { fetchScreens } from "./routes.ts";
 import { Shell } from "./shell.tsx";
+import { inTurn } from "./turns.ts";
 
 const root = document.getElementById("app");
 if (root === null) throw new Error("the page has no element to draw into");
@@ -44,7 +45,10 @@ const isSettled = (): boolean => opening.value.type !== "none" && opening.value.
 
 /** Not awaited where modules are: every other script waits for this one to end, and would fail with it. */
 async function start(into: HTMLElement): Promise<void> {
-  await enterByAddress();
+  const entering = enterByAddress();
+  // A browser reads its tables of dates once, for a twentieth of a second on a phone: while the database opens nobody waits for it.
+  showDay("2000-01-01");
+  await entering;
   void fetchScreens(placeOf(location.pathname), whenIdle);
   render(
     <LocationProvider>

@@ -1,6 +1,6 @@
 /** Parts of a page are drawn in an order of their own, each in a task of its own. */
 import { expect, test } from "vitest";
-import { inTurn } from "../../../packages/client/src/app/in-turn.tsx";
+import { inTurn } from "../../../packages/client/src/app/turns.ts";
 
 test("the screen comes before the number, and the number before the rest, whoever asked first; one a task", async () => {
   const seen: string[] = [];
