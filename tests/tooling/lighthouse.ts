@@ -1,6 +1,8 @@
 /**
- * Lighthouse on the built app: `npm run lighthouse`, or `npm run lighthouse -- strokes sharing` for other screens. Kept out of the
- * tests: its scores of speed depend on what else the machine is doing, and it is 111 MB that nothing else needs, so npx fetches it.
+ * Lighthouse on the built app: `npm run lighthouse`, or `npm run lighthouse -- strokes sharing` for other screens; `front` is the
+ * front page of a browser that is no device yet. Kept out of the tests: its scores of speed depend on what else the machine is doing,
+ * and it is 111 MB that nothing else needs, so npx fetches it. What is reported of each screen is the run whose performance is the
+ * median of three: one run may be a third slower than the next.
  *
  * The app is built, a relay serves it with a small club behind it, and the browser is made a device of that club. Each screen is then
  * measured as by somebody who has the record on the device and the app not yet: the browser's caches and the service worker are
@@ -25,6 +27,9 @@ const LIGHTHOUSE = "lighthouse@12.2.3";
 const CATEGORIES = ["performance", "accessibility", "best-practices"] as const;
 /** What each screen should reach in each category. */
 const AIM = 95;
+/** The front page, for a browser that has no device. */
+const FRONT = "front";
+const RUNS = 3;
 
 interface Audit {
   readonly title: string;
@@ -43,7 +48,7 @@ const folder = await mkdtemp(join(tmpdir(), "sward-lighthouse-"));
 
 async function main(): Promise<void> {
   const screens = process.argv.slice(2);
-  if (screens.length === 0) screens.push("", "members", `members/${player("ada")}`, "entry");
+  if (screens.length === 0) screens.push(FRONT, "", "members", `members/${player("ada")}`, "entry", "lawn");
   const app = join(folder, "app");
   process.env["NODE_ENV"] = "production";
   await build({
@@ -52,6 +57,8 @@ async function main(): Promise<void> {
     build: { outDir: app },
   });
   const relay = await relayWith({ app });
+  // The same relay by another name: to a browser another site, where it has no device.
+  const strange = relay.origin.replace("127.0.0.1", "localhost");
   const club = await foundSmallClub(relay.origin, new Date().toISOString().slice(0, 10));
   const port = await freePort();
   const options = await launchOptions();
@@ -63,8 +70,13 @@ async function main(): Promise<void> {
   try {
     const device = await becomeDevice(context, `${relay.origin}/#pass=${encodePass(club.passes.handicapper)}`);
     for (const screen of screens) {
-      await forgetApp(context, relay.origin);
-      say(screen, await measure(`${device}${screen}`, port));
+      const reports: Report[] = [];
+      for (let run = 0; run < RUNS; run += 1) {
+        const origin = screen === FRONT ? strange : relay.origin;
+        await forgetApp(context, origin);
+        reports.push(await measure(screen === FRONT ? `${origin}/` : `${device}${screen}`, port));
+      }
+      say(screen, medianOf(reports));
     }
   } finally {
     await context.close();
@@ -113,6 +125,11 @@ async function measure(address: string, port: number): Promise<Report> {
   }
   return JSON.parse(await readFile(path, "utf8"));
 }
+
+const performanceOf = ({ categories }: Report): number => categories["performance"]?.score ?? 0;
+
+const medianOf = (reports: readonly Report[]): Report =>
+  reports.toSorted((a, b) => performanceOf(a) - performanceOf(b))[Math.floor(reports.length / 2)] as Report;
 
 function say(screen: string, report: Report): void {
   const scores = CATEGORIES.map((name) => [name, Math.round((report.categories[name]?.score ?? 0) * 100)] as const);
