@@ -35,9 +35,25 @@ const serviceWorker = (): Plugin => ({
   },
 });
 
+/**
+ * Core hashes with one function of a file that has many; what is fetched later, for browsers without Ed25519, needs the others. Were
+ * the files one module to both, the first view would carry all of them: 3 kB. So core has them as modules of its own.
+ */
+const OF_CORE = "?core";
+const hashOfCore = (): Plugin => ({
+  name: "sward-hash-of-core",
+  enforce: "pre",
+  async resolveId(source, importer) {
+    const byCore = source.startsWith("@noble/hashes/") && importer?.includes("/packages/core/") === true;
+    if (!byCore && importer?.endsWith(OF_CORE) !== true) return null;
+    const found = await this.resolve(source, importer, { skipSelf: true });
+    return found === null ? null : found.id + OF_CORE;
+  },
+});
+
 export default defineConfig({
   root: here("."),
-  plugins: [serviceWorker()],
+  plugins: [hashOfCore(), serviceWorker()],
   resolve: { alias: [{ find: /^lib0\/logging$/, replacement: here("src/app/plain-logging.ts") }] },
   oxc: { jsx: { runtime: "automatic", importSource: "preact" } },
   build: {
