@@ -25,6 +25,17 @@ test("an allowance gives so much at once and so much a second, and is not fooled
   expect(indebted.take(1, 0)).toBe(10_500);
 });
 
+test("what has happened already is counted, and what is owed is paid off before anything else", () => {
+  const allowance = createAllowance(10, 2);
+  expect([4, 6].map((amount) => allowance.owe(amount, 0))).toEqual([0, 0]);
+  expect(Array.from({ length: 5 }, () => allowance.owe(1, 0))).toEqual([500, 1000, 1500, 2000, 2500]);
+  expect(allowance.owe(0, 1000)).toBe(1500);
+  // A clock that was put back does not stop the paying off.
+  expect(allowance.owe(0, -1_000_000)).toBe(1500);
+  expect(allowance.owe(0, -998_500)).toBe(0);
+  expect(allowance.take(1, -998_500)).toBe(500);
+});
+
 test("a budget lets in as much as there is, in the order of asking, and more than all as all", async () => {
   const budget = createBudget(10);
   const log: string[] = [];

@@ -91,7 +91,9 @@ async function addressOf(server: ServerName, port: number, room: BenchRoom): Pro
   const at = `127.0.0.1:${port}`;
   if (server !== "ours") return `ws://${at}/${server === "floor" ? room.name : ""}`;
   const path = roomPath("ledger", room.name as Parameters<typeof roomPath>[1]);
-  const { nonce, relay, expires } = (await (await fetch(`http://${at}${path}/nonce`)).json()) as Record<string, string>;
+  const asked = await fetch(`http://${at}${path}/nonce`);
+  if (!asked.ok) throw new Error(`no nonce: ${asked.status}`);
+  const { nonce, relay, expires } = (await asked.json()) as Record<string, string>;
   const claims = { aud: relay, room: room.name, kind: "ledger", nonce, exp: expires };
   const kid = await calculateJwkThumbprint({ kty: "OKP", crv: "Ed25519", x: room.name });
   const token = await new CompactSign(new TextEncoder().encode(JSON.stringify(claims)))

@@ -61,7 +61,8 @@ export async function filledRoom(target: Target, room: BenchRoom, entries: numbe
 
 async function vectorOf({ server, port }: Target, room: BenchRoom): Promise<Map<number, number>> {
   const caller = await call(server, port, room);
-  const asked = new Promise<Map<number, number>>((told) => {
+  const asked = new Promise<Map<number, number>>((told, failed) => {
+    caller.socket.once("close", (code) => failed(new Error(`closed with ${code} while asking`)));
     caller.onMessage = ({ type, bytes }) => {
       if (type === "ask") told(Y.decodeStateVector(bytes));
     };
@@ -82,7 +83,8 @@ export interface Listener {
 export async function listen({ server, port }: Target, room: BenchRoom, sent: readonly number[]): Promise<Listener> {
   const caller = await call(server, port, room);
   const delays = new Map<number, number>();
-  const ready = new Promise<void>((answered) => {
+  const ready = new Promise<void>((answered, failed) => {
+    caller.socket.once("close", (code) => failed(new Error(`closed with ${code} while joining`)));
     caller.onMessage = ({ type, bytes, at }) => {
       if (type === "history") answered();
       if (type !== "update" || bytes.length < 360) return;

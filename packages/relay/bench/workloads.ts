@@ -99,7 +99,7 @@ export const visitedRooms: Workload = async ({ target, served, scale }) => {
     for (let n = 0; n < many; n += 20) await Promise.all(Array.from({ length: 20 }, visit));
   };
   // What a process takes once, whatever it serves, is not a room's.
-  await visits(200);
+  await visits(Math.round(1_000 * scale));
   await wait(1_500);
   const before = await served.memory();
   const many = Math.round(1_000 * scale);

@@ -129,8 +129,8 @@ export function openSession(socket: WebSocket, entering: Promise<Lease>, deps: C
 
   /** Slows a caller down that sends more than it may. */
   const spend = (length: number, of: Lease): void => {
-    const own = Math.max(messages.take(1, now()), bytes.take(length, now()));
-    const rooms = of.allowance.take(length, now());
+    const own = Math.max(messages.owe(1, now()), bytes.owe(length, now()));
+    const rooms = of.allowance.owe(length, now());
     const pause = Math.max(own, rooms);
     if (pause === 0 || slowed) return;
     deps.limited(own >= rooms ? "connection-rate" : "room-rate");

@@ -28,6 +28,13 @@ interface Counter {
   readonly writing: Set<Promise<void>>;
 }
 
+/** A counter is in memory while somebody follows the room or uses it: a room that nobody is in costs nothing. */
+interface Held {
+  readonly counting: Promise<Counter>;
+  counter: Counter | null;
+  users: number;
+}
+
 const durable = { sync: true } as const;
 
 /** Opens or makes the store. `random` gives bytes for a new store's id. Rejects if another process has the folder open. */
@@ -36,25 +43,50 @@ export async function openLevelStorage(folder: string, random: (bytes: number) =
   await db.open();
   let id = await storeId(db, random);
   const followers = createFollowers<readonly Uint8Array[]>();
-  const counters = new Map<string, Promise<Counter>>();
+  const counters = new Map<string, Held>();
   let sound = true;
   let closed = false;
 
   /** Asked of the disk once. */
-  const counterOf = (key: RoomKey): Promise<Counter> => {
+  const hold = (key: RoomKey): Held => {
+    const counting = lastNumber(db, key).then((last) => ({
+      next: last + 1,
+      stored: last + 1,
+      writing: new Set<Promise<void>>(),
+    }));
+    const held: Held = { counting, counter: null, users: 0 };
+    counting.then(
+      (counter) => {
+        held.counter = counter;
+      },
+      () => counters.delete(roomKeyText(key)),
+    );
+    return held;
+  };
+  /** One that a failed write has left a hole in stays: what the disk says of its last number may be no more than half the truth. */
+  const letGo = (key: RoomKey): void => {
     const text = roomKeyText(key);
-    const known =
-      counters.get(text) ??
-      lastNumber(db, key).then((last) => ({ next: last + 1, stored: last + 1, writing: new Set() }));
-    counters.set(text, known);
-    known.catch(() => counters.delete(text));
-    return known;
+    const held = counters.get(text);
+    if (!held?.counter || held.users > 0 || followers.has(key)) return;
+    if (held.counter.next === held.counter.stored) counters.delete(text);
+  };
+  const use = async <T>(key: RoomKey, act: (counter: Counter) => Promise<T>): Promise<T> => {
+    const text = roomKeyText(key);
+    const held = counters.get(text) ?? hold(key);
+    counters.set(text, held);
+    held.users += 1;
+    try {
+      return await act(await held.counting);
+    } finally {
+      held.users -= 1;
+      letGo(key);
+    }
   };
   /** What LevelDB kept of the writes that failed, if anything, is told as if it had just been written. */
   const reopen = async (): Promise<void> => {
     await db.close();
     await db.open();
-    for (const [text, counting] of [...counters]) {
+    for (const [text, { counting }] of [...counters]) {
       const key = keyOfText(text);
       const counter = await counting;
       const rest = await db.values({ ...rangeOf(key), gte: keyOf(key, counter.stored) }).all();
@@ -95,11 +127,24 @@ export async function openLevelStorage(folder: string, random: (bytes: number) =
     while (counter.writing.size > 0) await Promise.allSettled(counter.writing);
     return counter.stored === over;
   };
-  const read = async (key: RoomKey) => {
-    const { stored } = await counterOf(key);
+  const read = (key: RoomKey) => use(key, (counter) => readOver(key, counter));
+  const readOver = async (key: RoomKey, { stored }: Counter) => {
     const entries = await db.iterator(rangeOf(key)).all();
     const last = entries.at(-1)?.[0];
     return { writes: [entries.map(([, value]) => plain(value))], at: last === undefined ? stored : numberOf(last) + 1 };
+  };
+  const replaceOver = async (key: RoomKey, counter: Counter, updates: readonly Uint8Array[], over: number) => {
+    if (!(await standsAt(counter, over))) return false;
+    const { gte, lte } = rangeOf(key);
+    // LevelDB keeps what was removed until it tidies up; what was erased must not wait for that. It only tidies what lies in
+    // files one above the other, so the old goes to a file before the removal and the two are merged after it.
+    if (key.kind === "roster") await db.compactRange(gte, lte);
+    const old = await db.keys(rangeOf(key)).all();
+    if (!(await standsAt(counter, over))) return false;
+    const removals = old.map((name) => ({ type: "del", key: name }) as const);
+    await write(key, counter, removals, updates);
+    if (key.kind === "roster") await db.compactRange(gte, lte);
+    return true;
   };
   return {
     get id() {
@@ -112,22 +157,15 @@ export async function openLevelStorage(folder: string, random: (bytes: number) =
     },
     tidies: true,
     load: async (key) => (await read(key)).writes.flat(),
-    follow: (key, listener) => followers.follow(key, ofUpdates(listener), () => read(key)),
-    append: async (key, updates) => write(key, await counterOf(key), [], updates),
-    replace: async (key, updates, over) => {
-      const counter = await counterOf(key);
-      if (!(await standsAt(counter, over))) return false;
-      const { gte, lte } = rangeOf(key);
-      // LevelDB keeps what was removed until it tidies up; what was erased must not wait for that. It only tidies what lies in
-      // files one above the other, so the old goes to a file before the removal and the two are merged after it.
-      if (key.kind === "roster") await db.compactRange(gte, lte);
-      const old = await db.keys(rangeOf(key)).all();
-      if (!(await standsAt(counter, over))) return false;
-      const removals = old.map((name) => ({ type: "del", key: name }) as const);
-      await write(key, counter, removals, updates);
-      if (key.kind === "roster") await db.compactRange(gte, lte);
-      return true;
+    follow: async (key, listener) => {
+      const stop = await followers.follow(key, ofUpdates(listener), () => read(key));
+      return () => {
+        stop();
+        letGo(key);
+      };
     },
+    append: (key, updates) => use(key, (counter) => write(key, counter, [], updates)),
+    replace: (key, updates, over) => use(key, (counter) => replaceOver(key, counter, updates, over)),
     say: followers.say,
     rooms: () => roomsOf(db),
     probe: async () => {

@@ -52,7 +52,8 @@ export function createDoorkeeper({ now, random }: DoorkeeperDeps): Doorkeeper {
     return good.length === given.length && timingSafeEqual(good, given) && Number(expires) > seconds();
   };
   const spend = (nonce: string, expires: number): boolean => {
-    for (const [old, until] of spent) if (until <= seconds()) spent.delete(old);
+    const at = seconds();
+    for (const [old, until] of spent) if (until <= at) spent.delete(old);
     if (spent.has(nonce)) return false;
     spent.set(nonce, expires);
     return true;
