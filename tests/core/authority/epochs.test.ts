@@ -37,13 +37,14 @@ const everyone = (club: Club): KeyId[] => [club.root, club.handicapper, club.rec
 test("AU25 officers open epochs, others do not; openings of one epoch put their boxes and whom they leave behind together", () => {
   const { north } = clubs("north");
   const other = north.root.admits("another handicapper", "handicapper");
-  opens(north.handicapper, 1, rooms[0]!, { to: [north.root], without: [north.reader] });
-  opens(other, 1, rooms[0]!, { to: [other, north.root], without: [north.recorder] });
+  const first = opens(north.handicapper, 1, rooms[0]!, { to: [north.root], without: [north.reader] });
+  const second = opens(other, 1, rooms[0]!, { to: [other, north.root], without: [north.recorder] });
   const refused = opens(north.recorder, 1, rooms[1]!);
   const { standing } = epochsOf(north);
   expect(names(standing)).toEqual(["1a"]);
   expect([...standing[0]!.given].sort()).toEqual([north.root.id, other.id].sort());
   expect([...standing[0]!.without].sort()).toEqual([north.reader.id, north.recorder.id].sort());
+  expect(standing[0]!.at).toBe([first, second].map(({ entry }) => entry.at).sort()[0]);
   expect(north.state().uncounted.get(refused.id)).toBe("role-may-not");
 });
 
