@@ -52,7 +52,7 @@ export function DevicesHere({ kept, wanted, broken }: DevicesHereProps) {
 
 const Beginnings = () => (
   <ul class="devices">
-    {(["start", "join", "recover"] as const).map((place) => (
+    {(["start", "join", "start-league", "recover"] as const).map((place) => (
       <li key={place}>
         <ButtonLink href={`/${place}`}>{words[place]}</ButtonLink>
       </li>

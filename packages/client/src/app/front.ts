@@ -4,6 +4,7 @@ import { lazyScreen } from "./lazy.tsx";
 
 const screens: Readonly<Record<string, Screen>> = {
   "/start": lazyScreen(() => import("./found/found-screen.tsx"), "FoundScreen"),
+  "/start-league": lazyScreen(() => import("./found/found-league-screen.tsx"), "FoundLeagueScreen"),
   "/recover": lazyScreen(() => import("./found/recover-screen.tsx"), "RecoverScreen"),
   "/join": lazyScreen(() => import("./invite/join-screen.tsx"), "JoinScreen"),
 };

@@ -22,8 +22,8 @@ export function whoFaults({ you, device }: WhoForm): Faults<WhoForm> | null {
   return someFault({ you: missing(you, foundWords.youMissing), device: missing(device, foundWords.deviceMissing) });
 }
 
-export function foundFaults(form: FoundForm): Faults<FoundForm> | null {
-  return someFault({ club: missing(form.club, foundWords.clubMissing), ...whoFaults(form) });
+export function foundFaults(form: FoundForm, clubMissing: string): Faults<FoundForm> | null {
+  return someFault({ club: missing(form.club, clubMissing), ...whoFaults(form) });
 }
 
 function someFault<Form>(faults: { readonly [K in keyof Form]?: string | undefined }): Faults<Form> | null {

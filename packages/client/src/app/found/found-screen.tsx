@@ -1,10 +1,11 @@
 /**
- * Starting a club in three steps: what it is called, its words, two of the words again. Nothing is written before the last: a page closed
+ * Starting a club, or a league, in three steps: what it is called, its words, two of the words again. Nothing is written before the last: a page closed
  * on the way has started nothing, and the words on the paper of somebody who began anew are never those of a club.
  */
 import { ruleSets } from "@sward/core";
 import { useState } from "preact/hooks";
 import { useLocation } from "preact-iso";
+import type { ClubToFound, FirstDevice, FoundDeps } from "../../desk/found.ts";
 import { foundClub } from "../../desk/found.ts";
 import { systemClock, systemRandom } from "../../desk/platform.ts";
 import { wordsIn, wordsOf } from "../../keys/recovery.ts";
@@ -20,6 +21,7 @@ import { Page } from "../parts/page.tsx";
 import { Refused } from "../parts/refused.tsx";
 import { shortId } from "../passes.ts";
 import { storageHere } from "../storage-here.ts";
+import type { FoundingWords } from "../words/found.ts";
 import { foundWords } from "../words/found.ts";
 import { words } from "../words.ts";
 import type { Faults, FoundForm } from "./found-form.ts";
@@ -29,39 +31,59 @@ import "./found.css";
 
 const nothing: FoundForm = { club: "", rules: ruleSets[0]?.id ?? "", you: "", device: "" };
 
-export function FoundScreen() {
+export const FoundScreen = () => <Founding kind={clubs} />;
+
+/** What is started, in words and in deed. */
+export interface FoundingKind {
+  readonly said: FoundingWords;
+  /** Where the key is kept here unless the person says otherwise. */
+  readonly keeps: boolean;
+  readonly found: (
+    seed: Uint8Array,
+    club: ClubToFound,
+    first: FirstDevice,
+    rootLabel: string | null,
+    deps: FoundDeps,
+  ) => ReturnType<typeof foundClub>;
+}
+
+const clubs: FoundingKind = { said: foundWords, keeps: false, found: foundClub };
+
+export function Founding({ kind }: { readonly kind: FoundingKind }) {
+  const { said } = kind;
   const [form, setForm] = useState(nothing);
   const [seed] = useState(() => systemRandom(32));
   const [step, setStep] = useState<"form" | "words" | "check">("form");
   const change = (part: Partial<FoundForm>): void => setForm({ ...form, ...part });
   switch (step) {
     case "form":
-      return <FormStep form={form} change={change} next={() => setStep("words")} />;
+      return <FormStep said={said} form={form} change={change} next={() => setStep("words")} />;
     case "words":
-      return <WordsStep key="words" club={tidy(form.club)} seed={seed} next={() => setStep("check")} />;
+      return <WordsStep key="words" said={said} club={tidy(form.club)} seed={seed} next={() => setStep("check")} />;
     case "check":
-      return <CheckStep key="check" form={form} seed={seed} back={() => setStep("words")} />;
+      return <CheckStep key="check" kind={kind} form={form} seed={seed} back={() => setStep("words")} />;
   }
 }
 
 interface FormStepProps {
+  readonly said: FoundingWords;
   readonly form: FoundForm;
   readonly change: (part: Partial<FoundForm>) => void;
   readonly next: () => void;
 }
 
-function FormStep({ form, change, next }: FormStepProps) {
+function FormStep({ said, form, change, next }: FormStepProps) {
   const [faults, setFaults] = useState<Faults<FoundForm> | null>(null);
   const submit = (event: Event): void => {
     event.preventDefault();
-    const wrong = foundFaults(form);
+    const wrong = foundFaults(form, said.clubMissing);
     setFaults(wrong);
     if (wrong === null) next();
   };
   return (
-    <Page title={foundWords.title} lead={foundWords.lead}>
+    <Page title={said.title} lead={said.lead}>
       <form onSubmit={submit} noValidate>
-        <Field label={foundWords.club} hint={foundWords.clubHint} error={faults?.club}>
+        <Field label={said.club} hint={said.clubHint} error={faults?.club}>
           {(control) => (
             <input
               {...control}
@@ -72,7 +94,7 @@ function FormStep({ form, change, next }: FormStepProps) {
             />
           )}
         </Field>
-        <Field label={foundWords.rules} hint={foundWords.rulesHint}>
+        <Field label={said.rules} hint={said.rulesHint}>
           {(control) => (
             <select {...control} value={form.rules} onChange={(event) => change({ rules: event.currentTarget.value })}>
               {ruleSets.map(({ id, title }) => (
@@ -83,9 +105,9 @@ function FormStep({ form, change, next }: FormStepProps) {
             </select>
           )}
         </Field>
-        <WhoFields form={form} faults={faults} change={change} />
+        <WhoFields form={form} faults={faults} change={change} youHint={said.youHint} />
         <Button look="main" type="submit">
-          {foundWords.next}
+          {said.next}
         </Button>
       </form>
     </Page>
@@ -93,13 +115,13 @@ function FormStep({ form, change, next }: FormStepProps) {
 }
 
 interface WordsStepProps {
+  readonly said: FoundingWords;
   readonly club: string;
   readonly seed: Uint8Array;
   readonly next: () => void;
 }
 
-function WordsStep({ club, seed, next }: WordsStepProps) {
-  const said = foundWords.words;
+function WordsStep({ said: { words: said }, club, seed, next }: WordsStepProps) {
   return (
     <Page title={said.title} lead={said.lead}>
       <div class="no-print">
@@ -133,21 +155,22 @@ function WordsStep({ club, seed, next }: WordsStepProps) {
 }
 
 interface CheckStepProps {
+  readonly kind: FoundingKind;
   readonly form: FoundForm;
   readonly seed: Uint8Array;
   readonly back: () => void;
 }
 
-function CheckStep({ form, seed, back }: CheckStepProps) {
+function CheckStep({ kind, form, seed, back }: CheckStepProps) {
   const { route } = useLocation();
   const [places] = useState(() => twoPlaces(wordsOf(seed).length, systemRandom));
   const [given, setGiven] = useState<readonly [string, string]>(["", ""]);
   const [looked, setLooked] = useState(false);
-  const [keep, setKeep] = useState(false);
+  const [keep, setKeep] = useState(kind.keeps);
   const [busy, setBusy] = useState(false);
   const [refused, setRefused] = useState<Message | null>(null);
   const [lost, setLost] = useState<string | null>(null);
-  const said = foundWords.check;
+  const said = kind.said.check;
   const right = wordsOf(seed);
   const wrong = places.map((at, n) => wordsIn(given[n] ?? "").join(" ") !== right[at]);
 
@@ -156,8 +179,8 @@ function CheckStep({ form, seed, back }: CheckStepProps) {
     const holder = recordOf({ name: form.you, short: "", junior: false });
     const deps = { clock: systemClock, randomBytes: systemRandom, optionsFor: storageHere };
     const label = tidy(form.device);
-    const rootLabel = keep ? foundWords.rootLabel(club.name) : null;
-    const answer = await foundClub(seed, club, { label, holder }, rootLabel, deps);
+    const rootLabel = keep ? kind.said.rootLabel(club.name) : null;
+    const answer = await kind.found(seed, club, { label, holder }, rootLabel, deps);
     setRefused(answer.ok ? null : messageOf(answer.fault));
     if (!answer.ok) return;
     const { pass, rootPass } = answer.value;
@@ -204,7 +227,7 @@ function CheckStep({ form, seed, back }: CheckStepProps) {
         <p class="quiet small">{said.keepHint}</p>
         <Refused message={refused} />
         {lost !== null && (
-          <Notice tone="bad" title={foundWords.notFounded} live>
+          <Notice tone="bad" title={kind.said.notFounded} live>
             <p>{words.failed.body}</p>
             <p class="small">{lost}</p>
           </Notice>

@@ -2,11 +2,15 @@
  * A club recovered by its words: they are read, the record is taken from the relay or from a copy, this browser becomes a handicapper's
  * device.
  */
+import { ruleSets } from "@sward/core";
 import { useState } from "preact/hooks";
 import { useLocation } from "preact-iso";
 import { readClubCopy } from "../../desk/club-copy.ts";
 import type { FirstDevice } from "../../desk/found.ts";
+import { withOffice } from "../../desk/league-office.ts";
+import type { Pass } from "../../desk/pass.ts";
 import { systemClock, systemRandom } from "../../desk/platform.ts";
+import type { RecoveredClub } from "../../desk/recover.ts";
 import { recoverClub } from "../../desk/recover.ts";
 import { recoverFromCopy } from "../../desk/recover-from-copy.ts";
 import { seedOfWords } from "../../keys/recovery.ts";
@@ -23,6 +27,7 @@ import { Refused } from "../parts/refused.tsx";
 import { shortId } from "../passes.ts";
 import { storageHere } from "../storage-here.ts";
 import { foundWords } from "../words/found.ts";
+import { officeName } from "../words/found-league.ts";
 import { words } from "../words.ts";
 import type { Faults, WhoForm } from "./found-form.ts";
 import { tidy, whoFaults } from "./found-form.ts";
@@ -63,13 +68,23 @@ export function RecoverScreen() {
   const [file, setFile] = useState<File | null>(null);
   const [looked, setLooked] = useState(false);
 
+  /** A league's officers are no club: their desk has an office in a club's place. */
+  const deskOf = async ({ as, name, pass }: RecoveredClub, first: FirstDevice): Promise<Pass | null> => {
+    if (as === "club") return pass;
+    const office = { name: officeName(name), rules: ruleSets[0]?.id ?? "", from: systemClock.today() };
+    const moved = await withOffice(pass, office, first, deps);
+    setRefused(moved.ok ? null : messageOf(moved.fault));
+    return moved.ok ? moved.value : null;
+  };
   const recover = async (seed: Uint8Array): Promise<void> => {
     const label = tidy(form.device);
     const first = { label, holder: recordOf({ name: form.you, short: "", junior: false }) };
     const answer = file === null || from === "relay" ? await atRelay(seed, first) : await inCopy(seed, first, file);
     setRefused(answer.ok ? null : messageOf(answer.fault));
     if (!answer.ok) return;
-    const { pass, name, entries } = answer.value;
+    const { name, entries } = answer.value;
+    const pass = await deskOf(answer.value, first);
+    if (pass === null) return;
     const kept = await becomeDevice({ ...pass, label: `${label}, ${name}`.slice(0, 80) });
     setText("");
     setFound({ club: name, entries, href: `/d/${shortId(kept.device)}/` });

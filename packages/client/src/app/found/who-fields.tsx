@@ -7,11 +7,12 @@ export interface WhoFieldsProps {
   readonly form: WhoForm;
   readonly faults: Faults<WhoForm> | null;
   readonly change: (part: Partial<WhoForm>) => void;
+  readonly youHint?: string;
 }
 
-export const WhoFields = ({ form, faults, change }: WhoFieldsProps) => (
+export const WhoFields = ({ form, faults, change, youHint = foundWords.youHint }: WhoFieldsProps) => (
   <>
-    <Field label={foundWords.you} hint={foundWords.youHint} error={faults?.you}>
+    <Field label={foundWords.you} hint={youHint} error={faults?.you}>
       {(control) => (
         <input
           {...control}

@@ -74,3 +74,30 @@ export const foundWords = {
     bar: "If a lost device may be in wrong hands, bar it: a handicapper's only with the club's words.",
   },
 } as const;
+
+/** What a step of founding says: of a club, or of a league (`found-league.ts`). */
+export type FoundingWords = Plain<
+  Pick<
+    typeof foundWords,
+    | "title"
+    | "lead"
+    | "club"
+    | "clubHint"
+    | "clubMissing"
+    | "rules"
+    | "rulesHint"
+    | "youHint"
+    | "next"
+    | "words"
+    | "check"
+    | "notFounded"
+    | "rootLabel"
+  >
+>;
+
+/** The same form with other sentences in it. */
+type Plain<T> = T extends string
+  ? string
+  : T extends (...given: infer Given) => string
+    ? (...given: Given) => string
+    : { readonly [K in keyof T]: Plain<T[K]> };

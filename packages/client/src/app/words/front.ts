@@ -7,6 +7,7 @@ export const frontWords = {
   emptyBody:
     "As a device of a club it keeps the club's record itself and works without a signal. Your club's handicapper invites you with a link or a code; whoever begins the record starts the club here. Was it one? A browser that was cleared or short of space has thrown it away: ask for a new invitation; the relay has what was shared.",
   start: "Start a club",
+  "start-league": "Start a league",
   join: "Join a club with an invitation",
   recover: "Recover a club with its words",
   more: "Another club or device",
