@@ -155,6 +155,8 @@ function examples(): Readonly<Record<string, readonly [place: string, heading: R
     "/entry": ["entry", /^Enter a match$/],
     "/league": ["league", /^League$/],
     "/league/:book": [fixture.split("/").slice(0, 2).join("/"), /League$/],
+    "/league/join": ["league/join", /^Join a league$/],
+    "/league/:book/clubs": [`${fixture.split("/").slice(0, 2).join("/")}/clubs`, /^Clubs of the league$/],
     "/league/:book/fixtures": [`${fixture.split("/").slice(0, 2).join("/")}/fixtures`, /^Fixtures$/],
     "/league/:book/rules": [`${fixture.split("/").slice(0, 2).join("/")}/rules`, /^League rules$/],
     "/league/:book/table": [`${fixture.split("/").slice(0, 2).join("/")}/table`, /^League table$/],

@@ -1,26 +1,54 @@
-/** The leagues this club plays in: fixtures and how their matches stand, or one fixture. */
+/** The leagues this club plays in: fixtures and how their matches stand, one fixture, and the way to all that is the league's own. */
 import type { BookId, FixtureId } from "@sward/core";
+import { useLocation } from "preact-iso";
 import type { Book } from "../../book/book.ts";
 import { useDesk } from "../desk-store.ts";
+import type { Screen } from "../lazy.tsx";
+import { lazyScreen } from "../lazy.tsx";
 import { ButtonLink } from "../parts/button.tsx";
 import { Empty } from "../parts/empty.tsx";
 import { Page } from "../parts/page.tsx";
-import { places, useHref } from "../place.ts";
+import { placeOf, places, useHref } from "../place.ts";
 import type { ScreenProps } from "../routes.ts";
 import { leagueWords } from "../words/league.ts";
 import { FixtureList } from "./fixture-list.tsx";
 import { FixturePage } from "./fixture-page.tsx";
+import { leaguePlaces } from "./league-places.ts";
 import "../entry/entry.css";
 import "./league.css";
 
-export function LeagueScreen({ params }: Pick<ScreenProps, "params">) {
+/** By the last part of the address; everything else there is a fixture. */
+const parts: Readonly<Record<string, Screen>> = {
+  join: lazyScreen(() => import("./join-league-screen.tsx"), "JoinLeagueScreen"),
+  clubs: lazyScreen(() => import("./clubs-screen.tsx"), "LeagueClubsScreen"),
+  fixtures: lazyScreen(() => import("./fixtures-screen.tsx"), "LeagueFixturesScreen"),
+  rules: lazyScreen(() => import("./rules-screen.tsx"), "LeagueRulesScreen"),
+  table: lazyScreen(() => import("./table-screen.tsx"), "LeagueTableScreen"),
+};
+
+export function LeagueScreen(props: ScreenProps) {
+  const Part = parts[placeOf(useLocation().path).split("/").at(-1) ?? ""];
+  return Part === undefined ? <Leagues params={props.params} /> : <Part {...props} />;
+}
+
+function Leagues({ params }: Pick<ScreenProps, "params">) {
   const { leagues } = useDesk();
+  const href = useHref();
   const { book, fixture } = params;
   if (leagues.length === 0) {
     return (
       <Page title={leagueWords.title}>
         <Empty title={leagueWords.empty.title}>
           <p>{leagueWords.empty.body}</p>
+          <p>
+            <ButtonLink look="main" href={href(leaguePlaces.join)}>
+              {leagueWords.empty.join}
+            </ButtonLink>
+          </p>
+          <p>{leagueWords.empty.start}</p>
+          <p>
+            <a href="/">{leagueWords.empty.toFront}</a>
+          </p>
         </Empty>
       </Page>
     );
@@ -44,6 +72,9 @@ export function LeagueScreen({ params }: Pick<ScreenProps, "params">) {
           )}
         </section>
       ))}
+      <p class="no-print">
+        <a href={href(leaguePlaces.join)}>{leagueWords.joinAnother}</a>
+      </p>
     </Page>
   );
 }
@@ -52,9 +83,10 @@ function LeagueLinks({ league }: { readonly league: BookId }) {
   const href = useHref();
   return (
     <p class="row">
-      <ButtonLink href={href(places.leagueTable(league))}>{leagueWords.links.table}</ButtonLink>
-      <ButtonLink href={href(places.leagueFixtures(league))}>{leagueWords.links.fixtures}</ButtonLink>
-      <ButtonLink href={href(places.leagueRules(league))}>{leagueWords.links.rules}</ButtonLink>
+      <ButtonLink href={href(leaguePlaces.table(league))}>{leagueWords.links.table}</ButtonLink>
+      <ButtonLink href={href(leaguePlaces.fixtures(league))}>{leagueWords.links.fixtures}</ButtonLink>
+      <ButtonLink href={href(leaguePlaces.rules(league))}>{leagueWords.links.rules}</ButtonLink>
+      <ButtonLink href={href(leaguePlaces.clubs(league))}>{leagueWords.links.clubs}</ButtonLink>
     </p>
   );
 }

@@ -10,11 +10,12 @@ import { useDesk } from "../desk-store.ts";
 import { Button, ButtonLink } from "../parts/button.tsx";
 import { Field } from "../parts/field.tsx";
 import { Refused } from "../parts/refused.tsx";
-import { places, useHref } from "../place.ts";
+import { useHref } from "../place.ts";
 import { fixturesWords, planFaultTold } from "../words/league-fixtures.ts";
 import { clubNameIn } from "./fixture-list.tsx";
 import type { FixturesForm } from "./fixtures-form.ts";
 import { moved, newFixturesForm, planOf, previewRounds } from "./fixtures-form.ts";
+import { leaguePlaces } from "./league-places.ts";
 import { saveChecked } from "./reading-here.ts";
 
 const said = fixturesWords.make;
@@ -34,7 +35,7 @@ export function MakeFixtures({ league, reading, some }: MakeFixturesProps) {
       <section>
         <h2>{said.title}</h2>
         <p>{said.noRules}</p>
-        <ButtonLink href={href(places.leagueRules(league.id))}>{said.toRules}</ButtonLink>
+        <ButtonLink href={href(leaguePlaces.rules(league.id))}>{said.toRules}</ButtonLink>
       </section>
     );
   }
@@ -43,6 +44,7 @@ export function MakeFixtures({ league, reading, some }: MakeFixturesProps) {
       <section>
         <h2>{said.title}</h2>
         <p>{said.fewClubs}</p>
+        <ButtonLink href={href(leaguePlaces.clubs(league.id))}>{said.toClubs}</ButtonLink>
       </section>
     );
   }

@@ -36,6 +36,7 @@ export function RulesEditor({ league, present, close }: RulesEditorProps) {
   const [form, setForm] = useState(() => formOfRules(base));
   const [from, setFrom] = useState(present?.from ?? today);
   const [tried, setTried] = useState(false);
+  const [open, setOpen] = useState(false);
   const [refused, setRefused] = useState<Message | null>(null);
   const read = rulesOfForm(form, base);
   const wrong = read.ok ? null : inField(read.fault);
@@ -51,6 +52,7 @@ export function RulesEditor({ league, present, close }: RulesEditorProps) {
     setTried(true);
     if (from === "") return;
     if (!read.ok) {
+      setOpen(true);
       setRefused(wrong === null && read.fault.type !== "rules-form-line" ? messageOf(read.fault) : null);
       return;
     }
@@ -85,7 +87,7 @@ export function RulesEditor({ league, present, close }: RulesEditorProps) {
           </select>
         )}
       </Field>
-      <details class="rules-details" open={wrong !== null && tried ? true : undefined}>
+      <details class="rules-details" open={open} onToggle={(event) => setOpen(event.currentTarget.open)}>
         <summary>{said.details}</summary>
         <RulesFields form={form} change={change} wrong={tried ? wrong : null} />
       </details>

@@ -13,6 +13,7 @@ import type { ScreenProps } from "../screen-props.ts";
 import { tableWords as said } from "../words/league-table.ts";
 import { clubNameIn } from "./fixture-list.tsx";
 import { LeagueMissing } from "./league-missing.tsx";
+import { leaguePlaces } from "./league-places.ts";
 import { useReading } from "./reading-here.ts";
 import type { FixtureLine, TableView } from "./table-view.ts";
 import { tableAsOf, viewTable } from "./table-view.ts";
@@ -40,7 +41,9 @@ function TableOf({ league }: { readonly league: Book }) {
       <Page title={said.title} lead={name}>
         <Empty title={none.title}>
           <p>{none.body}</p>
-          {clubs.size > 0 && <ButtonLink href={href(places.leagueRules(league.id))}>{said.noRules.link}</ButtonLink>}
+          <ButtonLink href={href(clubs.size === 0 ? leaguePlaces.clubs(league.id) : leaguePlaces.rules(league.id))}>
+            {none.link}
+          </ButtonLink>
         </Empty>
       </Page>
     );
@@ -90,12 +93,12 @@ const Rows = ({ view, nameOf }: ViewProps) => (
       <thead>
         <tr>
           <th scope="col" class="number">
-            {said.columns.place}
+            <Head column="place" />
           </th>
           <th scope="col">{said.columns.club}</th>
           {sums.map((column) => (
             <th key={column} scope="col" class="number">
-              {said.columns[column]}
+              <Head column={column} />
             </th>
           ))}
         </tr>
@@ -118,6 +121,16 @@ const Rows = ({ view, nameOf }: ViewProps) => (
       </tbody>
     </table>
   </section>
+);
+
+/** In full, or where space is short by the letters that tables have. */
+const Head = ({ column }: { readonly column: keyof typeof said.letters }) => (
+  <>
+    <span class="standings-long">{said.columns[column]}</span>
+    <span class="standings-short" aria-hidden="true">
+      {said.letters[column]}
+    </span>
+  </>
 );
 
 const PointsFor = ({ view, nameOf }: ViewProps) => (

@@ -2,7 +2,17 @@
  * The league table as a sheet of a notice-board: its rows, the line-by-line reasons of its order, what it counts, what it leaves out and
  * why, and as of when. Made from the league's entries alone: two clubs that hold the same entries read the same sheet, word for word.
  */
-import type { Counted, Earned, FixtureId, KeyId, LeagueFixture, LeagueReading, Outcome, TableRow } from "@sward/core";
+import type {
+  Counted,
+  Earned,
+  FixtureId,
+  KeyId,
+  LeagueFixture,
+  LeagueReading,
+  LeagueTable,
+  Outcome,
+  TableRow,
+} from "@sward/core";
 import { byCodeUnits } from "@sward/core";
 import type { ClubNameOf } from "../../league/explained.ts";
 import { outcomeTold, slotTold, tableTold } from "../../league/explained.ts";
@@ -47,10 +57,21 @@ export function viewTable(
   return {
     rows: [...table.rows].sort((a, b) => a.place - b.place || byCodeUnits(nameOf(a.club), nameOf(b.club))),
     earnedFor: parts.filter((part) => table.rows.some(({ earned }) => earned[part] !== 0)),
-    why: tableTold(table, nameOf),
+    why: tableTold(inOrderOfNames(table, nameOf), nameOf),
     counted: outcomes.filter(({ result }) => result !== null).map(lineOf),
     leftOut: without.filter((outcome) => !isAhead(outcome)).map(lineOf),
     ahead: without.filter(isAhead).length,
+  };
+}
+
+/** Clubs that are level stand in the order of their names, and not in that of their keys. */
+function inOrderOfNames(table: LeagueTable, nameOf: ClubNameOf): LeagueTable {
+  const sorted = (group: readonly KeyId[]): readonly KeyId[] =>
+    [...group].sort((a, b) => byCodeUnits(nameOf(a), nameOf(b)) || byCodeUnits(a, b));
+  return {
+    ...table,
+    steps: table.steps.map((step) => ({ ...step, leaves: step.leaves.map(sorted) })),
+    level: table.level.map(sorted),
   };
 }
 

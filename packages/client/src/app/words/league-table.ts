@@ -46,7 +46,7 @@ export const tableWords = {
     lost: "Lost",
     points: "Points",
   },
-  shared: "shared",
+  letters: { place: "", played: "P", won: "W", drawn: "D", lost: "L", points: "Pts" },
   place: (place: number, shared: boolean) => (shared ? `${place}=` : String(place)),
   forAgainst: (games: readonly [number, number], hoops: readonly [number, number]) =>
     `games ${games[0]}–${games[1]}, hoops ${hoops[0]}–${hoops[1]}`,
