@@ -65,8 +65,20 @@ export default defineConfig({
     // Scripts come screen by screen; the styles of all screens stay one file. They are small, their order stays the order written,
     // and no screen is ever drawn without its own because that one file did not come.
     cssCodeSplit: false,
-    // What the first view needs comes in one piece: it compresses better than as a dozen that screens happen to share.
-    rolldownOptions: { output: { codeSplitting: { groups: [{ name: "first-view", tags: ["$initial"] }] } } },
+    // What the first view needs comes in one piece: it compresses better than as a dozen that screens happen to share. So does what comes
+    // right after it, and what an afternoon at the club is spent with. Left to itself the bundler makes a file of whatever some screens
+    // share, and a phone then asks for the sheet of a game in three rounds of twenty files, each round a second of a slow line's time.
+    rolldownOptions: {
+      output: {
+        codeSplitting: {
+          groups: [
+            { name: "first-view", tags: ["$initial"], priority: 3 },
+            { name: "soon", test: /\/src\/app\/(attention|parts)\/|rolldown.runtime/, priority: 2 },
+            { name: "everyday", test: /\/src\/app\/(card|entry|lawn|members)\//, priority: 1 },
+          ],
+        },
+      },
+    },
   },
   worker: { format: "es" },
   server: {

@@ -50,6 +50,8 @@ async function start(into: HTMLElement): Promise<void> {
   showDay("2000-01-01");
   await entering;
   void fetchScreens(placeOf(location.pathname), whenIdle);
+  // One of the file that every screen needs beside its own ("soon" in vite.config.ts): asked for at once and not when the other names it.
+  void import("./parts/field.tsx").catch(() => undefined);
   render(
     <LocationProvider>
       <Shell>
