@@ -12,7 +12,7 @@ import { expectAccessible, openDevice, startRelayWithApp, today, toScreen } from
 import type { LeagueWorld } from "./league-world.ts";
 import { foundLeagueWorld } from "./league-world.ts";
 import type { VisitorsHere } from "./visitors-world.ts";
-import { withVisitors } from "./visitors-world.ts";
+import { saveInto, withVisitors } from "./visitors-world.ts";
 
 let relay: TestRelay;
 let browser: Browser;
@@ -213,5 +213,36 @@ test("by the player's record: whose it is and what it has in common; another per
   await page.keyboard.press("Escape");
   await expect.poll(() => dialog().count()).toBe(0);
   expect(says()).toBe(before);
+  expect(device.faults).toEqual([]);
+});
+
+test("what needs attention asks who a visitor may be, until it is answered, and about two home clubs, until one is taken back", async () => {
+  await saveInto(world.home, {
+    kind: "player-joined",
+    body: { player: here.stranger, standing: "visitor", home: { club: "Sedge End" } },
+  });
+  await toScreen(page, "To do");
+  const mayBe = page.getByRole("article", { name: "Pip Rowan may be Pip Rowan of Withy" });
+  await mayBe.getByText("For: the same name, the same club, 1 game that looks the same on both sides.").waitFor();
+  const homes = page.getByRole("article", { name: "Tam Osier was written down with two home clubs" });
+  await homes.getByText("taken for now").waitFor();
+  await expectAccessible(page);
+  await homes.getByRole("button", { name: "It is Harrow Green" }).click();
+  await page.getByText("Tam Osier's home club is Harrow Green.").waitFor();
+  await expect.poll(() => homes.count()).toBe(0);
+  await there(() => state().players.get(here.stranger)?.home).toEqual({ club: "Harrow Green" });
+
+  await mayBe.getByRole("link", { name: /^Look at it/ }).click();
+  await heading("Pip Rowan").waitFor();
+  await page.getByRole("list", { name: "May be" }).waitFor();
+  await toScreen(page, "To do");
+  await mayBe.getByRole("button", { name: /^Not the same/ }).click();
+  await expect.poll(() => mayBe.count()).toBe(0);
+  await page.reload();
+  await page.getByText(/^This device last met the relay/).waitFor();
+  expect(await mayBe.count()).toBe(0);
+  // The page still says who it may be.
+  await toVisitor("Pip Rowan");
+  await page.getByRole("list", { name: "May be" }).waitFor();
   expect(device.faults).toEqual([]);
 });

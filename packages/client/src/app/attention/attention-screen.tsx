@@ -13,6 +13,8 @@ import { attentionWords } from "../words/attention.ts";
 import { changeWords } from "../words/changes.ts";
 import { words } from "../words.ts";
 import { CardMatterView } from "./card-matter.tsx";
+import type { FurtherMatter } from "./further.ts";
+import { further } from "./further.ts";
 import type { Group } from "./groups.ts";
 import { countPressing } from "./groups.ts";
 import { useGroups } from "./groups-here.ts";
@@ -27,24 +29,43 @@ const NewcomerView = lazyItem(() => import("./newcomer-matter.tsx"), "NewcomerVi
 const FoundersView = lazyItem(() => import("./founders-matter.tsx"), "FoundersView");
 const IdleView = lazyItem(() => import("./idle-matter.tsx"), "IdleView");
 const TroubleView = lazyItem(() => import("./trouble-matter.tsx"), "TroubleView");
+const FurtherView = lazyItem(() => import("./further-matter.tsx"), "FurtherView");
 
-const later = [DisputeView, OtherView, RecordView, RivalsView, NewcomerView, FoundersView, IdleView, TroubleView];
+const later = [
+  DisputeView,
+  OtherView,
+  RecordView,
+  RivalsView,
+  NewcomerView,
+  FoundersView,
+  IdleView,
+  TroubleView,
+  FurtherView,
+];
 
 /** Whether all views are here, or cannot be fetched, which each then says of itself. */
 let allCame = false;
 
-export function AttentionScreen() {
+/** Fetched while the record opens where the address names this screen, else when it is drawn. */
+const fetchViews = (): Promise<void> =>
+  Promise.allSettled(later.map((view) => view.fetch())).then(() => {
+    allCame = true;
+  });
+
+export const AttentionScreen = Object.assign(Attention, { fetch: fetchViews });
+
+function Attention() {
   const desk = useDesk();
   const groups = useGroups();
   const [came, setCame] = useState(allCame);
   useEffect(() => {
-    void Promise.allSettled(later.map((view) => view.fetch())).then(() => {
-      allCame = true;
-      setCame(true);
-    });
+    void fetchViews().then(() => setCame(true));
   }, []);
   // What would be pushed down by what comes is not shown before it: a button must not move from under a finger.
-  const coming = came ? -1 : groups.findIndex(({ matters }) => matters.some(({ about }) => about !== "card"));
+  const coming =
+    came && further.value !== null
+      ? -1
+      : groups.findIndex(({ matters }) => matters.some(({ about }) => about !== "card"));
   const shown = coming === -1 ? groups : groups.slice(0, coming);
   const met = words.lastMet(lastMet.value === null ? null : showMoment(lastMet.value));
   return (
@@ -73,8 +94,9 @@ export function AttentionScreen() {
   );
 }
 
-function GroupView({ group: { name, matters } }: { readonly group: Group }) {
-  const { title, lead } = attentionWords.groups[name];
+function GroupView({ group }: { readonly group: Group }) {
+  const { name, matters } = group;
+  const { title, lead } = "said" in group ? group.said : attentionWords.groups[group.name];
   return (
     <section aria-labelledby={`group-${name}`}>
       <h2 id={`group-${name}`}>
@@ -90,8 +112,10 @@ function GroupView({ group: { name, matters } }: { readonly group: Group }) {
   );
 }
 
-function MatterView({ matter }: { readonly matter: Matter }) {
+function MatterView({ matter }: { readonly matter: Matter | FurtherMatter }) {
   switch (matter.about) {
+    case "further":
+      return <FurtherView matter={matter} />;
     case "unknown-rules":
     case "forked-device":
       return <RecordView matter={matter} />;
@@ -118,8 +142,10 @@ function MatterView({ matter }: { readonly matter: Matter }) {
   }
 }
 
-function keyOf(matter: Matter): string {
+function keyOf(matter: Matter | FurtherMatter): string {
   switch (matter.about) {
+    case "further":
+      return matter.key;
     case "unknown-rules":
       return `${matter.book} ${matter.rules}`;
     case "forked-device":

@@ -1,6 +1,7 @@
 /** What needs attention on this device now, for the first screen and for the number on its tab. */
 import type { Day } from "@sward/core";
 import { lastMet, useDesk } from "../desk-store.ts";
+import { further } from "./further.ts";
 import type { Group } from "./groups.ts";
 import { groupMatters } from "./groups.ts";
 import { troublesOf } from "./troubles.ts";
@@ -8,7 +9,8 @@ import { troublesOf } from "./troubles.ts";
 export function useGroups(): readonly Group[] {
   const desk = useDesk();
   const today = desk.today();
-  return groupMatters(desk, today, troublesOf([desk.club, ...desk.leagues], metDay(lastMet.value), today));
+  const troubles = troublesOf([desk.club, ...desk.leagues], metDay(lastMet.value), today);
+  return groupMatters(desk, today, troubles, further.value ?? []);
 }
 
 /** A moment's day; within a day of it in any time zone, which is near enough for counting days. */

@@ -1,10 +1,11 @@
 /** Things to do in groups, most pressing first. */
 import type { Day } from "@sward/core";
+import type { FurtherGroup } from "./further.ts";
 import type { Matter, MatterDesk } from "./matters.ts";
 import { mattersOf } from "./matters.ts";
 import type { TroubleMatter } from "./troubles.ts";
 
-/** Most pressing first. */
+/** Most pressing first, those of `further.ts` among them. */
 const order = [
   "device",
   "record",
@@ -12,26 +13,34 @@ const order = [
   "looked-at-again",
   "changes",
   "played-off",
+  "proposals",
   "starts",
   "reviews",
+  "people",
   "idle",
   "waiting",
 ] as const;
 
-export type GroupName = (typeof order)[number];
+export type GroupName = Exclude<(typeof order)[number], FurtherGroup["name"]>;
 
-export interface Group {
-  readonly name: GroupName;
-  readonly matters: readonly Matter[];
-}
+export type Group = { readonly name: GroupName; readonly matters: readonly Matter[] } | FurtherGroup;
 
-/** @param troubles of this device, from `troublesOf` */
-export function groupMatters(desk: MatterDesk, today: Day, troubles: readonly TroubleMatter[] = []): readonly Group[] {
-  const byGroup = new Map<GroupName, Matter[]>(order.map((name) => [name, []]));
+/**
+ * @param troubles of this device, from `troublesOf`
+ * @param further from `further.ts`
+ */
+export function groupMatters(
+  desk: MatterDesk,
+  today: Day,
+  troubles: readonly TroubleMatter[] = [],
+  further: readonly FurtherGroup[] = [],
+): readonly Group[] {
+  const byGroup = new Map<string, Matter[]>(order.map((name) => [name, []]));
   for (const matter of [...troubles, ...mattersOf(desk, today)]) byGroup.get(groupOf(matter))?.push(matter);
-  return order.flatMap((name) => {
+  return order.flatMap((name): Group[] => {
     const matters = byGroup.get(name) ?? [];
-    return matters.length === 0 ? [] : [{ name, matters }];
+    if (matters.length > 0) return [{ name: name as GroupName, matters }];
+    return further.filter((group) => group.name === name);
   });
 }
 

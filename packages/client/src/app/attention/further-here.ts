@@ -1,0 +1,48 @@
+/**
+ * Looks for further matters whenever the record has changed: in a turn of its own when a device is opened, for which the first screen
+ * waits so that what it shows stays where it is, and after that when the browser has nothing else to do, since in a record of ten years
+ * it takes a tenth of a second.
+ */
+import { effect, signal } from "@preact/signals";
+import { desk, version } from "../desk-store.ts";
+import { rosterRecordOf } from "../names.ts";
+import { further } from "./further.ts";
+import { furtherGroups } from "./further-found.ts";
+import { readApart } from "./kept-apart.ts";
+
+/** Goes up when somebody was said to be two people. */
+export const apartChanged = signal(0);
+
+const idle: (run: () => void) => void =
+  typeof requestIdleCallback === "function"
+    ? (run) => void requestIdleCallback(run, { timeout: 500 })
+    : (run) => void setTimeout(run, 50);
+
+let lookedAt: unknown = null;
+let asked = false;
+
+function look(): void {
+  asked = false;
+  const open = desk.peek();
+  const apart = open === null ? null : readApart(localStorage, open.club);
+  further.value =
+    open === null || apart === null ? [] : furtherGroups(open, (id) => rosterRecordOf(open, id)?.name, apart);
+}
+
+/** Called once, when the script is here. */
+export const keepLooking = (): void => {
+  effect(() => {
+    const open = desk.value;
+    version.value;
+    apartChanged.value;
+    if (open !== lookedAt) {
+      lookedAt = open;
+      asked = true;
+      further.value = open === null ? [] : null;
+      setTimeout(look, 0);
+    } else if (!asked) {
+      asked = true;
+      idle(look);
+    }
+  });
+};

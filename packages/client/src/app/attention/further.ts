@@ -1,0 +1,21 @@
+/**
+ * Matters that are seldom there and take longer to find than the first view may take: proposals, and visitors who may be somebody.
+ * Their script is fetched after it and tells here what it has found, with its own words.
+ */
+import { signal } from "@preact/signals";
+import type { FurtherFound } from "./further-found.ts";
+
+export interface FurtherMatter {
+  readonly about: "further";
+  readonly key: string;
+  readonly found: FurtherFound;
+}
+
+export interface FurtherGroup {
+  readonly name: "proposals" | "people";
+  readonly said: { readonly title: string; readonly lead: string };
+  readonly matters: readonly FurtherMatter[];
+}
+
+/** Null while the record is looked through for the first time. */
+export const further = signal<readonly FurtherGroup[] | null>([]);
