@@ -85,3 +85,32 @@ test("where a copy of a held entry with a spoilt signature lies, the entry does 
   expect(taken.again.map(({ place }) => place.clock)).toEqual([1]);
   expect([taken.held, taken.refused]).toEqual([[], 1]);
 });
+
+test("a long check lets others have their turn before and after each slice is handed to the platform", async () => {
+  const texts = [await opening(), await root.signEntry(admits(recorder.key)), await recorder.signEntry(joins(0))];
+  const seen: string[] = [];
+  const slices = {
+    slices: texts.length,
+    slice(at: number) {
+      seen.push(`slice ${at}`);
+      return Promise.resolve([{ jws: texts[at] as string, place: { client: 1, clock: at } }]);
+    },
+  };
+  const breathe = (): Promise<void> => {
+    seen.push("breath");
+    return Promise.resolve();
+  };
+  const taken = await takeIn(
+    book,
+    slices,
+    createVerifier(),
+    () => undefined,
+    (checked) => void seen.push(`told ${checked}`),
+    breathe,
+  );
+  expect(taken.held.length).toBe(3);
+  const order = seen.filter((one) => !one.startsWith("told"));
+  const around = (at: number): string[] => [`slice ${at}`, "breath", "breath"];
+  expect(order).toEqual([0, 1, 2].flatMap(around));
+  expect(seen.filter((one) => one.startsWith("told"))).toEqual(["told 1", "told 2", "told 3"]);
+});

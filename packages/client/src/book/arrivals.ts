@@ -10,6 +10,7 @@ import type { Arrival, BookId, EntryId, Ledger, Result, Touched } from "@sward/c
 import { fail, ok } from "@sward/core";
 import type { EpochKeys } from "../keys/book-keys.ts";
 import type { Verifier } from "../keys/verifier.ts";
+import type { Breathe } from "./breathing.ts";
 import type { TakeFault } from "./faults.ts";
 import type { Holdings } from "./holdings.ts";
 import type { Incoming, Source } from "./intake.ts";
@@ -48,6 +49,7 @@ export interface ArrivalsDeps {
   readonly holdings: Holdings;
   readonly ledger: Ledger;
   readonly verifier: Verifier;
+  readonly breathe: Breathe;
   readonly document: {
     unseen(): readonly PlacedEnvelope[];
     at(place: Place): Uint8Array | undefined;
@@ -67,6 +69,9 @@ const nameOf = ({ client, clock }: Place): string => `${client} ${clock}`;
 /** A check of this many slices or fewer is over before anybody could read how much is left. */
 const LONG_CHECK = 4;
 
+/** Slices from one telling of a long check to the next: each draws a screen anew, which is more work than to check a slice. */
+const TOLD_EVERY = 8;
+
 export function createArrivals(deps: ArrivalsDeps): Arrivals {
   const { book, epochs, holdings, ledger, verifier, document, came, tell } = deps;
   let progress: Progress | null = null;
@@ -79,8 +84,9 @@ export function createArrivals(deps: ArrivalsDeps): Arrivals {
       (id) => holdings.entries.get(id)?.jws,
       (checked, slices) => {
         progress = slices > LONG_CHECK && checked < slices ? { checked: checked * SLICE, total: slices * SLICE } : null;
-        if (progress !== null) tell(null);
+        if (progress !== null && checked % TOLD_EVERY === 0) tell(null);
       },
+      deps.breathe,
     );
 
   async function arrive(): Promise<boolean> {

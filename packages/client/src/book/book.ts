@@ -137,6 +137,7 @@ export async function openBook(options: BookOptions): Promise<Book> {
     holdings,
     ledger,
     verifier,
+    breathe,
     document: transport,
     came: ownChain.came,
     tell: (touched) => {

@@ -7,6 +7,8 @@
 import type { Arrival, BookId, Entry, EntryId, KeyId, KnownEntry, PublicKey } from "@sward/core";
 import { decodeEntry, keyIdOf } from "@sward/core";
 import type { Verifier } from "../keys/verifier.ts";
+import type { Breathe } from "./breathing.ts";
+import { neverBreathe } from "./breathing.ts";
 import type { HeldEntry, Place, UncheckedEntry } from "./vault.ts";
 
 export interface Incoming {
@@ -71,6 +73,7 @@ export async function takeIn(
   /** The text of an entry that is held. */
   textOf: (id: EntryId) => string | undefined,
   progress: (checked: number, total: number) => void,
+  breathe: Breathe = neverBreathe,
 ): Promise<Taken> {
   const authors = new Map<string, KeyId>();
   const again: { id: EntryId; place: Place }[] = [];
@@ -109,8 +112,11 @@ export async function takeIn(
     let sorted: Promise<void> = Promise.resolve();
     for (let at = 0; at < slices; at += 1) {
       const slice = await sliceAt(at);
+      // What the platform answers comes in long trains, each answer of which would go on from here in one and the same task.
+      await breathe();
       const checking = Promise.all(slice.map(({ entry, from }) => checkOne(entry, from.jws, verifier)));
       await sorted;
+      await breathe();
       sorted = checking.then((checked) => {
         sort(slice, checked);
         progress(at + 1, slices);
