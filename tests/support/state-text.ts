@@ -22,6 +22,7 @@ const members: Readonly<Record<keyof BookState, true>> = {
   matches: true,
   fixtures: true,
   stated: true,
+  records: true,
   questions: true,
   uncounted: true,
 };

@@ -35,6 +35,7 @@ export * from "./people/player-code.ts";
 export * from "./replay/admission.ts";
 export * from "./replay/adoption.ts";
 export * from "./replay/calendar.ts";
+export { type Career, isInPast, type Past } from "./replay/career.ts";
 export * from "./replay/fold.ts";
 export * from "./replay/in-force.ts";
 export * from "./replay/ledger.ts";

@@ -217,6 +217,42 @@ export type Question =
   | { readonly about: "no-handicap"; readonly player: PlayerId }
   | { readonly about: "unknown-rules"; readonly rules: string };
 
+/** One time that a record of a player was taken in. */
+export interface RecordTaking {
+  readonly entry: EntryId;
+  readonly by: KeyId;
+  readonly at: string;
+  readonly cutover: Day;
+  readonly entries: number;
+  readonly digest: EntryId;
+  /** Who vouched for the file's being complete. */
+  readonly vouchedBy: KeyId;
+  /** Its parts are all here and hold what was vouched for. Until then it changes nothing. */
+  readonly complete: boolean;
+  /** `unconfirmed`: who vouched is not admitted in the old book, or was barred there before something he wrote in it. */
+  readonly standing: "confirmed" | "unconfirmed";
+}
+
+/** What one other club says of a player who came from there. */
+export interface TakenRecord {
+  readonly from: BookId;
+  /** Its name as its opening gives it; empty while no taking is complete. */
+  readonly name: string;
+  readonly cutover: Day;
+  /** The card goes on from this one: of several clubs' records, the one with the latest cut-over. */
+  readonly inUse: boolean;
+  readonly takings: readonly RecordTaking[];
+  readonly signers: readonly {
+    readonly key: KeyId;
+    readonly role: Device["role"];
+    readonly admittedBy: KeyId;
+    readonly counted: number;
+    readonly barred: boolean;
+  }[];
+  /** Entries in it that their signers wrote beyond a bar: shown, and not counted. */
+  readonly beyond: readonly { readonly entry: EntryId; readonly by: KeyId }[];
+}
+
 export type Uncounted =
   | "not-understood"
   | "waiting-for-earlier"
@@ -252,6 +288,8 @@ export interface BookState {
   readonly matches: ReadonlyMap<MatchKey, Match>;
   readonly fixtures: ReadonlyMap<FixtureId, Fixture>;
   readonly stated: ReadonlyMap<PlayerId, StatedHandicap>;
+  /** Records of players who came from other clubs, by player. */
+  readonly records: ReadonlyMap<PlayerId, readonly TakenRecord[]>;
   readonly questions: readonly Question[];
   readonly uncounted: ReadonlyMap<EntryId, Uncounted>;
 }

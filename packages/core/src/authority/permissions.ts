@@ -34,6 +34,8 @@ const table: Readonly<Record<Kind, { readonly in: readonly Book[]; readonly by: 
   "ruling-made": { in: ["club", "league"], by: officers },
   "entry-withdrawn": { in: ["club", "league"], by: everyone },
   "entry-carried": { in: ["club", "league"], by: everyone },
+  "record-part": { in: ["club"], by: officers },
+  "record-taken": { in: ["club"], by: officers },
   "fixture-set": { in: ["league"], by: officers },
   "handicap-stated": { in: ["league"], by: officers },
   "league-rules-set": { in: ["league"], by: officers },

@@ -159,6 +159,26 @@ export const bodies = {
   "entry-withdrawn": z.strictObject({ withdraws: EntryId, reason: text(200) }),
   /** An entry of another book with its original signature, and the key that checks it. */
   "entry-carried": z.strictObject({ from: BookId, key: PublicKey, entry: text(20_000) }),
+  /** Entries of another book, with their signatures and the keys that check them: a piece of one player's record. */
+  "record-part": z.strictObject({
+    from: BookId,
+    keys: z.array(PublicKey).check(z.minLength(1), z.maxLength(50)),
+    entries: z.array(text(24_000)).check(z.minLength(1), z.maxLength(200)),
+  }),
+  /**
+   * A player comes from another club, and the record lies in these parts. `entries` and `digest` are those of the manifest, `key`
+   * checks it; `player` is known by that id there. Before `cutover` the record says what the card is, from that day on this book.
+   */
+  "record-taken": z.strictObject({
+    player: PlayerId,
+    from: BookId,
+    cutover: Day,
+    entries: int(1, 1_000_000),
+    digest: EntryId,
+    key: PublicKey,
+    manifest: text(2000),
+    parts: z.array(EntryId).check(z.minLength(1), z.maxLength(400)),
+  }),
   /** `home` and `away` are the root key ids of the two clubs. */
   "fixture-set": z.strictObject({
     fixture: FixtureId,

@@ -22,10 +22,15 @@ import type { Uncounted } from "../state.ts";
 import type { Steps } from "./steps.ts";
 import { done } from "./steps.ts";
 
-/** An entry whose signature was checked; for a carried one also what it carries, null when that did not verify. */
+/** An entry whose signature was checked; for one that holds others also these, null where one did not verify. */
 export interface Arrival {
   readonly entry: Entry;
+  /** Of `entry-carried`. */
   readonly carried?: Entry | null;
+  /** Of `record-part`, in its order. */
+  readonly parts?: readonly (Arrival | null)[];
+  /** Of `record-taken`: the manifest's signature holds, and it says what the entry says. */
+  readonly vouched?: boolean;
 }
 
 /** An entry that counts, and the book it was written in. */
@@ -69,6 +74,12 @@ export interface Admission {
   uncounted(): Map<EntryId, Uncounted>;
   /** Withdrawals of carried copies that their authors may not make. Of other corrections `books` knows. */
   refusals(): EntryId[];
+}
+
+function holdsAll({ body }: EntryOf<"record-part">, parts: readonly (Arrival | null)[]): boolean {
+  const keys = new Set(body.keys.map(keyIdOf));
+  const isGood = (part: Arrival | null) => part?.entry.book === body.from && keys.has(part.entry.author);
+  return parts.length === body.entries.length && parts.every(isGood);
 }
 
 export function createAdmission(book: BookId, kept: Completeness = "whole"): Admission {
@@ -176,7 +187,14 @@ export function createAdmission(book: BookId, kept: Completeness = "whole"): Adm
     if (verdict !== "yes") return verdict;
     if (entry.kind === "match-reported" && checkMatch(entry.body) !== null) return "cannot-be";
     if (entry.kind === "entry-carried") return reasonAgainstCopy(entry);
+    if (entry.kind === "record-part" || entry.kind === "record-taken") return reasonAgainstRecord(entry);
     return null;
+  }
+
+  function reasonAgainstRecord(entry: EntryOf<"record-part"> | EntryOf<"record-taken">): Uncounted | null {
+    const { parts = [], vouched = false } = arrivals.get(entry.id) ?? {};
+    const isFaithful = entry.body.from !== book && (entry.kind === "record-taken" ? vouched : holdsAll(entry, parts));
+    return isFaithful ? null : "carried-copy-invalid";
   }
 
   function reasonAgainstCopy({ id, author, body }: EntryOf<"entry-carried">): Uncounted | null {

@@ -31,6 +31,8 @@ export interface Dirty {
   people: boolean;
   links: boolean;
   policy: boolean;
+  /** Records of players who came from other clubs. */
+  records: boolean;
 }
 
 export const nothingDirty = (): Dirty => ({
@@ -41,6 +43,7 @@ export const nothingDirty = (): Dirty => ({
   people: false,
   links: false,
   policy: false,
+  records: false,
 });
 
 interface Filed {
@@ -207,6 +210,10 @@ export class Books {
         return;
       case "player-linked":
         dirty.links = true;
+        return;
+      case "record-part":
+      case "record-taken":
+        dirty.records = true;
         return;
       case "player-joined":
       case "player-left":

@@ -39,7 +39,12 @@ export type PlayedMatch = Pick<Match, "key" | "event" | "start" | "status"> & { 
 export interface FoldInput {
   readonly player: PlayerId;
   readonly adoptions: Adoptions;
-  readonly events: ReadonlyMap<EventId, { readonly occasion: Occasion; readonly from: Day; readonly to: Day }>;
+  readonly events: Pick<
+    ReadonlyMap<EventId, { readonly occasion: Occasion; readonly from: Day; readonly to: Day }>,
+    "get"
+  >;
+  /** Ids the player had in matches of another club's record. */
+  readonly also?: ReadonlySet<PlayerId>;
 }
 
 export interface CardInput extends FoldInput {
@@ -171,12 +176,14 @@ export class Fold {
     if (this.#openMatch !== null && match.key !== this.#openMatch) this.#settle();
     const rules = rulesOn(this.#input.adoptions, facts.date);
     this.#rules = rules;
-    const side = facts.sides[0].some(({ player }) => player === this.#input.player) ? 0 : 1;
+    const { player: self, also } = this.#input;
+    const isMe = ({ player }: Lineup): boolean => player === self || also?.has(player) === true;
+    const side = facts.sides[0].some(isMe) ? 0 : 1;
     const own = facts.sides[side];
     const opponents = facts.sides[side === 0 ? 1 : 0];
-    const me = own.find(({ player }) => player === this.#input.player);
+    const me = own.find(isMe);
     if (me === undefined) throw new Error("a card is folded from its own player's matches");
-    const partner = own.find(({ player }) => player !== this.#input.player) ?? null;
+    const partner = own.find((one) => !isMe(one)) ?? null;
     for (let g = 0; g < facts.games.length; g++) {
       const game = facts.games[g] as Game;
       this.#game(match, g + 1, game, side, me, partner, opponents, rules);

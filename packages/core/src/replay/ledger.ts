@@ -24,12 +24,16 @@ import { createAdmission } from "./admission.ts";
 import { settleAdoptions } from "./adoption.ts";
 import type { Dirty } from "./books.ts";
 import { Books, nothingDirty } from "./books.ts";
+import type { Career, OldBook } from "./career.ts";
+import { gatherCareer, inputAcross, isInPast } from "./career.ts";
 import type { PlayedMatch } from "./fold.ts";
+import type { SettledRecords } from "./records.ts";
+import { settleRecords } from "./records.ts";
 import { RunningCard } from "./running-card.ts";
 import { RunningSignatures } from "./signatures.ts";
 import type { Steps } from "./steps.ts";
 import { done } from "./steps.ts";
-import { settleEvents, settlePlayers, viewState, waitsForSomebody } from "./view.ts";
+import { isAtHome, settleEvents, settlePlayers, viewState, waitsForSomebody } from "./view.ts";
 
 export interface LedgerDeps {
   readonly findRules: (id: string) => RuleSet | undefined;
@@ -62,6 +66,8 @@ export interface Ledger {
   counted(): Iterable<Counted>;
   /** Place and predecessor for the author's next entry. */
   next(author: KeyId): { readonly seq: number; readonly prev: EntryId | null };
+  /** What the card of a player, under any of his ids, is folded from. */
+  career(player: PlayerId): Career;
   /** SHA-256 of the sorted entry ids: equal digests, equal entries. */
   digest(): string;
 }
@@ -75,7 +81,9 @@ export function createLedger(book: BookId, deps: LedgerDeps = { findRules: findR
   const running = new Map<PlayerId, { readonly card: RunningCard; readonly signatures: RunningSignatures }>();
   /** What waits for somebody, kept apart so that asking does not mean looking through all matches. */
   const open = new Map<MatchKey, Match>();
-  let players = settlePlayers(books, book);
+  const oldBooks = new Map<string, OldBook>();
+  let records: SettledRecords = { pasts: new Map(), taken: new Map() };
+  let players = settlePlayers(books, book, records.pasts);
   let events = settleEvents(books);
   let adopted = settleAdoptions([], deps.findRules);
   let unconfirmed: BookState["unconfirmed"] = "counts";
@@ -110,6 +118,7 @@ export function createLedger(book: BookId, deps: LedgerDeps = { findRules: findR
       remakeMatch(key, null);
       if (matches.size % ENTRIES_A_STEP === 0) yield;
     }
+    for (const [player, past] of records.pasts) for (const match of past.matches) runningOf(player).card.put(match);
     for (const player of players.keys()) {
       yield;
       remakeCard(player, touched);
@@ -120,8 +129,8 @@ export function createLedger(book: BookId, deps: LedgerDeps = { findRules: findR
   }
 
   function* remake(dirty: Dirty): Steps<Touched> {
-    if (dirty.links || dirty.rules || dirty.policy) return yield* remakeAll();
-    if (dirty.people) players = settlePlayers(books, book);
+    if (dirty.links || dirty.rules || dirty.policy || dirty.records) return yield* remakeAll();
+    if (dirty.people) players = settlePlayers(books, book, records.pasts);
     if (dirty.events.size > 0) {
       events = settleEvents(books);
       for (const match of matches.values()) {
@@ -142,7 +151,9 @@ export function createLedger(book: BookId, deps: LedgerDeps = { findRules: findR
   }
 
   function* readSettings(): Steps<void> {
-    players = settlePlayers(books, book);
+    records = settleRecords(books, admission.arrivals, openOld);
+    yield;
+    players = settlePlayers(books, book, records.pasts);
     events = settleEvents(books);
     yield;
     adopted = settleAdoptions(books.standing("rules-adopted"), deps.findRules);
@@ -153,7 +164,7 @@ export function createLedger(book: BookId, deps: LedgerDeps = { findRules: findR
     const before = matches.get(key);
     const match = reconcile(key, books.accountsOf(key), books.rulingsOn(key), book, unconfirmed);
     for (const player of before === undefined ? [] : playersIn(before)) {
-      if (before !== undefined && isCounted(before)) running.get(player)?.card.drop(before);
+      if (before !== undefined && isOnCard(before, player)) running.get(player)?.card.drop(before);
       touched?.add(player);
     }
     open.delete(key);
@@ -164,10 +175,36 @@ export function createLedger(book: BookId, deps: LedgerDeps = { findRules: findR
     matches.set(key, match);
     if (waitsForSomebody(match)) open.set(key, match);
     for (const player of playersIn(match)) {
-      if (isCounted(match)) runningOf(player).card.put(match);
+      if (isOnCard(match, player)) runningOf(player).card.put(match);
       touched?.add(player);
     }
   }
+
+  const isOnCard = (match: Match, player: PlayerId): match is Match & PlayedMatch =>
+    match.facts !== null && !isInPast(records.pasts.get(player), match, match.facts.date);
+
+  /** The same entries are the same book, read once. */
+  function openOld(of: BookId, arrivals: readonly Arrival[]): OldBook {
+    const ids = arrivals.map(({ entry }) => entry.id).sort(byCodeUnits);
+    const name = `${of} ${digestOf(ids.join("\n"))}`;
+    const held = oldBooks.get(name);
+    if (held !== undefined) return held;
+    const old = createLedger(of, { ...deps, chains: "excerpt" });
+    old.add(arrivals);
+    oldBooks.set(name, old);
+    return old;
+  }
+
+  const careerOf = (player: PlayerId): Career =>
+    gatherCareer(books.links.resolve(player), {
+      books,
+      admission,
+      matches,
+      past: records.pasts.get(books.links.resolve(player)),
+      adoptions: adopted.adoptions,
+      events,
+      onCard: running.get(books.links.resolve(player))?.card.matches ?? [],
+    });
 
   function runningOf(player: PlayerId) {
     const held = running.get(player);
@@ -179,15 +216,17 @@ export function createLedger(book: BookId, deps: LedgerDeps = { findRules: findR
 
   function remakeCard(player: PlayerId, cost: { lines: number; hashed: number }): void {
     const known = players.get(player);
-    const { adoptions } = adopted;
     cards.delete(player);
-    if (known === undefined || known.standing === "visitor" || adoptions === null) return;
+    if (known === undefined || known.standing === "visitor" || !isAtHome(known, book)) return;
+    const past = records.pasts.get(player);
+    const { adoptions, sets, signed, ...input } = inputAcross(player, past, books, adopted.adoptions, events);
+    if (adoptions === null) return;
     const { card, signatures } = runningOf(player);
-    const folded = card.fold({ player, adoptions, events }, books.setsOf(player));
+    const folded = card.fold({ player, adoptions, ...input }, sets);
     if (folded === null) return;
     const { kept, ...lines } = folded;
     const before = signatures.hashed;
-    cards.set(player, { player, ...lines, ...signatures.settle(lines, books.signedOf(player), kept) });
+    cards.set(player, { player, ...lines, ...signatures.settle(lines, signed, kept) });
     cost.lines += lines.lines.length - kept;
     cost.hashed += signatures.hashed - before;
   }
@@ -197,7 +236,20 @@ export function createLedger(book: BookId, deps: LedgerDeps = { findRules: findR
     add: (arrivals) => done(adding(arrivals)),
     adding,
     state() {
-      state ??= viewState({ book, admission, books, players, events, adopted, unconfirmed, matches, open, cards });
+      const { taken } = records;
+      state ??= viewState({
+        book,
+        admission,
+        books,
+        players,
+        events,
+        adopted,
+        unconfirmed,
+        matches,
+        open,
+        cards,
+        taken,
+      });
       return state;
     },
     has: (id) => admission.arrivals.has(id),
@@ -209,6 +261,7 @@ export function createLedger(book: BookId, deps: LedgerDeps = { findRules: findR
       // After the last one held, gap or not: to fill a gap would be a fork when the missing entry comes.
       return { seq: chain.top + 1, prev: chain.places.get(chain.top)?.[0]?.id ?? null };
     },
+    career: careerOf,
     digest: () => digestOf([...admission.arrivals.keys()].sort(byCodeUnits).join("\n")),
   };
 }
@@ -217,8 +270,6 @@ const MARK_EVERY = 32;
 
 /** Entries or matches read between two steps: a few milliseconds on the slowest phone. */
 const ENTRIES_A_STEP = 16;
-
-const isCounted = (match: Match): match is Match & PlayedMatch => match.facts !== null;
 
 function* playersIn(match: Match): Generator<PlayerId> {
   for (const side of match.facts?.sides ?? []) for (const { player } of side) yield player;

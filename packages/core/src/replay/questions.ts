@@ -5,7 +5,7 @@
  *
  * SPEC: RP.
  */
-import type { EntryId, PlayerId } from "../ids.ts";
+import type { BookId, EntryId, PlayerId } from "../ids.ts";
 import { canonicalText } from "../ledger/canonical.ts";
 import type { Day } from "../ledger/kinds.ts";
 import { byCodeUnits } from "../order.ts";
@@ -18,6 +18,7 @@ export interface Rivalry {
 }
 
 export interface QuestionSources {
+  readonly book: BookId;
   readonly cards: ReadonlyMap<PlayerId, Card>;
   readonly players: ReadonlyMap<PlayerId, Player>;
   readonly devices: ReadonlyMap<string, Device>;
@@ -35,8 +36,9 @@ export function findQuestions(from: QuestionSources): Question[] {
   for (const match of from.held) ask({ about: "disputed-match", match: match.key }, dateOf(match));
   for (const { of, counts, others } of from.rivalries) ask({ about: "rival-corrections", of, counts, others });
   for (const card of from.cards.values()) cardQuestions(card, ask);
-  for (const { player, standing } of from.players.values()) {
-    if (standing === "member" && !from.cards.has(player)) ask({ about: "no-handicap", player });
+  for (const { player, standing, home } of from.players.values()) {
+    if (standing === "member" && home?.book === from.book && !from.cards.has(player))
+      ask({ about: "no-handicap", player });
   }
   for (const { device, forkedAt, barred } of from.devices.values()) {
     if (forkedAt !== null && !barred) ask({ about: "forked-device", device, seq: forkedAt });

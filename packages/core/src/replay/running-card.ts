@@ -42,6 +42,11 @@ export class RunningCard {
     this.#every = every;
   }
 
+  /** In the order of the card. */
+  get matches(): readonly PlayedMatch[] {
+    return this.#matches;
+  }
+
   put(match: PlayedMatch): void {
     const place = this.#placeOf(match);
     this.#matches.splice(place, 0, match);

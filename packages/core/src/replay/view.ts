@@ -28,6 +28,7 @@ export interface ViewSources {
   /** Those of `matches` that wait for somebody. */
   readonly open: ReadonlyMap<MatchKey, Match>;
   readonly cards: ReadonlyMap<PlayerId, Card>;
+  readonly taken: BookState["records"];
 }
 
 export function viewState(from: ViewSources): BookState {
@@ -45,6 +46,7 @@ export function viewState(from: ViewSources): BookState {
   const questions = once(() => {
     const all = [...from.open.values()];
     return findQuestions({
+      book,
       cards,
       players: as === "club" ? players : new Map(),
       devices: devices(),
@@ -66,6 +68,7 @@ export function viewState(from: ViewSources): BookState {
     events: from.events,
     cards,
     matches,
+    records: from.taken,
     get devices() {
       return devices();
     },
@@ -89,8 +92,18 @@ const isOneSided = ({ slot, status }: Match): boolean =>
 
 export const waitsForSomebody = (match: Match): boolean => match.status === "held" || isOneSided(match);
 
-/** Everyone the book speaks of as joined; one who joined as a member and left is "left", and keeps the card. */
-export function settlePlayers(books: Books, book: BookId): ReadonlyMap<PlayerId, Player> {
+/** A member of two clubs has one home, and one card there. */
+export const isAtHome = ({ home }: Player, book: BookId): boolean => home?.book === book;
+
+/**
+ * Everyone the book speaks of as joined; one who joined as a member and left is "left", and keeps the card.
+ * @param pasts those whose record from another club was taken in: this book is their home now
+ */
+export function settlePlayers(
+  books: Books,
+  book: BookId,
+  pasts: ReadonlyMap<PlayerId, unknown>,
+): ReadonlyMap<PlayerId, Player> {
   const { resolve, othersOf } = books.links;
   const players = new Map<PlayerId, Player>();
   for (const { body } of books.standing("player-joined")) {
@@ -106,6 +119,10 @@ export function settlePlayers(books: Books, book: BookId): ReadonlyMap<PlayerId,
     const player = resolve(body.player);
     const held = players.get(player);
     if (held?.standing === "member") players.set(player, { ...held, standing: "left" });
+  }
+  for (const player of pasts.keys()) {
+    const held = players.get(player);
+    if (held !== undefined) players.set(player, { ...held, home: { book } });
   }
   return players;
 }

@@ -217,6 +217,10 @@ export function entryTold(entry: KnownEntry, nameOf: (player: PlayerId) => strin
       return "Something taken back";
     case "entry-carried":
       return "An entry brought from another record";
+    case "record-part":
+      return "A part of a record from another club";
+    case "record-taken":
+      return `The record of ${nameOf(entry.body.player)} taken in from another club, cut over on ${showDay(entry.body.cutover)}`;
     case "fixture-set":
       return `Fixture on ${showDay(entry.body.date)}`;
     case "handicap-stated":
