@@ -47,6 +47,12 @@ const says = (): string => stateText({ ...state(), entries: 0, devices: new Map(
 /** Waits for the root's desk, which hears of it by the relay. */
 const there = (what: () => unknown) => expect.poll(what, { timeout: 20_000 });
 
+/** All scripts of the app are on this device, so that it does without a signal. */
+async function appKept(of: Page): Promise<void> {
+  await of.evaluate(() => navigator.serviceWorker.ready.then(() => 0));
+  await expect.poll(() => of.evaluate(() => navigator.serviceWorker.controller !== null)).toBe(true);
+}
+
 async function toVisitor(name: string): Promise<void> {
   await toScreen(page, "Members");
   await page.getByRole("link", { name, exact: true }).click();
@@ -146,6 +152,7 @@ test("by the player's code, without a signal: refused in words where it cannot b
   await expect.poll(() => dialog().count()).toBe(0);
   expect(says()).toBe(before);
 
+  await appKept(device.page);
   await device.goOffline();
   await typeCode(code.toLowerCase().replaceAll("-", " "));
   await dialog().getByText("This match was written down twice and becomes one:").waitFor();

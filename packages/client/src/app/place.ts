@@ -7,6 +7,7 @@ export const places = {
   attention: "",
   members: "members",
   member: (player: PlayerId) => `members/${player}`,
+  proposals: "proposals",
   entry: "entry",
   league: "league",
   fixture: (book: BookId, fixture: FixtureId) => `league/${book}/${fixture}`,

@@ -10,6 +10,7 @@ import { Button, ButtonLink } from "../parts/button.tsx";
 import { Refused } from "../parts/refused.tsx";
 import { mayCorrectHere } from "../permission.ts";
 import { places, useHref } from "../place.ts";
+import { ProposalMatter } from "../proposals/proposal-matter.tsx";
 import { save, saved } from "../saved.ts";
 import type { TwoHomes } from "../visitors/homes.ts";
 import { reasonsOf } from "../visitors/reasons.ts";
@@ -31,6 +32,8 @@ export function FurtherView({ matter: { found } }: { readonly matter: FurtherMat
       return <MayBeView suggestion={found.suggestion} />;
     case "two-homes":
       return <TwoHomesView homes={found.homes} />;
+    case "proposal":
+      return <ProposalMatter seen={found.seen} />;
   }
 }
 

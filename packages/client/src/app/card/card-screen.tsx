@@ -83,7 +83,7 @@ export function CardScreen({ params, query }: ScreenProps) {
         )}
         <CardLines card={card} state={state} show={show} />
         <Signatures card={card} />
-        <MemberPart person={player} />
+        <MemberPart person={player} handicap={card.handicap} />
         <PersonSection player={player.player} />
         <Prevail />
       </div>

@@ -18,6 +18,7 @@ import { places, useHref } from "../place.ts";
 import type { ScreenProps } from "../screen-props.ts";
 import { membersWords } from "../words/members.ts";
 import { printWords } from "../words/print.ts";
+import { proposalWords } from "../words/proposals.ts";
 import { words } from "../words.ts";
 import { JoinDialog } from "./join-dialog.tsx";
 import type { RollRow, RollSort } from "./roll.ts";
@@ -74,6 +75,7 @@ export function MembersScreen({ query }: ScreenProps) {
       <p class="members-more no-print">
         <a href={href(places.check)}>{membersWords.check}</a>
         <a href={href(places.review)}>{membersWords.review}</a>
+        <a href={href(places.proposals)}>{proposalWords.title}</a>
         <a href={href(places.printHandicaps)}>{printWords.list.link}</a>
       </p>
       {all.length === 0 ? (

@@ -4,6 +4,7 @@ import { checkWords } from "../words/check.ts";
 import { filesWords } from "../words/files.ts";
 import { lawnWords } from "../words/lawn.ts";
 import { printWords } from "../words/print.ts";
+import { proposalWords } from "../words/proposals.ts";
 import { reviewWords } from "../words/review.ts";
 import { searchWords } from "../words/search.ts";
 import { tablesWords } from "../words/tables.ts";
@@ -33,6 +34,7 @@ export const listedScreens: readonly ListedScreen[] = [
   { place: places.review, title: reviewWords.title, also: also.review, letter: "r" },
   { place: places.files, title: filesWords.title, also: also.files, letter: "f" },
   { place: places.tables, title: tablesWords.title, also: also.tables, letter: "t" },
+  { place: places.proposals, title: proposalWords.title, also: also.proposals },
   { place: places.print, title: printWords.index.title, also: also.print },
   { place: places.printHandicaps, title: printWords.list.title, also: also.printHandicaps },
   { place: places.printWall, title: printWords.wall.title, also: also.printWall },

@@ -30,16 +30,18 @@ export function statedOf({ leagues }: Pick<VisitedDesk, "leagues">, person: Play
   return found.sort((a, b) => byCodeUnits(b.on, a.on) || byCodeUnits(a.entry, b.entry));
 }
 
-/** The name of a player's home club as this device knows it: from the club's own book, else from a league. */
+/** The name of a player's home club: as a league has it before as somebody wrote it down here; null where nobody knows. */
 export function homeNameOf({ club, leagues }: VisitedDesk, id: PlayerId): string | null {
   const state = club.state();
-  for (const book of [club, ...leagues]) {
-    const known = knownAs(book.state(), id);
-    const player = known === null ? undefined : book.state().players.get(known);
-    if (player === undefined) continue;
-    if (book === club && player.standing !== "visitor") return state.name;
-    const named = clubName(player.home, leagues);
-    if (named !== null) return named;
+  const person = state.players.get(knownAs(state, id) ?? id);
+  if (person !== undefined && person.standing !== "visitor") return state.name;
+  const ids = [id, ...(person === undefined ? [] : [person.player, ...person.alsoKnownAs])];
+  for (const league of leagues) {
+    for (const one of ids) {
+      const known = league.state().players.get(knownAs(league.state(), one) ?? one);
+      const named = known === undefined ? null : clubName(known.home, leagues);
+      if (named !== null) return named;
+    }
   }
-  return null;
+  return person === undefined ? null : clubName(person.home, leagues);
 }

@@ -1,6 +1,6 @@
 /** A visitor: from where, off what, the games here, and who it is at home. Stands where a member's card would. */
 import "./visitors.css";
-import type { Match, Player, PlayerId } from "@sward/core";
+import type { Match, MatchFacts, Player, PlayerId } from "@sward/core";
 import { gamesWords, sideWords } from "../attention/accounts.ts";
 import { showDay, showMoment } from "../dates.ts";
 import { deviceName, lastMet, nameOf, useDesk } from "../desk-store.ts";
@@ -11,12 +11,14 @@ import { Numeral } from "../parts/numeral.tsx";
 import { Page } from "../parts/page.tsx";
 import { Prevail } from "../parts/prevail.tsx";
 import { places, useHref } from "../place.ts";
+import { PersonProposals } from "../proposals/person-proposals.tsx";
 import { visitorWords } from "../words/visitors.ts";
 import { words } from "../words.ts";
 import { factsOf, fromSideOf, matchesOf } from "./link-preview.ts";
 import { LinksSection } from "./links-section.tsx";
 import { statedOf } from "./stated.ts";
 import { tellersOf, toldBy } from "./told-by.ts";
+import type { VisitedDesk } from "./visited-desk.ts";
 
 const PersonSection = lazyPart(() => import("../person/person-section.tsx"), "PersonSection");
 
@@ -34,6 +36,7 @@ export function VisitorPage({ visitor }: { readonly visitor: Player }) {
         <h2 id="visitor-games">{visitorWords.games.title}</h2>
         {matches.length === 0 ? <p>{visitorWords.games.none}</p> : <Games matches={matches} player={player} />}
       </section>
+      <PersonProposals person={visitor} handicap={handicapOf(desk, visitor, matches) ?? 0} />
       <LinksSection person={visitor} />
       <PersonSection player={player} />
       <Prevail />
@@ -48,9 +51,9 @@ function Handicap({ visitor, matches }: { readonly visitor: Player; readonly mat
   const desk = useDesk();
   const { stated } = visitorWords;
   const said = statedOf(desk, visitor);
-  const last = matches.find(({ facts }) => facts !== null)?.facts ?? null;
-  const off = last?.sides.flat().find(({ player }) => player === visitor.player)?.off;
-  const value = said[0]?.handicap ?? off ?? null;
+  const last = lastFacts(matches);
+  const off = offIn(last, visitor);
+  const value = handicapOf(desk, visitor, matches);
   const met = words.lastMet(lastMet.value === null ? null : showMoment(lastMet.value));
   return (
     <section aria-labelledby="visitor-handicap">
@@ -112,3 +115,13 @@ function Game({ match, player }: { readonly match: Match; readonly player: Playe
     </tr>
   );
 }
+
+const lastFacts = (matches: readonly Match[]): MatchFacts | null =>
+  matches.find(({ facts }) => facts !== null)?.facts ?? null;
+
+const offIn = (facts: MatchFacts | null, { player }: Player): number | undefined =>
+  facts?.sides.flat().find((seat) => seat.player === player)?.off;
+
+/** As stated by the home club, else as last played here. */
+const handicapOf = (desk: VisitedDesk, visitor: Player, matches: readonly Match[]): number | null =>
+  statedOf(desk, visitor)[0]?.handicap ?? offIn(lastFacts(matches), visitor) ?? null;
