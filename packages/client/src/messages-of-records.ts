@@ -1,13 +1,15 @@
 /** The part of the table of sentences that is about record files, devices' folders and bringing one into the other. */
+import type { LinkFault } from "@sward/core";
 import type { TakeFault } from "./book/faults.ts";
 import type { NamesFault } from "./cli/faults.ts";
 import type { HomeFault } from "./desk/faults.ts";
 import type { Message, Messages } from "./message.ts";
-import type { ExportFault, RecordFault } from "./record/faults.ts";
+import type { ExportFault, RecordFault, TakingFault } from "./record/faults.ts";
 
 export type FaultOfRecords =
   | RecordFault
   | ExportFault
+  | TakingFault
   | HomeFault
   | NamesFault
   | Exclude<TakeFault, { readonly type: "not-saved" }>;
@@ -17,6 +19,15 @@ const anotherCopy =
   "Ask for the file again, or take another copy; a record is sent as a file, not pasted into a letter.";
 
 const changed = (what: string, why: string): Message => ({ what, why, todo: anotherCopy });
+
+/** Why two players cannot be one. */
+const whyNotOne: Readonly<Record<LinkFault["type"], string>> = {
+  "link-self": "They are one already.",
+  "link-unknown": "Nobody of that id is known here.",
+  "link-circular": "Here the two are linked otherwise already.",
+  "link-two-homes": "Each of the two has a home club, and not the same one.",
+  "link-same-match": "The two played in one match, and nobody is there twice.",
+};
 
 const entries = (count: number): string => (count === 1 ? "1 entry" : `${count} entries`);
 
@@ -104,6 +115,46 @@ export const messagesOfRecords: Messages<FaultOfRecords> = {
       "The record does not have the opening of its book.",
       `Who may sign in the book ${book} follows from the entry with which its root key opened it.`,
     ),
+  "taking-into-league": () => ({
+    what: "A player's record is not taken into a league's book.",
+    why: "Cards are kept by clubs; a league reads what the home club states.",
+    todo: "Take it into the club's book.",
+  }),
+  "taking-own-book": () => ({
+    what: "This is a record of this very club.",
+    why: "A player comes from another club; what is missing of one's own book is brought in otherwise.",
+    todo: "Use `sward import`, or let the device meet the club's others.",
+  }),
+  "taking-whole-book": ({ name }) => ({
+    what: `This is the whole book of ${name}, not one player's record.`,
+    why: "A club takes in what is about the player who comes, and nothing of anybody else.",
+    todo: "Ask the old club, or the player, for the player's record alone.",
+  }),
+  "taking-of-league": ({ name }) => ({
+    what: `This is a record of ${name}, which is a league.`,
+    why: "A league keeps no cards; the card is the home club's.",
+    todo: "Ask the player's club for the record.",
+  }),
+  "taking-nobody": ({ player }) => ({
+    what: `There is no player ${player} in this book.`,
+    why: "The record can be joined only to somebody who is known here.",
+    todo: "Choose the player from the list, or leave it out: who comes with a record becomes a member.",
+  }),
+  "taking-other-player": ({ player, as, why }) => ({
+    what: `The record is of another player (${player}) than the one it was to be joined to (${as}).`,
+    why: whyNotOne[why.type],
+    todo: "Choose the right player, or undo a wrong link first. Nothing was changed.",
+  }),
+  "taking-entry-too-long": ({ entry }) => ({
+    what: `The entry ${entry} of the record is too long to be taken in.`,
+    why: "An entry is kept inside another one here, and that one has a limit too.",
+    todo: "Tell the old club; results can still be brought one by one.",
+  }),
+  "taking-too-long": ({ parts, most }) => ({
+    what: `The record needs ${parts} parts, and ${most} is the most.`,
+    why: "One entry names all parts of a record.",
+    todo: "Ask the old club for a record written anew by a device that has all of its book.",
+  }),
   "export-no-opening": () => ({
     what: "This device does not have its book's opening yet.",
     why: "Without it nobody could check who was allowed to sign what.",

@@ -179,8 +179,13 @@ async function checkOne(entry: Entry, jws: string, verifier: Verifier): Promise<
   return openCarried(entry, verifier);
 }
 
-/** What a carried entry carries, when its own signature holds too. */
+/** What an entry holds of other books, where the signatures of that hold too. */
 export async function openCarried(entry: Entry, verifier: Verifier): Promise<Arrival> {
+  if (entry.understood && (entry.kind === "record-part" || entry.kind === "record-taken")) {
+    // Seldom, and no part of the first script.
+    const { openRecordEntry } = await import("../record/opened.ts");
+    return openRecordEntry(entry, verifier, openCarried);
+  }
   if (!entry.understood || entry.kind !== "entry-carried") return { entry };
   const inner = decodeEntry(entry.body.entry);
   if (!inner.ok) return { entry, carried: null };

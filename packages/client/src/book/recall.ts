@@ -3,13 +3,16 @@
  * What this device did not understand when it kept it is read anew, since this version may. By the platform's own decoders: core's
  * pure ones take three times as long, which at 30,000 entries is seen.
  */
-import type { Arrival, Entry, EntryId, KeyId, Payload } from "@sward/core";
+import type { Arrival, Entry, EntryId, KeyId, Kind, Payload } from "@sward/core";
 import { decodeEntry } from "@sward/core";
 import { base64url } from "jose";
 import type { Verifier } from "../keys/verifier.ts";
 import type { Breathe } from "./breathing.ts";
 import { keysIn, openCarried } from "./intake.ts";
 import type { HeldEntry } from "./vault.ts";
+
+/** What these hold has signatures of its own. */
+const holdsOthers: ReadonlySet<string> = new Set<Kind>(["entry-carried", "record-part", "record-taken"]);
 
 /** For the ledger; the verifier learns the keys that they state. */
 export async function recallArrivals(
@@ -23,7 +26,7 @@ export async function recallArrivals(
     const entry = recall(one);
     if (entry === null) continue;
     if (entry.understood) for (const key of keysIn(entry)) verifier.learn(key);
-    recalled.push(entry.kind === "entry-carried" ? await openCarried(entry, verifier) : { entry });
+    recalled.push(holdsOthers.has(entry.kind) ? await openCarried(entry, verifier) : { entry });
     const breath = breathe();
     if (breath !== null) await breath;
   }

@@ -85,6 +85,8 @@ function threadsOf(chosen: Iterable<Item>): Threads {
     for (const id of ids) threads.ids.add(id);
     if (says === null) continue;
     note(threads.corrected, correctedBy(says));
+    // A record from the club before lies in parts.
+    if (says.kind === "record-taken") for (const part of says.body.parts) threads.corrected.add(part);
     if (says.kind === "match-reported") {
       note(threads.slots, slotIn(says));
       note(threads.events, eventIn(says));

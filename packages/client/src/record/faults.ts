@@ -2,7 +2,7 @@
  * What can be wrong with a record file, and why one was not written, as data; the sentences are in `messages.ts`. `line` counts from
  * 1, the manifest being line 1. A file with a fault is refused whole: half a record would be a false one.
  */
-import type { BookId, KeyId, PlayerId } from "@sward/core";
+import type { BookId, EntryId, KeyId, LinkFault, PlayerId } from "@sward/core";
 
 export type RecordFault =
   | { readonly type: "record-empty"; readonly line: 1 }
@@ -41,6 +41,25 @@ export type RecordFault =
   | { readonly type: "record-digest"; readonly line: 1 }
   /** Without the book's opening nobody is admitted to anything. */
   | { readonly type: "record-no-opening"; readonly line: 1; readonly book: BookId };
+
+/** Why a record that holds was not taken into another club's book. */
+export type TakingFault =
+  | { readonly type: "taking-into-league" }
+  /** The record is of the very book it was brought to. */
+  | { readonly type: "taking-own-book" }
+  /** Not one player's record, but a club's whole book. */
+  | { readonly type: "taking-whole-book"; readonly name: string }
+  | { readonly type: "taking-of-league"; readonly name: string }
+  | { readonly type: "taking-nobody"; readonly player: PlayerId }
+  /** `as` is known here as somebody else than the record's player, or cannot be. */
+  | {
+      readonly type: "taking-other-player";
+      readonly player: PlayerId;
+      readonly as: PlayerId;
+      readonly why: LinkFault;
+    }
+  | { readonly type: "taking-entry-too-long"; readonly entry: EntryId }
+  | { readonly type: "taking-too-long"; readonly parts: number; readonly most: number };
 
 export type ExportFault =
   | { readonly type: "export-no-opening"; readonly book: BookId }

@@ -36,6 +36,7 @@ export function playersIn(says: KnownEntry): readonly PlayerId[] {
     case "handicap-set":
     case "card-signed":
     case "handicap-stated":
+    case "record-taken":
       return [says.body.player];
     case "player-linked":
       return [says.body.player, says.body.to];

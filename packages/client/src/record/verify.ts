@@ -56,6 +56,8 @@ export interface VerifiedRecord {
   readonly state: BookState;
   /** The signed entries, as in the file. */
   readonly texts: readonly string[];
+  /** The first line, as signed. */
+  readonly manifest: string;
 }
 
 /** Signatures checked side by side. */
@@ -87,7 +89,12 @@ export async function verifyRecordFile(
   if (ledger.digest() !== manifest.digest) return fail({ type: "record-digest", line: 1 });
   const state = ledger.state();
   if (state.as === null) return fail({ type: "record-no-opening", line: 1, book: manifest.book });
-  return ok({ report: reportOf(record, state, state.as), state, texts: entries.map(({ jws }) => jws) });
+  return ok({
+    report: reportOf(record, state, state.as),
+    state,
+    texts: entries.map(({ jws }) => jws),
+    manifest: record.jws,
+  });
 }
 
 /** Only when the key is known: that it is not is less than that half the file is missing. */
