@@ -2,6 +2,8 @@
 
 export interface Figure {
   readonly what: string;
+  /** Games or entries of the book, where the figure is one of a row that grows. */
+  readonly size?: number;
   readonly value: number;
   readonly unit: "ms";
   readonly least: number;
@@ -39,7 +41,11 @@ export async function timed<T>(
 export function figure(
   what: string,
   times: readonly number[],
-  more: { readonly floor?: { readonly what: string; readonly times: readonly number[] }; readonly aim?: string } = {},
+  more: {
+    readonly size?: number;
+    readonly floor?: { readonly what: string; readonly times: readonly number[] };
+    readonly aim?: string;
+  } = {},
 ): Figure {
   const own = median(times);
   const floor =
@@ -60,14 +66,16 @@ export function figure(
     most: Math.max(...times),
     runs: times.length,
     ...floor,
+    ...(more.size === undefined ? {} : { size: more.size }),
     ...(more.aim === undefined ? {} : { aim: more.aim }),
   };
 }
 
-export function row({ what, value, unit, least, most, runs, floor, aim }: Figure): string {
+export function row({ what, size, value, unit, least, most, runs, floor, aim }: Figure): string {
+  const name = size === undefined ? what : `${what}, ${size.toLocaleString("en")}`;
   const number = (n: number): string => (n < 10 ? n.toFixed(2) : n < 100 ? n.toFixed(1) : n.toFixed(0));
   const spread = `${number(least)}..${number(most)}, ${runs} runs`;
   const compared = floor === undefined ? "" : `${floor.ratio.toFixed(2)} x ${number(floor.value)} ms, ${floor.what}`;
   const aimed = aim === undefined ? "" : `   (aim: ${aim})`;
-  return `${what.padEnd(50)} ${number(value).padStart(7)} ${unit}  ${spread.padEnd(26)} ${compared}${aimed}`;
+  return `${name.padEnd(50)} ${number(value).padStart(7)} ${unit}  ${spread.padEnd(26)} ${compared}${aimed}`;
 }

@@ -1,40 +1,70 @@
 /**
- * Replay: 1,000,000 games over 20,000 cards, and one saved match in a book of 30,000 entries.
- *
- * The floor of the first is the same loop without our logic: the same cards, the same matches sorted by the same comparator, a line
- * object with the same fields for each game, and the index moved by a constant. What lies above it is the rules: rule set by day,
- * what counts, exchange by handicaps, windows, trigger points, notices.
+ * Core alone: reports brought together to matches, matches folded to cards, 1,000,000 games over 20,000 cards; and one saved match in
+ * a book of 30,000 entries. What a fold costs above its own loop is the rules: rule set by day, what counts, exchange by handicaps,
+ * windows, trigger points, notices. What it costs above the typed arrays is that every game gets a line that a person can read.
  */
-import type { CardInput, CardLine, EntryOf, GameLine, MatchKey, PlayedMatch, PlayerId } from "@sward/core";
-import { byMatchOrder, compileRules, createLedger, findRuleSet, foldCard } from "@sward/core";
+import type { Account, CardInput, MatchKey, PlayedMatch, PlayerId } from "@sward/core";
+import { createLedger, foldCard, matchFacts, matchKey, reconcile } from "@sward/core";
 import { createSigner } from "../src/keys/signer.ts";
+import { cardWithoutRules, typedArrayLoop } from "./floors.ts";
+import type { ManyGames } from "./games.ts";
+import { benchOfGames, england, manyGames, startOf } from "./games.ts";
 import type { Figure } from "./measure.ts";
 import { figure, timed } from "./measure.ts";
-import { benchBook, seeded } from "./world.ts";
+import { benchBook } from "./world.ts";
 
-export async function benchReplay(games: number, cards: number, runs: number): Promise<Figure[]> {
-  const inputs = cardInputs(games, cards);
+const nothing = (): void => undefined;
+
+export async function benchReplay(games: number, runs: number): Promise<Figure[]> {
+  const many = manyGames(games);
+  const sized = { size: games };
+  const keys = many.reports.map(({ body }) => matchKey(body, itself));
+  const grouping = await timed(runs, nothing, () => {
+    const groups = new Map<MatchKey, unknown[]>();
+    for (const [n, key] of keys.entries()) {
+      const group = groups.get(key);
+      if (group === undefined) groups.set(key, [many.reports[n]]);
+      else group.push(many.reports[n]);
+    }
+    if (groups.size !== games) throw new Error(`${groups.size} matches of ${games} games`);
+  });
+  let matches: readonly PlayedMatch[] = [];
+  const reconciling = await timed(
+    runs,
+    () => {
+      matches = [];
+    },
+    () => {
+      matches = reconcileAll(many);
+    },
+  );
+  const inputs = cardInputs(many, matches);
+  const bare = typedArrayLoop(many);
+  const typed = await timed(runs, nothing, bare);
   let lines = 0;
-  const bare = await timed(
-    runs,
-    () => undefined,
-    () => {
-      lines = 0;
-      for (const input of inputs) lines += bareCard(input).length;
-    },
-  );
-  let folded = 0;
-  const ours = await timed(
-    runs,
-    () => undefined,
-    () => {
-      folded = 0;
-      for (const input of inputs) folded += foldCard(input)?.lines.length ?? 0;
-    },
-  );
+  const objects = await timed(runs, nothing, () => {
+    lines = 0;
+    for (const input of inputs) lines += cardWithoutRules(input).length;
+  });
+  let [folded, indexes] = [0, 0];
+  const folding = await timed(runs, nothing, () => {
+    [folded, indexes] = [0, 0];
+    for (const input of inputs) {
+      const card = foldCard(input);
+      folded += card?.lines.length ?? 0;
+      indexes += card?.index ?? 0;
+    }
+  });
   if (folded !== lines) throw new Error(`the floor made ${lines} lines and the fold ${folded}`);
-  const what = `replay ${games.toLocaleString("en")} games, ${cards.toLocaleString("en")} cards`;
-  return [figure(what, ours, { floor: { what: "same loop, no rules", times: bare }, aim: "3 x" })];
+  if (indexes !== bare()) throw new Error(`the cards' indexes come to ${indexes}, the typed arrays' to ${bare()}`);
+  return [
+    figure("reconcile", reconciling, { ...sized, floor: { what: "a Map by the same keys", times: grouping } }),
+    figure("fold", folding, { ...sized, floor: { what: "loop over typed arrays", times: typed }, aim: "2 x" }),
+    figure("fold, beside a loop that makes lines", folding, {
+      ...sized,
+      floor: { what: "the same loop over objects, no rules", times: objects },
+    }),
+  ];
 }
 
 export async function benchOneMatch(entries: number, runs: number): Promise<Figure[]> {
@@ -51,109 +81,37 @@ export async function benchOneMatch(entries: number, runs: number): Promise<Figu
       ledger.state();
     },
   );
-  const fresh = await timed(
-    5,
-    () => createLedger(book.book),
-    (empty) => empty.add(book.arrivals),
-  );
-  return [
-    figure(`one saved match, book of ${entries.toLocaleString("en")}`, times, { aim: "5 ms" }),
-    figure(`the same book from nothing, no signatures`, fresh),
-  ];
+  return [figure("one saved match, into the state", times, { size: entries, aim: "5 ms" })];
 }
 
-function bareCard({ player, matches }: CardInput): CardLine[] {
-  const lines: CardLine[] = [];
-  let index = 1300;
-  lines.push({ line: "set", date: "2020-01-01", index, handicap: 8 } as CardLine);
-  for (const match of [...matches].sort(byMatchOrder)) {
-    const { facts } = match;
-    const side = facts.sides[0].some((one) => one.player === player) ? 0 : 1;
-    for (let g = 0; g < facts.games.length; g += 1) {
-      const game = facts.games[g];
-      if (game === undefined) break;
-      const mine = game.score[side];
-      const theirs = game.score[side === 0 ? 1 : 0];
-      const points = mine > theirs ? 10 : -10;
-      index += points;
-      const line: GameLine = {
-        line: "game",
-        date: facts.date,
-        match: match.key,
-        game: g + 1,
-        play: facts.play,
-        format: facts.format,
-        occasion: facts.occasion,
-        event: match.event,
-        partner: null,
-        opponents: facts.sides[side === 0 ? 1 : 0],
-        off: 8,
-        score: [mine, theirs],
-        points,
-        reason: "handicap-singles",
-        rules: "england-2016",
-        index,
-        handicap: 8,
-        moved: null,
-        notice: null,
-        confirmed: true,
-      };
-      lines.push(line);
-    }
+const itself = (player: PlayerId): PlayerId => player;
+
+function reconcileAll({ reports }: ManyGames): PlayedMatch[] {
+  const byMatch = new Map<MatchKey, Account[]>();
+  for (const entry of reports) {
+    const key = matchKey(entry.body, itself);
+    const facts = matchFacts(entry.body, itself);
+    const account = { entry, origin: benchOfGames, party: entry.author, facts, stands: true };
+    const accounts = byMatch.get(key);
+    if (accounts === undefined) byMatch.set(key, [account]);
+    else accounts.push(account);
   }
-  return lines;
+  const matches: PlayedMatch[] = [];
+  for (const [key, accounts] of byMatch) {
+    const match = reconcile(key, accounts, [], benchOfGames, "counts");
+    if (match?.facts) matches.push(match as PlayedMatch);
+  }
+  return matches;
 }
 
-function cardInputs(games: number, cards: number): CardInput[] {
-  const set = findRuleSet("england-2016");
-  if (set === undefined) throw new Error("england-2016");
-  const rules = compileRules(set);
-  const random = seeded(7);
-  const players = Array.from({ length: cards }, (_, n) => `player-${String(n).padStart(15, "0")}` as PlayerId);
-  const handicaps = players.map((_, n) => rules.handicaps[n % rules.handicaps.length] as number);
-  const played = players.map((): PlayedMatch[] => []);
-  // Each match is on two cards.
-  for (let n = 0; n < games / 2; n += 1) {
-    const one = n % cards;
-    const two = (one + 1 + Math.floor(random() * (cards - 1))) % cards;
-    const month = String(4 + Math.floor(random() * 6)).padStart(2, "0");
-    const date = `2026-${month}-${String(1 + Math.floor(random() * 28)).padStart(2, "0")}`;
-    const won = random() < 0.5;
-    const losing = Math.floor(random() * 7);
-    const match: PlayedMatch = {
-      key: `${date}|handicap|13|${players[one]}v${players[two]}|${n}` as MatchKey,
-      event: null,
-      start: null,
-      status: "confirmed",
-      facts: {
-        date,
-        occasion: "club-competition",
-        play: n % 3 === 0 ? "level" : "handicap",
-        format: 13,
-        sides: [
-          [{ player: players[one] as PlayerId, off: handicaps[one] as number }],
-          [{ player: players[two] as PlayerId, off: handicaps[two] as number }],
-        ],
-        games: [{ score: won ? [7, losing] : [losing, 7] }],
-        excluded: false,
-      },
-    };
-    played[one]?.push(match);
-    played[two]?.push(match);
-  }
-  const adoptions = [{ from: "2020-01-01", rules }] as const;
-  return players.map((player, n) => ({
+function cardInputs(many: ManyGames, matches: readonly PlayedMatch[]): CardInput[] {
+  const played = new Map(many.players.map((player) => [player, [] as PlayedMatch[]]));
+  for (const match of matches) for (const { player } of match.facts.sides.flat()) played.get(player)?.push(match);
+  return many.players.map((player, place) => ({
     player,
-    adoptions,
+    adoptions: [{ from: "2020-01-01", rules: england }],
     events: new Map(),
-    matches: played[n] ?? [],
-    sets: [
-      {
-        id: player as string,
-        kind: "handicap-set",
-        understood: true,
-        body: { player, handicap: handicaps[n], from: "2020-01-01", basis: "initial", reason: "start" },
-      } as unknown as EntryOf<"handicap-set">,
-    ],
+    matches: played.get(player) ?? [],
+    sets: [startOf(many, place)],
   }));
 }

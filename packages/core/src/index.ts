@@ -27,6 +27,7 @@ export * from "./ledger/encoding.ts";
 export * from "./ledger/entry.ts";
 export * from "./ledger/kinds.ts";
 export * from "./matches/identity.ts";
+export { type Account, reconcile } from "./matches/reconcile.ts";
 export * from "./order.ts";
 export * from "./people/check-link.ts";
 export * from "./people/link-candidates.ts";

@@ -1,0 +1,132 @@
+/**
+ * The figures as a page: BENCHMARKS.md with its chart beside it. What was aimed at is told with what was measured, met or not: a table
+ * that says only how fast something is cannot be wrong.
+ */
+import type { Row } from "./growth.ts";
+import { exponentOf } from "./growth.ts";
+import type { Figure } from "./measure.ts";
+import type { Memory } from "./memory.ts";
+
+export interface Measured {
+  readonly machine: string;
+  readonly rows: readonly Row[];
+  readonly others: readonly Figure[];
+  readonly memory: readonly Memory[];
+}
+
+export interface Aim {
+  readonly what: string;
+  readonly aim: string;
+  readonly measured: string;
+  readonly met: boolean;
+}
+
+export function pageOf(measured: Measured): string {
+  const { machine, rows, others, memory } = measured;
+  const sizes = [...new Set(rows.flatMap(({ figures }) => figures.map(({ size = 0 }) => size)))].sort((a, b) => a - b);
+  return `# Benchmarks
+
+Made by \`npm run bench -- --write\`; not edited by hand. ${machine}
+
+Each cell is the median of repeated runs in milliseconds, and in brackets how many times the floor of the same run it took. A floor is
+what the platform needs for the bare operation on the same bytes, with nothing of ours around it. The machine was shared while this was
+measured, so ratios say more than milliseconds. The exponent is the slope of the best straight line through the logarithms from 10,000
+up: 1 means that ten times the book costs ten times as much. Sizes are entries of one signed book of sixty members; for \`reconcile\` and
+\`fold\` they are games over one card for each fifty, so a million games lie on 20,000 cards and make two million lines.
+
+![Time of each stage by size of the book, with its floor](benchmarks.svg)
+
+${table(
+  ["stage", ...sizes.map((size) => size.toLocaleString("en")), "exponent", "floor", "floor's exponent"],
+  rows.map(({ what, figures, exponent, floorExponent }) => [
+    what,
+    ...sizes.map((size) => cell(figures.find((one) => one.size === size))),
+    exponent?.toFixed(2) ?? "",
+    figures[0]?.floor?.what ?? "",
+    floorExponent?.toFixed(2) ?? "",
+  ]),
+)}
+
+## Saving one match
+
+${table(
+  ["", "ms", "least to most", "floor"],
+  others.map(({ what, size, value, least, most, floor }) => [
+    size === undefined ? what : `${what}, book of ${size.toLocaleString("en")}`,
+    ms(value),
+    `${ms(least)} to ${ms(most)}`,
+    floor === undefined ? "" : `${floor.ratio.toFixed(2)} x ${ms(floor.value)} ms, ${floor.what}`,
+  ]),
+)}
+
+## Memory
+
+Bytes for each entry, heap and buffers, after a collection. The ledger holds every entry decoded, its match and the lines it makes on two
+cards; the document holds the sealed envelopes for as long as the book is synchronised. The signed texts are in the vault and not in
+memory. Nothing is in both: one is what is read, the other is what travels, and neither can be made from the other without a key.
+
+${table(
+  ["entries", "ledger", "document", "one signed text, for comparison"],
+  memory.map(({ size, ledger, document, text }) => [size.toLocaleString("en"), `${ledger}`, `${document}`, `${text}`]),
+)}
+
+## What was aimed at
+
+${table(
+  ["", "aim", "measured", ""],
+  aimsOf(measured).map(({ what, aim, measured: said, met }) => [what, aim, said, met ? "reached" : "**not reached**"]),
+)}
+
+Why not, where it is not: a fold makes a line for each game, with its reason, the handicap it left behind and what it was played off,
+because a card is read by people and signed line by line. The loop over typed arrays moves two numbers. The row beside it, the same loop
+making the same lines without rules, says what the lines alone cost.
+`;
+}
+
+/** What was promised of speed, and whether this run keeps it. */
+export function aimsOf({ rows, memory }: Pick<Measured, "rows" | "memory">): Aim[] {
+  const named = (what: string): Row | undefined => rows.find((row) => row.what === what);
+  const times = (what: string, said: string, most: number): Aim[] => {
+    const last = named(what)?.figures.at(-1);
+    if (last?.floor === undefined) return [];
+    const { ratio, what: floor } = last.floor;
+    const size = (last.size ?? 0).toLocaleString("en");
+    const met = ratio <= most;
+    return [{ what: `${said} of ${size}, beside ${floor}`, aim: `${most} x`, measured: `${ratio.toFixed(2)} x`, met }];
+  };
+  const together = named("reconcile")?.figures.flatMap(({ size = 0, value }) => {
+    const fold = named("fold")?.figures.find((one) => one.size === size);
+    return fold === undefined || size < 10_000 ? [] : [[size, value + fold.value] as const];
+  });
+  const growth = exponentOf(together ?? []);
+  const last = memory.at(-1);
+  return [
+    ...times("fold", "replay", 2),
+    ...(growth === null
+      ? []
+      : [{ what: "replay, growth", aim: "exponent 1.05", measured: growth.toFixed(2), met: growth <= 1.05 }]),
+    ...times("first join, beside signatures alone", "first join", 2),
+    ...times("first join, end to end", "first join", 2),
+    ...times("cold start, end to end", "cold start", 2),
+    ...(last === undefined
+      ? []
+      : [
+          {
+            what: `memory for each of ${last.size.toLocaleString("en")} entries, ledger`,
+            aim: "600 bytes",
+            measured: `${last.ledger} bytes`,
+            met: last.ledger < 600,
+          },
+        ]),
+  ];
+}
+
+function table(head: readonly string[], rows: readonly (readonly string[])[]): string {
+  const line = (cells: readonly string[]): string => `| ${cells.join(" | ")} |`;
+  return [line(head), line(head.map((_, n) => (n === 0 ? "---" : "--:"))), ...rows.map(line)].join("\n");
+}
+
+const cell = (one: Figure | undefined): string =>
+  one === undefined ? "" : `${ms(one.value)}${one.floor === undefined ? "" : ` (${one.floor.ratio.toFixed(2)})`}`;
+
+const ms = (n: number): string => (n < 10 ? n.toFixed(2) : n < 100 ? n.toFixed(1) : Math.round(n).toLocaleString("en"));
