@@ -51,9 +51,20 @@ const hashOfCore = (): Plugin => ({
   },
 });
 
+/**
+ * Every import() of a built app goes through a helper that fetches styles and scripts beforehand. There are none to fetch (`cssCodeSplit`
+ * and `modulePreload` below), so the helper is weight in the first view and nothing else.
+ */
+const plainImports = (): Plugin => ({
+  name: "sward-plain-imports",
+  apply: "build",
+  enforce: "pre",
+  load: (id) => (id.endsWith("vite/preload-helper.js") ? "export const __vitePreload = (load) => load();" : null),
+});
+
 export default defineConfig({
   root: here("."),
-  plugins: [hashOfCore(), serviceWorker()],
+  plugins: [hashOfCore(), plainImports(), serviceWorker()],
   resolve: { alias: [{ find: /^lib0\/logging$/, replacement: here("src/app/plain-logging.ts") }] },
   oxc: { jsx: { runtime: "automatic", importSource: "preact" } },
   build: {
