@@ -34,6 +34,8 @@ export const opening = signal<Opening>({ type: "none" });
 export const keptPass = signal<KeptPass | null>(null);
 /** The browser threw this device's record away while it was open, and it was written again. */
 export const putBack = signal(false);
+/** Why the worker that checks signatures in an old browser is no longer there; null when it is, or was never needed. */
+export const helperLost = signal<string | null>(null);
 /** When the club's book last was live with the relay and had read everything, RFC 3339; null when never. */
 export const lastMet = signal<string | null>(null);
 
@@ -168,6 +170,9 @@ export async function openDevice(kept: KeptPass, takeOver = false): Promise<void
       putBack: () => {
         putBack.value = true;
         void keepPass(kept.pass).catch(() => undefined);
+      },
+      helperLost: (cause) => {
+        helperLost.value = cause;
       },
       lost: (why) => {
         opening.value = { type: "lost", why };

@@ -7,7 +7,7 @@ import { useErrorBoundary } from "preact/hooks";
 import { useLocation } from "preact-iso";
 import { countPressing } from "./attention/groups.ts";
 import { useGroups } from "./attention/groups-here.ts";
-import { desk, keptPass, putBack, useDesk } from "./desk-store.ts";
+import { desk, helperLost, keptPass, putBack, useDesk } from "./desk-store.ts";
 import { InTurn } from "./in-turn.tsx";
 import { lazyPart } from "./lazy.tsx";
 import { loadNewVersion, waitingVersion } from "./new-version.ts";
@@ -134,7 +134,7 @@ export function ScreenHere() {
   return (
     <>
       {/* The first screen has both among its things to do, but for what is over. */}
-      {(place !== places.attention || putBack.value) && <Trouble />}
+      {(place !== places.attention || putBack.value || helperLost.value !== null) && <Trouble />}
       {place !== places.attention && <Behind />}
       <Progress />
       {useDesk().club.state().as === null ? (
@@ -164,7 +164,8 @@ function Guarded({ children }: { readonly children: ComponentChildren }) {
 
 function Trouble() {
   const { club, leagues } = useDesk();
-  const isTroubled = putBack.value || [club, ...leagues].some((book) => book.trouble() !== null);
+  const isTroubled =
+    putBack.value || helperLost.value !== null || [club, ...leagues].some((book) => book.trouble() !== null);
   return isTroubled ? <TroubleNotice /> : null;
 }
 

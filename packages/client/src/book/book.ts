@@ -95,7 +95,7 @@ export async function openBook(options: BookOptions): Promise<Book> {
   const { book, device, vault, clock, breathe = neverBreathe } = options;
   const { byNumber: epochs, current } = await deriveEpochs(book, options.epochs, options.room);
   const ledger = createLedger(book);
-  const verifier = createVerifier();
+  const verifier = createVerifier(options.curve);
   verifier.learn(device.key);
   const listeners = new Set<(touched: Touched | null) => void>();
   let queue: Promise<unknown> = Promise.resolve();

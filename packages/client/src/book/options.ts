@@ -1,6 +1,7 @@
 /** What a book is opened with: everything that is not logic comes in here, so that tests and platforms can hand in their own. */
 import type { BookId, Day, PublicKey } from "@sward/core";
 import type { Epoch } from "../keys/book-keys.ts";
+import type { Ed25519 } from "../keys/ed25519.ts";
 import type { Signer } from "../keys/signer.ts";
 import type { OpenWire, WireDeps } from "../wire/connection.ts";
 import type { Breathe } from "./breathing.ts";
@@ -37,6 +38,8 @@ export interface BookOptions {
   readonly randomBytes: (count: number) => Uint8Array;
   /** Where a screen waits: lets it have its turn during long work. Never, if not given. */
   readonly breathe?: Breathe;
+  /** What signatures are checked with; the platform's own or the library, if not given. */
+  readonly curve?: () => Promise<Ed25519>;
   /** Most entries sealed into one envelope. */
   readonly entriesPerBlock: number;
 }

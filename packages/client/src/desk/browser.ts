@@ -10,6 +10,8 @@ import type { BookOptions } from "../book/options.ts";
 import type { SharedKeyMark } from "../book/own-chain.ts";
 import type { IdbVaultEvents } from "../book/vault-idb.ts";
 import { openIdbVault } from "../book/vault-idb.ts";
+import type { Ed25519 } from "../keys/ed25519.ts";
+import { ed25519Here, platformEd25519 } from "../keys/ed25519.ts";
 import type { Signer } from "../keys/signer.ts";
 import { createSigner } from "../keys/signer.ts";
 import type { OpenWire, WireDeps } from "../wire/connection.ts";
@@ -26,6 +28,8 @@ export interface BrowserDeskOptions {
   readonly lost: (why: "another-tab" | "storage-closed") => void;
   /** The browser had thrown away what is kept here, and it was written again from memory. */
   readonly putBack: () => void;
+  /** The worker that checks signatures, where there is one, did not start or has died: the page does it from now on. */
+  readonly helperLost?: (cause: string) => void;
   /** Take the device over from another tab. */
   readonly takeOver?: boolean;
 }
@@ -36,8 +40,14 @@ export async function openBrowserDesk(options: BrowserDeskOptions): Promise<Desk
   const device = await createSigner(seedOf(pass));
   const release = await holdDevice(device, options.takeOver === true, () => lost("another-tab"));
   if (release === null) return null;
-  const bookOptions = (book: Pass["club"]) =>
-    browserBookOptions(device, book, relay, { givenUp: () => lost("storage-closed"), putBack });
+  let curve: Promise<Ed25519> | null = null;
+  const bookOptions = async (book: Pass["club"]): Promise<BookOptions> => ({
+    ...(await browserBookOptions(device, book, relay, { givenUp: () => lost("storage-closed"), putBack })),
+    curve: () => {
+      curve ??= curveOf(options);
+      return curve;
+    },
+  });
   const club = await bookOptions(pass.club);
   const desk = await openDesk({ club, leagues: await Promise.all(pass.leagues.map(bookOptions)) });
   return {
@@ -47,6 +57,13 @@ export async function openBrowserDesk(options: BrowserDeskOptions): Promise<Desk
       release();
     },
   };
+}
+
+/** The platform's own, else the library's, with a worker to do its checks. */
+async function curveOf({ helperLost = () => undefined }: BrowserDeskOptions): Promise<Ed25519> {
+  const here = await ed25519Here();
+  if (here === platformEd25519) return here;
+  return (await import("./checks-in-worker.ts")).checksInWorker(here, breathe, helperLost);
 }
 
 /** A book of this device with its databases. */

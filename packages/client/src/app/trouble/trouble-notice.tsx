@@ -1,5 +1,5 @@
-/** That this device's storage fails, or has been put back: what, why, and what to do. */
-import { putBack, useDesk } from "../desk-store.ts";
+/** That this device's storage fails, or has been put back, or that its helper has: what, why, and what to do. */
+import { helperLost, putBack, useDesk } from "../desk-store.ts";
 import { Button } from "../parts/button.tsx";
 import { Notice } from "../parts/notice.tsx";
 import { troubleWords } from "../words/trouble.ts";
@@ -19,6 +19,19 @@ export function TroubleNotice() {
             }}
           >
             {troubleWords.putBack.seen}
+          </Button>
+        </Notice>
+      )}
+      {helperLost.value !== null && (
+        <Notice tone="info" title={troubleWords.helperLost.title} live>
+          <p>{troubleWords.helperLost.body}</p>
+          <p class="small quiet">{helperLost.value}</p>
+          <Button
+            onClick={() => {
+              helperLost.value = null;
+            }}
+          >
+            {troubleWords.helperLost.seen}
           </Button>
         </Notice>
       )}

@@ -42,6 +42,11 @@ export const troubleWords = {
     body: "Somebody cleared the site's data, or the browser was short of space. Nothing that was saved is lost: everything was still in this page and is on the device again. Leave the page open until Sharing says that all of it is stored at the relay.",
     seen: "I have read it",
   },
+  helperLost: {
+    title: "Signatures are checked more slowly",
+    body: "The part of the app that checks signatures beside the screen did not start or has stopped. They are checked all the same, only more slowly: a long record may take some minutes. Loading the page anew, or a newer browser, may help.",
+    seen: "I have read it",
+  },
 
   elsewhere: {
     title: "Open in another tab",

@@ -1,0 +1,27 @@
+/** Signatures checked by the library in a worker of this page: only where the platform has no Ed25519. */
+import type { Breathe } from "../book/breathing.ts";
+import { checksBeside } from "../keys/checks-beside.ts";
+import type { Ed25519 } from "../keys/ed25519.ts";
+
+/** As many are checked before a worker would have begun. */
+const BEFORE = 32;
+
+/** @param lost told when the worker did not start or has died: from then on the page does it, more slowly */
+export const checksInWorker = (local: Ed25519, breathe: Breathe, lost: (cause: string) => void): Ed25519 =>
+  checksBeside(local, {
+    start(heard, failed) {
+      const worker = new Worker(new URL("../keys/check-worker.ts", import.meta.url), { type: "module" });
+      worker.onmessage = ({ data }) => heard(data);
+      worker.onmessageerror = () => failed("unreadable");
+      worker.onerror = (event) => {
+        event.preventDefault();
+        failed(event.message === undefined || event.message === "" ? "not started" : event.message);
+      };
+      return { ask: (asked) => worker.postMessage(asked), stop: () => worker.terminate() };
+    },
+    lost,
+    breathe,
+    setTimeout: (run, after) => setTimeout(run, after),
+    clearTimeout: (timer) => clearTimeout(timer as number),
+    before: BEFORE,
+  });

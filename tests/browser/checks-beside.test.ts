@@ -1,0 +1,77 @@
+/**
+ * A browser without Ed25519 checks signatures by the library, in a worker of the page as the relay's policy allows it; where it gives
+ * no worker the page does it, and says so.
+ */
+import { encodePass } from "@sward/client";
+import type { Page } from "playwright-core";
+import { afterAll, beforeAll, expect, test } from "vitest";
+import { newDevice } from "../support/browser.ts";
+import type { Scene } from "./at-a-desk.ts";
+import { inStep, startScene, toScreen } from "./at-a-desk.ts";
+
+let scene: Scene;
+
+beforeAll(async () => {
+  scene = await startScene();
+});
+afterAll(() => scene?.close());
+
+/** Runs in the page, before anything else does. Its workers keep what it loses. */
+function withoutEd25519(): void {
+  const { importKey } = SubtleCrypto.prototype;
+  const lacking = function (this: SubtleCrypto, ...given: Parameters<SubtleCrypto["importKey"]>) {
+    const [, , algorithm] = given;
+    if (algorithm === "Ed25519") return Promise.reject(new DOMException("Unrecognized name", "NotSupportedError"));
+    return importKey.apply(this, given);
+  };
+  Object.defineProperty(SubtleCrypto.prototype, "importKey", { value: lacking });
+}
+
+function withoutWorkers(): void {
+  Object.defineProperty(globalThis, "Worker", {
+    value: function Worker() {
+      throw new Error("no workers here");
+    },
+  });
+}
+
+async function oldPhone(
+  ...without: readonly (() => void)[]
+): Promise<{ page: Page; faults: string[]; workers: string[] }> {
+  const { page, faults } = await newDevice(scene.browser, { locale: "en-GB", viewport: { width: 390, height: 844 } });
+  for (const lack of without) await page.addInitScript(lack);
+  const workers: string[] = [];
+  page.on("worker", (worker) => workers.push(worker.url()));
+  await page.goto(`${scene.relay.origin}/#pass=${encodePass(scene.club.passes.handicapper)}`);
+  await inStep(page);
+  return { page, faults, workers };
+}
+
+const slower = (page: Page) => page.getByText("Signatures are checked more slowly");
+
+test("a record is joined with its signatures checked in a worker", async () => {
+  const { page, faults, workers } = await oldPhone(withoutEd25519);
+  await toScreen(page, "Members");
+  await page.getByRole("link", { name: "Ada Wren" }).first().waitFor();
+  await expect.poll(() => workers.filter((url) => /\/assets\/check-worker-[^/]+\.js$/.test(url)).length).toBe(1);
+  expect(await slower(page).count()).toBe(0);
+  expect(faults).toEqual([]);
+});
+
+test("without workers it is joined all the same, and the page says that it checks more slowly until that has been read", async () => {
+  const { page, faults } = await oldPhone(withoutEd25519, withoutWorkers);
+  await slower(page).waitFor();
+  await page.getByText("no workers here").waitFor();
+  await toScreen(page, "Members");
+  await page.getByRole("link", { name: "Ada Wren" }).first().waitFor();
+  await page.getByRole("button", { name: "I have read it" }).click();
+  await slower(page).waitFor({ state: "detached" });
+  expect(faults).toEqual([]);
+});
+
+test("a browser that has the curve starts no worker for it", async () => {
+  const { page, workers } = await oldPhone();
+  await toScreen(page, "Members");
+  await page.getByRole("link", { name: "Ada Wren" }).first().waitFor();
+  expect(workers).toEqual([]);
+});
