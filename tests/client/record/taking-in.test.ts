@@ -169,6 +169,23 @@ test("MV2 refused and nothing changed: another player, an own record, a whole bo
   expect(here.state().players.get(ada)).toMatchObject({ standing: "member", home: { book: millbrook.book } });
 });
 
+test("MV2 who has games on a card of this club's is not joined to a record from elsewhere; one without games is", async () => {
+  const [larkhill, millbrook] = [await playedClub(), await newClub(40)];
+  const here = millbrook.handicapper;
+  const record = await verified(await larkhill.record("ada"));
+  const first = { handicap: 9, from: "2026-01-01", basis: "initial", reason: "first handicap" } as const;
+  for (const name of ["nora", "mona"]) {
+    await save(here, { kind: "player-joined", body: { player: player(name), standing: "member" } });
+    await save(here, { kind: "handicap-set", body: { player: player(name), ...first } });
+  }
+  await save(here, { kind: "player-joined", body: { player: player("guest"), standing: "visitor" } });
+  await save(here, { kind: "match-reported", body: played("2026-05-01", "nora 9", "guest 9", "7-4") });
+  const refused = await takeRecord(here, record, { as: player("nora") });
+  expect(refused).toMatchObject({ fault: { type: "taking-other-player", why: { type: "link-two-homes" } } });
+  const joined = await takeRecord(here, record, { as: player("mona") });
+  expect(joined).toMatchObject({ ok: true, value: { same: true } });
+});
+
 test(`MV2 RE18 an altered file is refused with its line, wherever it was altered (seed ${SEED})`, async () => {
   const larkhill = await playedClub();
   const record = await larkhill.record("ada");

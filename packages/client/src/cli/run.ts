@@ -10,6 +10,7 @@ import { exchangeCommand } from "./exchange.ts";
 import { exportCommand } from "./export.ts";
 import { importCommand } from "./import.ts";
 import { leagueCommand } from "./league.ts";
+import { recordCommand } from "./record.ts";
 import { replayCommand } from "./replay.ts";
 import { rulesCommand } from "./rules.ts";
 import { strokesCommand } from "./strokes.ts";
@@ -23,6 +24,7 @@ const COMMANDS: readonly ((deps: CliDeps) => Command)[] = [
   exportCommand,
   verifyCommand,
   importCommand,
+  recordCommand,
   replayCommand,
   leagueCommand,
 ];

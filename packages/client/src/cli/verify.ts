@@ -66,7 +66,7 @@ function exporterText({ at, exporter, player }: RecordReport): string {
     : `${written}, who is NOT admitted to the book: nobody vouches that it is ${complete}.`;
 }
 
-function signerRow({ key, role, entries, counted, barred, known }: SignerReport): (string | number)[] {
+export function signerRow({ key, role, entries, counted, barred, known }: SignerReport): (string | number)[] {
   const path = known.map(({ by, line }) => `${shortKey(by)} (line ${line})`).join(", ");
   const through = role === null ? "nobody admitted it" : path === "" ? "the book is named after it" : path;
   return [shortKey(key), `${role ?? "none"}${barred ? ", barred" : ""}`, entries, counted, through];

@@ -106,7 +106,7 @@ export function checkTaking(
   const joining: Draft[] = [];
   if (as !== undefined && personOf(state, as) === null) return fail({ type: "taking-nobody", player: as });
   if (as !== undefined && personOf(state, as) !== (here ?? player)) {
-    const why: LinkFault | null = checkLink({ player: as, to: player }, state);
+    const why = checkLink({ player: as, to: player }, state) ?? hasOwnCard(state, as, from);
     if (why !== null) return fail({ type: "taking-other-player", player, as, why });
     joining.push({ kind: "player-linked", body: { player: as, to: player } });
   }
@@ -116,6 +116,12 @@ export function checkTaking(
   if (!known.some(({ standing }) => standing === "member"))
     joining.push({ kind: "player-joined", body: { player, standing: "member" } });
   return ok({ player, joining });
+}
+
+/** Who has games on a card of this club's is not somebody who comes from another. */
+function hasOwnCard(state: BookState, as: PlayerId, from: BookId): LinkFault | null {
+  const lines = state.cards.get(personOf(state, as) ?? as)?.lines ?? [];
+  return lines.some(({ line }) => line === "game") ? { type: "link-two-homes", homes: [state.book, from] } : null;
 }
 
 function standingCutover({ state }: BookTakingIn, { report }: VerifiedRecord, player: PlayerId): Day | undefined {
