@@ -94,7 +94,7 @@ test("a visitor's page has club, handicap and games; linked to the league's play
   expect(await candidate.count()).toBe(1);
   await candidate.getByText("For: the same name, the same club, 1 game that looks the same on both sides.").waitFor();
   await candidate.getByRole("button", { name: /^See what it would change/ }).click();
-  await dialog().getByRole("heading", { name: "Is Pip Rowan Pip Rowan?" }).waitFor();
+  await dialog().getByRole("heading", { name: "Is this visitor Pip Rowan of Withy?" }).waitFor();
   await dialog().getByText("This match was written down twice and becomes one:").waitFor();
   const row = dialog().getByRole("row", { name: /^Ivo Larch/ });
   await row.getByText("handicap 8, index 1320, 4 games").waitFor();
@@ -108,7 +108,7 @@ test("a visitor's page has club, handicap and games; linked to the league's play
   await candidate.getByRole("button", { name: /^See what it would change/ }).click();
   await dialog().getByText("This match was written down twice and becomes one:").waitFor();
   await link();
-  await page.getByText("Pip Rowan is linked to Pip Rowan.").waitFor();
+  await page.getByText("Pip Rowan is linked to Pip Rowan of Withy.").waitFor();
   await there(ivoIndex).toBe(1310);
   await page.getByText(/^Pip Rowan \(entry .{4}\) is Pip Rowan \(entry .{4}\): linked by this device, /).waitFor();
   await page.getByText(/^Withy says handicap 6, from .* \(Osier League\)\.$/).waitFor();
@@ -116,7 +116,7 @@ test("a visitor's page has club, handicap and games; linked to the league's play
 
   // On the member's card it is one line, and says whose word it rests on.
   await toVisitor("Ivo Larch");
-  const told = page.getByText("(told by");
+  const told = page.getByText("· told by");
   await told.first().waitFor();
   expect(await told.count()).toBe(1);
   expect(await told.textContent()).toContain("Withy");

@@ -187,7 +187,7 @@ function Why({ line, state }: { line: GameLine; state: BookState }) {
       )}
       {whyWords(line)}
       {line.confirmed && <span class="card-sure"> ✓ {cardWords.lines.confirmed}</span>}{" "}
-      {tellers.length > 0 && <span class="quiet">({visitorWords.told.by(tellers)}) </span>}
+      {tellers.length > 0 && <span class="quiet">· {visitorWords.told.by(tellers)} </span>}
       {line.notice !== null && <Badge tone="warn">{cardWords.notice(line.notice.off, line.notice.record)}</Badge>}{" "}
       {custody === "here" && <Badge tone="info">{words.custody.here}</Badge>}{" "}
       {own !== undefined && (

@@ -38,7 +38,7 @@ export function ProposalView({ seen }: { readonly seen: SeenProposal }) {
       )}
       <StandsNow seen={seen} card={card} />
       {answer === null ? (
-        <p>{home === null ? one.waitsLeague : one.waits(home)}</p>
+        <p>{member !== null ? one.waitsHere : home === null ? one.waitsLeague : one.waits(home)}</p>
       ) : (
         <p>
           <strong>{(answer.accepts ? one.accepted : one.declined)(whoIn(seen, answer), showMoment(answer.at))}</strong>{" "}

@@ -47,6 +47,8 @@ export function LinkDialog({ visitor, chosen, onClose }: LinkDialogProps) {
   const own = nameOf(visitor.player);
   const name = rosterRecordOf(desk, to)?.name ?? said.unknown;
 
+  const home = homeNameOf(desk, to) ?? record?.book ?? null;
+
   useEffect(() => {
     // After the dialog has been drawn: a large record takes a moment.
     const timer = setTimeout(async () => {
@@ -64,15 +66,14 @@ export function LinkDialog({ visitor, chosen, onClose }: LinkDialogProps) {
   const submit = async (event: Event): Promise<void> => {
     event.preventDefault();
     if (answer?.preview == null) return;
-    const told = await save(desk.club, [draft], said.saved(own, name));
+    const told = await save(desk.club, [draft], said.saved(own, name, home));
     setRefused(told);
     if (told === null) onClose();
   };
 
   const entered = clubName(visitor.home, desk.leagues);
-  const home = homeNameOf(desk, to) ?? record?.book ?? null;
   return (
-    <Dialog title={said.title(own, name)} onClose={onClose}>
+    <Dialog title={said.title(own, name, home)} onClose={onClose}>
       <form noValidate onSubmit={(event) => void submit(event)}>
         <p class="quiet small visitor-code-line">{said.known(playerCode(to))}</p>
         {record !== null && (
@@ -83,7 +84,7 @@ export function LinkDialog({ visitor, chosen, onClose }: LinkDialogProps) {
         {entered !== null && home !== null && !isSameClub(entered, home) && (
           <Notice tone="warn" title={said.clubs(entered, home)} />
         )}
-        <div aria-live="polite">
+        <div class="visitor-preview" aria-live="polite">
           {answer === null && <p>{said.working}</p>}
           {answer?.preview != null && answer.after !== null && (
             <Changes preview={answer.preview} after={answer.after} />

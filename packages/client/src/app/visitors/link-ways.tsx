@@ -49,7 +49,7 @@ export function LinkWays({ visitor }: { readonly visitor: Player }) {
           </ul>
         </>
       )}
-      <h3>{links.ways}</h3>
+      <h3>{visitor.alsoKnownAs.length === 0 ? links.ways : links.waysMore}</h3>
       <div class="visitor-ways">
         <ByName visitor={visitor} choose={choose} />
         <ByCode choose={choose} />

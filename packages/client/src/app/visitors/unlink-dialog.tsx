@@ -58,7 +58,7 @@ export function UnlinkDialog({ link, person, onClose }: UnlinkDialogProps) {
     <Dialog title={links.undoTitle} onClose={onClose}>
       <form noValidate onSubmit={(event) => void submit(event)}>
         <p>{links.undoMeans}</p>
-        <div aria-live="polite">
+        <div class="visitor-preview" aria-live="polite">
           {answer === null ? <p>{preview.working}</p> : <Changes preview={answer.preview} after={answer.after} />}
         </div>
         <Refused message={refused} />

@@ -27,6 +27,7 @@ export const proposalWords = {
     stated: (handicap: number, club: string, on: Day) =>
       `${club} says handicap ${number(handicap)}, from ${showDay(on)}.`,
     waits: (club: string) => `Waits for ${club} to answer.`,
+    waitsHere: "Waits for this club's answer.",
     waitsLeague: "Waits for the league to answer.",
     accepted: (who: string, at: string) => `Accepted by ${who}, ${at}.`,
     declined: (who: string, at: string) => `Declined by ${who}, ${at}.`,

@@ -68,6 +68,7 @@ export const visitorWords = {
     look: "See what it would change",
 
     ways: "Somebody else",
+    waysMore: "Another entry of the same person",
     typed: "A name",
     typedHint: "A member, a visitor, or somebody one of our leagues knows.",
     typedNone: "Nobody by these letters.",
@@ -85,7 +86,8 @@ export const visitorWords = {
   },
 
   preview: {
-    title: (visitor: string, name: string) => `Is ${visitor} ${name}?`,
+    title: (visitor: string, name: string, club: string | null) =>
+      `Is ${visitor === name ? "this visitor" : visitor} ${name}${club === null ? "" : ` of ${club}`}?`,
     unknown: "somebody this device has no name for",
     known: (code: string) => `Code ${code}`,
     working: "Working out what would change…",
@@ -116,7 +118,8 @@ export const visitorWords = {
     noCards: "No card changes, and no index moves.",
     once: "Every game counts once, however often it was written down.",
     save: "Link them",
-    saved: (visitor: string, name: string) => `${visitor} is linked to ${name}.`,
+    saved: (visitor: string, name: string, club: string | null) =>
+      `${visitor} is linked to ${name}${club === null ? "" : ` of ${club}`}.`,
   },
 
   code: {
