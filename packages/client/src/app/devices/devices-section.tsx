@@ -2,7 +2,7 @@
  * The devices of a record: whose each is, what it may do, when and by whom it was admitted, when it was last heard of. What can be
  * done about one is handed in (`actions`) and stands at the end of its line.
  */
-import type { Device } from "@sward/core";
+import type { Device, KeyId } from "@sward/core";
 import type { AnyComponent } from "preact";
 import { useMemo } from "preact/hooks";
 import type { Book } from "../../book/book.ts";
@@ -54,7 +54,7 @@ export function DevicesSection({ book, actions: Actions }: DevicesSectionProps) 
             </td>
             <td>
               <span class="device-label">{devicesWords.admitted}: </span>
-              {admittedTold(line)}
+              {admittedTold(book, line)}
             </td>
             <td>
               <span class="device-label">{devicesWords.heard}: </span>
@@ -85,27 +85,36 @@ function Office({ device }: { readonly device: Device }) {
   );
 }
 
-function admittedTold({ device, admittedAt, heardAt }: DeviceLine): string {
+function admittedTold(book: Book, { device, admittedAt, heardAt }: DeviceLine): string {
   if (device.role === "root" && device.club === null) {
     return heardAt === null ? "" : devicesWords.openedAt(showMoment(admittedAt ?? heardAt));
   }
   if (admittedAt === null) return devicesWords.byUnknown;
-  return devicesWords.admittedBy(showMoment(admittedAt), byWhom(device));
+  return devicesWords.admittedBy(
+    showMoment(admittedAt),
+    rootTold(book, device.admittedBy) ?? deviceName(device.admittedBy),
+  );
 }
 
-const byWhom = ({ admittedBy }: Device): string => deviceName(admittedBy);
+/** A root key is no person's device: it is the club or the league itself. Null for any other device. */
+function rootTold(book: Book, key: KeyId): string | null {
+  const { as, clubs, devices } = book.state();
+  const device = devices.get(key);
+  if (device?.role !== "root") return null;
+  const of = device.club === null ? undefined : clubs.get(device.club)?.name;
+  return of ?? (as === "league" ? devicesWords.leagueKey : words.office.root);
+}
 
 interface WhoseProps {
   readonly device: Device;
   readonly book: Book;
 }
 
-/** A root key is no person's device: it is the club or the league itself. */
-function Whose({ device: { device, role, club }, book }: WhoseProps) {
+function Whose({ device: { device, club }, book }: WhoseProps) {
   const desk = useDesk();
-  const { as, clubs } = book.state();
-  const of = club === null ? undefined : clubs.get(club)?.name;
-  if (role === "root") return <>{of ?? (as === "league" ? devicesWords.leagueKey : words.office.root)}</>;
+  const root = rootTold(book, device);
+  if (root !== null) return <>{root}</>;
+  const of = club === null ? undefined : book.state().clubs.get(club)?.name;
   return (
     <>
       {deviceIn(desk, device)}
