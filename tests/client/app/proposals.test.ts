@@ -89,6 +89,11 @@ test("the games offered as evidence are the person's, own score first, under eve
     ["2026-05-01", 6, "7-4"],
   ]);
   expect(gamesToOffer(atNorth(), player("v1"), 2)).toHaveLength(2);
+  expect(gamesToOffer(atNorth(), player("ada"), 8).map(({ off, score }) => [off, score])).toEqual([
+    [7, "1-7"],
+    [7, "2-7 7-6 5-7"],
+    [7, "4-7"],
+  ]);
 });
 
 test("a proposal without a reason, without a day or too long is refused at its field", () => {
@@ -139,7 +144,7 @@ test("a visitor linked to the league's player has that player's proposals on the
   proposes(captains.south, "pip");
   expect(proposalsAbout(atNorth(), person(atNorth(), "v1"))).toEqual([]);
   north.handicapper.links("v1", "pip");
-  expect(proposalsAbout(atNorth(), person(atNorth(), "pip"))).toHaveLength(1);
+  expect(proposalsAbout(atNorth(), person(atNorth(), "pip"))).toMatchObject([{ member: null }]);
 });
 
 test("a recorder's proposal in the club's own book: the handicapper answers it, the recorder sees that it waits", () => {

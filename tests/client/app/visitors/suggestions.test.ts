@@ -47,6 +47,16 @@ test("games that look the same are a reason, wherever they were written, and go 
   expect(found("v2").map(isLikely)).toEqual([true, false]);
 });
 
+test("of two who are alike, the one with games in common goes first", () => {
+  const { north, south, found } = scene();
+  north.recorder.joins("v2", "visitor");
+  north.recorder.reports(played("2026-05-02", "ada 7", "v2 6", "7-5"));
+  const last = found("v2").at(-1)?.to;
+  if (last === player("v1")) north.recorder.reports(played("2026-05-02", "ben 7", "v1 6", "7-5"));
+  else north.recorder.carries(south.recorder.reports(played("2026-05-02", "ada 7", "pip 6", "7-5")));
+  expect(found("v2")[0]).toMatchObject({ to: last, matches: 1 });
+});
+
 test("nobody is offered whom core would not link, and nobody who is linked already", () => {
   const { north, found } = scene();
   // Called as the member, and played against her: two people.
