@@ -148,6 +148,7 @@ function examples(): Readonly<Record<string, readonly [place: string, heading: R
     "/": ["", /^What needs attention$/],
     "/members": ["members", /^Members$/],
     "/members/:player": [`members/${ada}`, /^Ada Wren$/],
+    "/moving": ["moving", /^A player from another club$/],
     "/proposals": ["proposals", /^Proposed changes$/],
     "/events/:event": [`events/${event}`, /^Harvest Cup$/],
     "/check": ["check", /^Yearly check of all cards$/],

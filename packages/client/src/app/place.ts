@@ -7,6 +7,7 @@ export const places = {
   attention: "",
   members: "members",
   member: (player: PlayerId) => `members/${player}`,
+  moving: "moving",
   proposals: "proposals",
   entry: "entry",
   league: "league",

@@ -18,6 +18,7 @@ export const routes: readonly (readonly [pattern: string, screen: Screen])[] = [
   ["/", AttentionScreen],
   ["/members", lazyScreen(() => import("./members/members-screen.tsx"), "MembersScreen")],
   ["/members/:player", lazyScreen(() => import("./card/card-screen.tsx"), "CardScreen")],
+  ["/moving", lazyScreen(() => import("./moving/moving-screen.tsx"), "MovingScreen")],
   ["/proposals", lazyScreen(() => import("./proposals/proposals-screen.tsx"), "ProposalsScreen")],
   ["/events/:event", lazyScreen(() => import("./search/event-screen.tsx"), "EventScreen")],
   ["/check", lazyScreen(() => import("./check/check-screen.tsx"), "CheckScreen")],

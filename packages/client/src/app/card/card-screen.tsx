@@ -30,6 +30,8 @@ const PersonSection = lazyPart(() => import("../person/person-section.tsx"), "Pe
 const VisitorPage = lazyPart(() => import("../visitors/visitor-page.tsx"), "VisitorPage");
 const MemberPart = lazyPart(() => import("../visitors/member-part.tsx"), "MemberPart");
 
+const MovingPart = lazyPart(() => import("../moving/moving-part.tsx"), "MovingPart");
+
 export function CardScreen({ params, query }: ScreenProps) {
   const desk = useDesk();
   const href = useHref();
@@ -84,6 +86,7 @@ export function CardScreen({ params, query }: ScreenProps) {
         <CardLines card={card} state={state} show={show} />
         <Signatures card={card} />
         <MemberPart person={player} handicap={card.handicap} />
+        <MovingPart player={player} />
         <PersonSection player={player.player} />
         <Prevail />
       </div>

@@ -76,6 +76,7 @@ export function MembersScreen({ query }: ScreenProps) {
         <a href={href(places.check)}>{membersWords.check}</a>
         <a href={href(places.review)}>{membersWords.review}</a>
         <a href={href(places.proposals)}>{proposalWords.title}</a>
+        <a href={href(places.moving)}>{membersWords.moving}</a>
         <a href={href(places.printHandicaps)}>{printWords.list.link}</a>
       </p>
       {all.length === 0 ? (

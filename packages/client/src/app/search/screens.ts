@@ -3,6 +3,7 @@ import { places } from "../place.ts";
 import { checkWords } from "../words/check.ts";
 import { filesWords } from "../words/files.ts";
 import { lawnWords } from "../words/lawn.ts";
+import { membersWords } from "../words/members.ts";
 import { printWords } from "../words/print.ts";
 import { proposalWords } from "../words/proposals.ts";
 import { reviewWords } from "../words/review.ts";
@@ -34,6 +35,7 @@ export const listedScreens: readonly ListedScreen[] = [
   { place: places.review, title: reviewWords.title, also: also.review, letter: "r" },
   { place: places.files, title: filesWords.title, also: also.files, letter: "f" },
   { place: places.tables, title: tablesWords.title, also: also.tables, letter: "t" },
+  { place: places.moving, title: membersWords.moving, also: also.moving },
   { place: places.proposals, title: proposalWords.title, also: also.proposals },
   { place: places.print, title: printWords.index.title, also: also.print },
   { place: places.printHandicaps, title: printWords.list.title, also: also.printHandicaps },

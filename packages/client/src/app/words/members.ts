@@ -8,6 +8,7 @@ export const membersWords = {
   lead: (members: number, visitors: number) => `${count(members, "member")}, ${count(visitors, "visitor")}.`,
   find: "Find",
   findHint: "A few letters of any name are enough.",
+  moving: "A player comes from another club",
   review: "What the games say",
   sort: "In order of",
   sorts: { name: "name", handicap: "handicap", index: "index", last: "last game" },
