@@ -36,6 +36,16 @@ export function vaultContract(open: (name: string) => Promise<Vault>, durable: b
     await vault.close();
   });
 
+  test("records small and large, in whatever pieces they are read, come back whole and in order", async () => {
+    const vault = await open("pieces");
+    const sizes = [...Array<number>(90).fill(1), 600, 700, 1, 0, 2_000, 500, ...Array<number>(70).fill(2)];
+    const names = sizes.map((size, n) => Array.from({ length: size }, (_, at) => `${n}.${at}`));
+    for (const some of names) await vault.append(record(...some));
+    const records = await vault.load();
+    expect(records.map(({ entries }) => entries.map((entry) => entry.id))).toEqual(names.map((some) => some.map(id)));
+    await vault.close();
+  });
+
   test("a rewrite takes the place of everything, and writing goes on after it", async () => {
     const vault = await open("rewrite");
     await vault.append(record("a"));

@@ -41,7 +41,7 @@ export * from "./replay/fold.ts";
 export * from "./replay/in-force.ts";
 export * from "./replay/ledger.ts";
 export * from "./replay/signatures.ts";
-export type { Steps } from "./replay/steps.ts";
+export * from "./replay/steps.ts";
 export * from "./result.ts";
 export * from "./review/counts.ts";
 export {

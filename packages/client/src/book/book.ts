@@ -111,7 +111,7 @@ export async function openBook(options: BookOptions): Promise<Book> {
     return turn;
   };
 
-  const holdings = await openHoldings(vault, () => tell());
+  const holdings = await openHoldings(vault, () => tell(), breathe);
   const held = holdings.entries;
   const knowsItself = options.relay === null || options.freshKey === true;
   const ownChain = createOwnChain(

@@ -10,8 +10,9 @@
 import type { RoomKind } from "@sward/core";
 import type { DBSchema } from "idb";
 import * as Y from "yjs";
+import { inSteps, neverBreathe } from "./breathing.ts";
 import type { DocStore } from "./doc-store.ts";
-import { storedUpdatesAreSound } from "./doc-store.ts";
+import { judgingStored } from "./doc-store.ts";
 import type { KeptDb } from "./idb-open.ts";
 import { openKept } from "./idb-open.ts";
 
@@ -28,7 +29,12 @@ const relaxed = { durability: "relaxed" } as const;
 const deleteForGood = async (name: string): Promise<void> => (await import("./idb-sweep.ts")).deleteForGood(name);
 
 /** `givenUp`: another tab needs the database in another form. */
-export function createIdbDocStore(name: string, kind: RoomKind, givenUp: () => void = () => undefined): DocStore {
+export function createIdbDocStore(
+  name: string,
+  kind: RoomKind,
+  givenUp: () => void = () => undefined,
+  breathe = neverBreathe,
+): DocStore {
   let db: KeptDb<Schema> | null = null;
   let release = (): void => undefined;
   let writing: Promise<void> = Promise.resolve();
@@ -79,8 +85,12 @@ export function createIdbDocStore(name: string, kind: RoomKind, givenUp: () => v
     async attach(doc) {
       db ??= await open();
       const updates = await db.run((open) => open.getAll("updates"));
-      const sound = storedUpdatesAreSound(updates, kind);
-      for (const update of sound ? updates : []) Y.applyUpdate(doc, update, name);
+      const sound = await inSteps(judgingStored(updates, kind), breathe);
+      for (const update of sound ? updates : []) {
+        const breath = breathe();
+        if (breath !== null) await breath;
+        Y.applyUpdate(doc, update, name);
+      }
       if (!sound) {
         db.close();
         await deleteForGood(name);

@@ -4,8 +4,9 @@
  * that a crash would take away.
  */
 import type { EntryId } from "@sward/core";
+import { inSteps, neverBreathe } from "./breathing.ts";
 import type { HeldEntry, Place, UncheckedEntry, Vault, VaultRecord } from "./vault.ts";
-import { RECORDS_BEFORE_REWRITE, readRecords, rewritten } from "./vault.ts";
+import { RECORDS_BEFORE_REWRITE, readingRecords, rewritten } from "./vault.ts";
 
 /** Something is wrong with this device's own storage. */
 export interface StorageTrouble {
@@ -33,9 +34,9 @@ export interface Holdings {
   inTrouble(trouble: StorageTrouble): void;
 }
 
-export async function openHoldings(vault: Vault, changed: () => void): Promise<Holdings> {
+export async function openHoldings(vault: Vault, changed: () => void, breathe = neverBreathe): Promise<Holdings> {
   const records = await vault.load();
-  const contents = readRecords(records);
+  const contents = await inSteps(readingRecords(records), breathe);
   const entries = contents.entries;
   let { unchecked, sealed } = contents;
   const unplaced = new Set<EntryId>();

@@ -31,6 +31,10 @@ export interface IdbVaultEvents {
 
 const LOOK_MS = 20_000;
 
+/** As many entries are read in one go: what a browser hands over it unpacks in the page's own thread, and all at once. */
+const ENTRIES_AT_ONCE = 500;
+const MOST_AT_ONCE = 64;
+
 /** @throws StorageError when the browser gives no storage */
 export async function openIdbVault(
   name: string,
@@ -91,9 +95,24 @@ export async function openIdbVault(
     await tx.done;
   }
 
+  async function readAll(db: IDBPDatabase<Schema>): Promise<VaultRecord[]> {
+    const all: VaultRecord[] = [];
+    const keys = await db.getAllKeys("records");
+    // Many records of one entry each, or few of many: as it turned out the last time.
+    for (let [from, many] = [0, 1]; from < keys.length; ) {
+      const to = Math.min(from + many, keys.length);
+      const some = await db.getAll("records", IDBKeyRange.bound(keys[from], keys[to - 1]));
+      all.push(...some);
+      const entries = some.reduce((sum, record) => sum + record.entries.length, 0);
+      many = entries >= ENTRIES_AT_ONCE ? Math.max(1, many >> 2) : Math.min(many * 4, MOST_AT_ONCE);
+      from = to;
+    }
+    return all;
+  }
+
   return {
     async load() {
-      held = await kept.run((db) => db.getAll("records"));
+      held = await kept.run(readAll);
       return held;
     },
     async append(record) {

@@ -10,7 +10,8 @@
  *
  * Rejected: keeping the document as the record (one bad update, or a store the browser closed, and entries are gone).
  */
-import type { EntryId, PublicKey } from "@sward/core";
+import type { EntryId, PublicKey, Steps } from "@sward/core";
+import { atOnce } from "@sward/core";
 
 /** The place of an envelope in the ledger document: Yjs client id and clock. */
 export interface Place {
@@ -69,8 +70,8 @@ export interface Vault {
   close(): Promise<void>;
 }
 
-/** Entries in one record after a rewrite. */
-const ENTRIES_PER_RECORD = 2_000;
+/** Entries in one record after a rewrite: some 250 kB, which a browser hands over in a few milliseconds. */
+const ENTRIES_PER_RECORD = 500;
 
 /** More records than this and opening rewrites them. */
 export const RECORDS_BEFORE_REWRITE = 200;
@@ -83,12 +84,16 @@ export interface VaultContents {
   readonly lodging: Lodging | null;
 }
 
-export function readRecords(records: readonly VaultRecord[]): VaultContents {
+/** @param records oldest first */
+export const readRecords = (records: readonly VaultRecord[]): VaultContents => atOnce(readingRecords(records));
+
+export function* readingRecords(records: readonly VaultRecord[]): Steps<VaultContents> {
   const entries = new Map<EntryId, HeldEntry>();
   const unchecked = new Map<string, UncheckedEntry>();
   let sealed: readonly Place[] = [];
   let lodging: Lodging | null = null;
   for (const record of records) {
+    yield;
     for (const entry of record.entries) {
       entries.set(entry.id, entry);
       unchecked.delete(entry.jws);

@@ -20,7 +20,7 @@ import type { Kind } from "../ledger/kinds.ts";
 import { checkMatch } from "../matches/identity.ts";
 import type { Uncounted } from "../state.ts";
 import type { Steps } from "./steps.ts";
-import { done } from "./steps.ts";
+import { atOnce } from "./steps.ts";
 
 /** An entry whose signature was checked; for one that holds others also these, null where one did not verify. */
 export interface Arrival {
@@ -241,7 +241,7 @@ export function createAdmission(book: BookId, kept: Completeness = "whole"): Adm
   }
 
   return {
-    take: (incoming) => done(taking(incoming)),
+    take: (incoming) => atOnce(taking(incoming)),
     taking,
     counted: () => counting.values(),
     authority: () => authority,

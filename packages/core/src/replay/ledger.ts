@@ -32,7 +32,7 @@ import { settleRecords } from "./records.ts";
 import { RunningCard } from "./running-card.ts";
 import { RunningSignatures } from "./signatures.ts";
 import type { Steps } from "./steps.ts";
-import { done } from "./steps.ts";
+import { atOnce } from "./steps.ts";
 import { isAtHome, settleEvents, settlePlayers, viewState, waitsForSomebody } from "./view.ts";
 
 export interface LedgerDeps {
@@ -233,7 +233,7 @@ export function createLedger(book: BookId, deps: LedgerDeps = { findRules: findR
 
   return {
     book,
-    add: (arrivals) => done(adding(arrivals)),
+    add: (arrivals) => atOnce(adding(arrivals)),
     adding,
     state() {
       const { taken } = records;

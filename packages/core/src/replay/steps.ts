@@ -8,7 +8,7 @@
 export type Steps<T> = Generator<void, T, void>;
 
 /** All steps at once. */
-export function done<T>(steps: Steps<T>): T {
+export function atOnce<T>(steps: Steps<T>): T {
   for (;;) {
     const step = steps.next();
     if (step.done === true) return step.value;
