@@ -12,7 +12,7 @@ export type DecodingFault =
   | { readonly type: "file-is-workbook" }
   | { readonly type: "file-not-text" };
 
-export const MOST_BYTES = 8_000_000;
+export const MOST_BYTES = 32_000_000;
 
 export function decodeFile(bytes: Uint8Array): Result<string, DecodingFault> {
   if (bytes.length > MOST_BYTES) return fail({ type: "file-too-big", bytes: bytes.length, most: MOST_BYTES });

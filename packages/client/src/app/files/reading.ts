@@ -33,8 +33,8 @@ export type TableFault =
   | { readonly type: "table-quotes"; readonly line: number }
   | { readonly type: "table-too-long"; readonly lines: number; readonly most: number };
 
-/** More than a club plays in ten years; what is longer is rather the wrong file. */
-export const MOST_ROWS = 20_000;
+/** More than a club plays in thirty years, or a league in ten; what is longer is rather the wrong file. */
+export const MOST_ROWS = 120_000;
 
 /** @param heading whether the first row is one; "detect" looks at it */
 export function readTable(text: string, heading: "detect" | "yes" | "no" = "detect"): Result<Table, TableFault> {

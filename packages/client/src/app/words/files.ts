@@ -3,7 +3,7 @@ import type { FactName } from "@sward/core";
 import type { FieldName } from "../files/fields.ts";
 import type { Standing } from "../files/judging.ts";
 import type { Tone } from "../parts/tone.ts";
-import { count } from "../words.ts";
+import { count, number } from "../words.ts";
 
 export const fieldWords: Readonly<Record<FieldName, string>> = {
   date: "Date",
@@ -169,6 +169,14 @@ export const filesWords = {
     leaveOutDiffering: (many: number) =>
       many === 1 ? "Leave out the one that differs" : `Leave out the ${many} that differ`,
     all: "Saved all together or not at all.",
+    inParts:
+      "So many are saved in parts, the oldest games first; each part is saved all together or not at all. You can stop between two parts: what is saved stays.",
+    soFar: (done: number, all: number) => `${number(done)} of ${games(all)} saved`,
+    stop: "Stop after this part",
+    stopped: (done: number, all: number) =>
+      done === 0 ? "Stopped. Nothing is saved." : `Stopped: ${number(done)} of ${games(all)} are saved, the oldest.`,
+    stoppedMeans:
+      "What is saved stays in the record; until more is brought in, it can be taken back below as the last import. Save again for the rest: what is in the record already is passed over.",
     busy: (many: number) => `Signing and saving ${games(many)}…`,
     done: (many: number) => `${games(many)} saved`,
     changed: "The record has changed since the lines were read. They were looked at again: please look once more.",
