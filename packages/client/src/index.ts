@@ -16,7 +16,8 @@ export { ENTRIES_PER_BLOCK, randomId, systemClock, systemRandom } from "./desk/p
 export { deriveEpoch, type Epoch, type EpochKeys } from "./keys/book-keys.ts";
 export { createSigner, type Signer } from "./keys/signer.ts";
 export { createVerifier, type Verifier } from "./keys/verifier.ts";
-export type { ExportFault, RecordFault, TakingFault } from "./record/faults.ts";
+export type { ExportFault, RecordFault, SlipFault, TakingFault } from "./record/faults.ts";
+export { readSlip, reportsToSend, takeSlip, writeSlip } from "./record/slip.ts";
 export { type TakenIn, type TakingWish, takeRecord } from "./record/taking.ts";
 export { type RecordReport, type VerifiedRecord, verifyRecordFile } from "./record/verify.ts";
 export { type RecordSource, type WrittenRecord, writeRecordFile } from "./record/write.ts";

@@ -4,12 +4,13 @@ import type { TakeFault } from "./book/faults.ts";
 import type { NamesFault } from "./cli/faults.ts";
 import type { HomeFault } from "./desk/faults.ts";
 import type { Message, Messages } from "./message.ts";
-import type { ExportFault, RecordFault, TakingFault } from "./record/faults.ts";
+import type { ExportFault, RecordFault, SlipFault, TakingFault } from "./record/faults.ts";
 
 export type FaultOfRecords =
   | RecordFault
   | ExportFault
   | TakingFault
+  | SlipFault
   | HomeFault
   | NamesFault
   | Exclude<TakeFault, { readonly type: "not-saved" }>;
@@ -154,6 +155,36 @@ export const messagesOfRecords: Messages<FaultOfRecords> = {
     what: `The record needs ${parts} parts, and ${most} is the most.`,
     why: "One entry names all parts of a record.",
     todo: "Ask the old club for a record written anew by a device that has all of its book.",
+  }),
+  "slip-nothing": () => ({
+    what: "There is no result for a slip.",
+    why: "A slip holds results that were written in this very record; what was carried here goes on from where it was written.",
+    todo: "Choose a player and days with games played here.",
+  }),
+  "slip-into-league": () => ({
+    what: "A slip is not taken into a league's book.",
+    why: "It goes to the home club of a player, whose card it moves.",
+    todo: "Take it into the club's book.",
+  }),
+  "slip-own-book": () => ({
+    what: "This slip was written by this very club.",
+    why: "Its results are here already.",
+    todo: "Give it to the players' home club.",
+  }),
+  "slip-unconfirmed": ({ reports }) => ({
+    what: `${reports === 1 ? "The result in the slip does" : `The ${reports} results in the slip do`} not count where written.`,
+    why: "Who signed was not allowed to there, or was barred before.",
+    todo: "Ask the other club for a slip from a device that is admitted.",
+  }),
+  "slip-nobody": ({ name }) => ({
+    what: "Nobody of this club is in the slip.",
+    why: `${name} knows its players under ids of its own, and no link says who they are here.`,
+    todo: "Say which of the slip's players is which member.",
+  }),
+  "slip-other-player": ({ player, is, why }) => ({
+    what: `The player ${player} of the slip cannot be ${is}.`,
+    why: whyNotOne[why.type],
+    todo: "Choose the right member. Nothing was changed.",
   }),
   "export-no-opening": () => ({
     what: "This device does not have its book's opening yet.",

@@ -13,6 +13,7 @@ import { leagueCommand } from "./league.ts";
 import { recordCommand } from "./record.ts";
 import { replayCommand } from "./replay.ts";
 import { rulesCommand } from "./rules.ts";
+import { slipCommand } from "./slip.ts";
 import { strokesCommand } from "./strokes.ts";
 import { verifyCommand } from "./verify.ts";
 
@@ -25,6 +26,7 @@ const COMMANDS: readonly ((deps: CliDeps) => Command)[] = [
   verifyCommand,
   importCommand,
   recordCommand,
+  slipCommand,
   replayCommand,
   leagueCommand,
 ];

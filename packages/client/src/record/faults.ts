@@ -61,6 +61,23 @@ export type TakingFault =
   | { readonly type: "taking-entry-too-long"; readonly entry: EntryId }
   | { readonly type: "taking-too-long"; readonly parts: number; readonly most: number };
 
+/** Why a slip was not written, read or taken in. */
+export type SlipFault =
+  /** No result is in it, or was asked for. */
+  | { readonly type: "slip-nothing" }
+  | { readonly type: "slip-into-league" }
+  | { readonly type: "slip-own-book" }
+  /** None of its reports counts where it was written. */
+  | { readonly type: "slip-unconfirmed"; readonly reports: number }
+  /** Nobody of this club played, as far as the two books say. */
+  | { readonly type: "slip-nobody"; readonly name: string }
+  | {
+      readonly type: "slip-other-player";
+      readonly player: PlayerId;
+      readonly is: PlayerId;
+      readonly why: LinkFault;
+    };
+
 export type ExportFault =
   | { readonly type: "export-no-opening"; readonly book: BookId }
   | { readonly type: "export-unknown-player"; readonly player: PlayerId }

@@ -8,7 +8,7 @@
  *
  * SPEC: RE.
  */
-import type { Entry, EntryFault, EntryId, KeyId, Result } from "@sward/core";
+import type { BookId, Entry, EntryFault, EntryId, KeyId, Result } from "@sward/core";
 import { decodeEntry, fail, MAX_ENTRY_LENGTH, ok } from "@sward/core";
 import * as z from "zod/mini";
 import type { RecordFault } from "./faults.ts";
@@ -49,22 +49,34 @@ export function readLines(text: string): Result<RecordLines, RecordFault> {
   if (!head.ok) return head;
   const { manifest, signer } = head.value;
 
+  const entries = readEntries(rest, 2, manifest.book);
+  return entries.ok ? ok({ manifest, signer, jws: jws.value, entries: entries.value, unended }) : entries;
+}
+
+/** @param first the number of the first line @param of their book; that of the first entry where null */
+export function readEntries(
+  rows: readonly string[],
+  first: number,
+  of: BookId | null,
+): Result<readonly RecordLine[], RecordFault> {
   const entries: RecordLine[] = [];
   const lineOf = new Map<EntryId, number>();
-  for (const [place, row] of rest.entries()) {
-    const line = place + 2;
+  let wanted = of;
+  for (const [place, row] of rows.entries()) {
+    const line = place + first;
     const read = readLine(row, line);
     if (!read.ok) return read;
     const entry = decodeEntry(read.value);
     if (!entry.ok) return fail(entryFault(entry.fault, line));
     const { id, book } = entry.value;
-    if (book !== manifest.book) return fail({ type: "record-other-book", line, book, of: manifest.book });
+    wanted ??= book;
+    if (book !== wanted) return fail({ type: "record-other-book", line, book, of: wanted });
     const before = lineOf.get(id);
     if (before !== undefined) return fail({ type: "record-twice", line, first: before });
     lineOf.set(id, line);
     entries.push({ line, jws: read.value, entry: entry.value });
   }
-  return ok({ manifest, signer, jws: jws.value, entries, unended });
+  return ok(entries);
 }
 
 function readLine(row: string, line: number): Result<string, RecordFault> {

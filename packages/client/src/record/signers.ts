@@ -53,7 +53,7 @@ function signerOf(key: KeyId, lines: readonly RecordLine[], state: BookState): S
   };
 }
 
-function knownThrough(from: KeyId, lines: readonly RecordLine[], state: BookState): KnownThrough[] {
+export function knownThrough(from: KeyId, lines: readonly RecordLine[], state: BookState): KnownThrough[] {
   const steps: KnownThrough[] = [];
   let key = from;
   for (;;) {

@@ -114,7 +114,7 @@ function lengthFault({ manifest, entries, unended }: RecordLines): RecordFault |
 
 const unknownKey = (line: number, key: KeyId): RecordFault => ({ type: "record-key-unknown", line, key });
 
-async function signatureFault(entries: readonly RecordLine[], verifier: Verifier): Promise<RecordFault | null> {
+export async function signatureFault(entries: readonly RecordLine[], verifier: Verifier): Promise<RecordFault | null> {
   const check = async ({ line, jws, entry }: RecordLine): Promise<RecordFault | null> => {
     if (!verifier.knows(entry.author)) return unknownKey(line, entry.author);
     return (await verifier.verify(jws, entry.author)) ? null : { type: "record-forged", line, key: entry.author };
