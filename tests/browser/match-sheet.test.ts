@@ -97,6 +97,6 @@ test("the sheet prints on one side of A4 with boxes for scores and both captains
 
 test("without a line-up in the address the sheet goes back to what is reported, here to nothing", async () => {
   const { page } = device;
-  await page.getByRole("button", { name: "As reported, or blank" }).click();
+  await page.getByRole("button", { name: "As reported or named, or blank" }).click();
   await expect.poll(() => page.getByText("Extra strokes: to be worked out when both sides are known.").count()).toBe(3);
 });

@@ -4,6 +4,7 @@ import { useState } from "preact/hooks";
 import type { Book } from "../../book/book.ts";
 import { showDayLong } from "../dates.ts";
 import { useDesk } from "../desk-store.ts";
+import { lazyPart } from "../lazy.tsx";
 import { ButtonLink } from "../parts/button.tsx";
 import { Notice } from "../parts/notice.tsx";
 import { Page } from "../parts/page.tsx";
@@ -15,6 +16,8 @@ import { printWords } from "../words/print.ts";
 import { clubNameIn } from "./fixture-list.tsx";
 import { SlotCard } from "./slot-card.tsx";
 import { ownClub, tallyOf, viewSlots } from "./slots.ts";
+
+const TeamsSection = lazyPart(() => import("./teams-section.tsx"), "TeamsSection");
 
 export interface FixturePageProps {
   readonly league: Book;
@@ -50,6 +53,7 @@ export function FixturePage({ league, fixture }: FixturePageProps) {
       {!mayReport && own !== null && (
         <Notice tone="plain" title={plays ? leagueWords.readsOnly : leagueWords.notOurs} />
       )}
+      <TeamsSection league={league} fixture={fixture.fixture} />
       <ol class="slots">
         {slots.map((slot) => (
           <li key={slot.number}>

@@ -4,7 +4,7 @@ import { useLocation } from "preact-iso";
 import type { Book } from "../../book/book.ts";
 import { useDesk } from "../desk-store.ts";
 import type { Screen } from "../lazy.tsx";
-import { lazyScreen } from "../lazy.tsx";
+import { lazyPart, lazyScreen } from "../lazy.tsx";
 import { ButtonLink } from "../parts/button.tsx";
 import { Empty } from "../parts/empty.tsx";
 import { Page } from "../parts/page.tsx";
@@ -22,7 +22,10 @@ const parts: Readonly<Record<string, Screen>> = {
   join: lazyScreen(() => import("./join-league-screen.tsx"), "JoinLeagueScreen"),
   clubs: lazyScreen(() => import("./clubs-screen.tsx"), "LeagueClubsScreen"),
   fixtures: lazyScreen(() => import("./fixtures-screen.tsx"), "LeagueFixturesScreen"),
+  matters: lazyScreen(() => import("./matters-screen.tsx"), "LeagueMattersScreen"),
   rules: lazyScreen(() => import("./rules-screen.tsx"), "LeagueRulesScreen"),
+  statements: lazyScreen(() => import("./statements-screen.tsx"), "StatementsScreen"),
+  team: lazyScreen(() => import("./lineup-screen.tsx"), "LineupScreen"),
   table: lazyScreen(() => import("./table-screen.tsx"), "LeagueTableScreen"),
 };
 
@@ -66,7 +69,7 @@ function Leagues({ params }: Pick<ScreenProps, "params">) {
             <p>{leagueWords.onItsWay}</p>
           ) : (
             <>
-              <LeagueLinks league={league.id} />
+              <LeagueLinks league={league} />
               <FixtureList league={league} />
             </>
           )}
@@ -79,15 +82,20 @@ function Leagues({ params }: Pick<ScreenProps, "params">) {
   );
 }
 
-function LeagueLinks({ league }: { readonly league: BookId }) {
+const MattersLink = lazyPart(() => import("./matters-link.tsx"), "MattersLink");
+
+function LeagueLinks({ league }: { readonly league: Book }) {
   const href = useHref();
+  const { links } = leagueWords;
   return (
-    <p class="row">
-      <ButtonLink href={href(leaguePlaces.table(league))}>{leagueWords.links.table}</ButtonLink>
-      <ButtonLink href={href(leaguePlaces.fixtures(league))}>{leagueWords.links.fixtures}</ButtonLink>
-      <ButtonLink href={href(leaguePlaces.rules(league))}>{leagueWords.links.rules}</ButtonLink>
-      <ButtonLink href={href(leaguePlaces.clubs(league))}>{leagueWords.links.clubs}</ButtonLink>
-    </p>
+    <div class="row league-links">
+      {(["table", "fixtures", "statements", "rules", "clubs"] as const).map((place) => (
+        <ButtonLink key={place} href={href(leaguePlaces[place](league.id))}>
+          {links[place]}
+        </ButtonLink>
+      ))}
+      <MattersLink league={league} />
+    </div>
   );
 }
 

@@ -16,11 +16,13 @@ import { save } from "../saved.ts";
 import { leagueWords } from "../words/league.ts";
 import { matchWords } from "../words/match.ts";
 import { clubNameIn, statusTone } from "./fixture-list.tsx";
+import { namedSides } from "./named-sides.ts";
+import { useReading } from "./reading-here.ts";
 import type { ReportsTableProps } from "./reports-table.tsx";
 import { ReportsTable } from "./reports-table.tsx";
 import { RulingForm, RulingMade } from "./ruling.tsx";
 import type { SlotPlace } from "./slot-form.ts";
-import { copyOf, formFrom, slotForm } from "./slot-form.ts";
+import { copyOf, formFrom, slotForm, slotFormOf } from "./slot-form.ts";
 import { SlotSheet } from "./slot-sheet.tsx";
 import type { ClubReport, SlotView } from "./slots.ts";
 import { homeFirst, ownClub, reportOf, reportOfOther } from "./slots.ts";
@@ -110,10 +112,11 @@ interface SidesProps extends SlotCardProps {
 }
 
 function OpenForm({ desk, league, place, slot, ours, theirs, onClose }: SidesProps) {
+  const named = namedSides(useReading(league), place.fixture).get(place.number);
   const begin = ours ?? theirs;
   const initial =
     begin === null
-      ? slotForm(place, desk.today())
+      ? slotFormOf(place, desk.today(), named, nameOf)
       : {
           ...newForm({ ...slotForm(place, desk.today()) }),
           ...formFrom(begin.facts, ours?.report.entry ?? null, nameOf),

@@ -12,6 +12,7 @@ import { correctionForm, newForm } from "../entry/form.ts";
 import type { Advice } from "../entry/played-off.ts";
 import { adviseOff } from "../entry/played-off.ts";
 import type { ReadableBook, ReadableDesk } from "../entry/reading.ts";
+import type { NamedSides } from "./named-sides.ts";
 
 export interface SlotPlace {
   readonly fixture: Fixture;
@@ -24,6 +25,20 @@ export function slotForm({ fixture, number }: SlotPlace, today: Day): EntryForm 
   const { discipline, play, format } = slotOf({ fixture, number });
   const date = fixture.date > today ? today : fixture.date;
   return { ...newForm({ date, occasion: "league", event: null, play, format, doubles: discipline === "doubles" }) };
+}
+
+/** The same with the players of the two teams where those are named, each off the handicap of the day. */
+export function slotFormOf(
+  place: SlotPlace,
+  today: Day,
+  sides: NamedSides | undefined,
+  nameOf: (player: PlayerId) => string,
+): EntryForm {
+  const form = slotForm(place, today);
+  if (sides === undefined) return form;
+  const { date, play, format } = form;
+  const facts = { date, occasion: "league", play, format, sides, games: [], excluded: false } as const;
+  return { ...form, seats: formFrom(facts, null, nameOf).seats };
 }
 
 /** A form that begins with what a report says, home side first; `replaces` when it is our own that is corrected. */

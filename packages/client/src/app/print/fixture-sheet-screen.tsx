@@ -5,6 +5,8 @@ import type { Book } from "../../book/book.ts";
 import { showDayLong } from "../dates.ts";
 import { nameOf, useDesk } from "../desk-store.ts";
 import { clubNameIn } from "../league/fixture-list.tsx";
+import { namedSides } from "../league/named-sides.ts";
+import { useReading } from "../league/reading-here.ts";
 import { enteredPlayers } from "../league/slots.ts";
 import { Button } from "../parts/button.tsx";
 import { Page } from "../parts/page.tsx";
@@ -51,7 +53,7 @@ function FixtureSheet({ league, fixture, query }: FixtureSheetProps) {
   const href = useHref();
   const place = places.printFixture(league.id, fixture.fixture);
   const choose = useChoose(place, query);
-  const slots = fixtureSheet(desk, league, fixture, query, desk.today());
+  const slots = fixtureSheet(desk, league, fixture, query, desk.today(), namedSides(useReading(league), fixture));
   const clubName = clubNameIn(league);
   const clubs = [clubName(fixture.home), clubName(fixture.away)] as const;
   const { sheet } = printWords;

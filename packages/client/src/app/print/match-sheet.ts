@@ -1,13 +1,14 @@
 /**
  * A match sheet: line-ups with the handicaps known of them and from when, and the extra strokes of every slot, with each lawful choice
- * in doubles. Line-ups are nobody's statement until a match is reported, so those a captain tries out are in the address of the sheet
- * and not in the record. Rejected: an entry for a line-up (the other captain would see it before the toss).
+ * in doubles. A team that its club has named is on the sheet off the handicaps it was named with; a line-up that a captain only tries out
+ * is in the address of the sheet and not in the record, so that nobody else sees it.
  */
 import type { Day, Fixture, Format, Play, PlayerId, SeatExtras } from "@sward/core";
 import { extrasOf } from "../entry/extras.ts";
 import type { Advice } from "../entry/played-off.ts";
 import type { ReadableBook, ReadableDesk } from "../entry/reading.ts";
 import { rulesOnDay } from "../entry/rules-on.ts";
+import type { NamedSides } from "../league/named-sides.ts";
 import { adviseInLeague, rulesOfLeague } from "../league/slot-form.ts";
 import { reportOf, reportOfOther, viewSlots } from "../league/slots.ts";
 import { tokenOf } from "./wall-plan.ts";
@@ -21,7 +22,7 @@ export interface SheetSeat {
 
 /** Where a handicap on the sheet comes from. `reported`: what the match was reported as played off. */
 export type SheetSource =
-  | { readonly type: "reported" | "card" | "stated" | "last-played"; readonly on: Day }
+  | { readonly type: "reported" | "named" | "card" | "stated" | "last-played"; readonly on: Day }
   | { readonly type: "nobody" };
 
 export interface SheetSlot {
@@ -46,6 +47,7 @@ export function fixtureSheet(
   fixture: Fixture,
   query: Readonly<Record<string, string>>,
   today: Day,
+  named: ReadonlyMap<number, NamedSides> = new Map(),
 ): readonly SheetSlot[] {
   const day = fixture.date > today ? today : fixture.date;
   const rules = rulesOnDay(rulesOfLeague(league.state(), desk.club.state()), fixture.date);
@@ -54,13 +56,16 @@ export function fixtureSheet(
     const { discipline, play, format } = slot.slot;
     const written = query[slotName(slot.number)];
     const report = reportOf(slot, fixture.home, league.device) ?? reportOfOther(slot, fixture.home);
+    const teams = named.get(slot.number);
     const sides =
       written === undefined && report !== null
-        ? seatsReported(report.facts.sides, report.facts.date)
-        : seatsWritten(written ?? "", discipline, (token) => {
-            const player = byToken.get(token);
-            return player === undefined ? emptySeat : seatOf(player, adviseInLeague(desk, league, player, day), day);
-          });
+        ? seatsKnown("reported", report.facts.sides, report.facts.date)
+        : written === undefined && teams !== undefined
+          ? seatsKnown("named", teams, fixture.date)
+          : seatsWritten(written ?? "", discipline, (token) => {
+              const player = byToken.get(token);
+              return player === undefined ? emptySeat : seatOf(player, adviseInLeague(desk, league, player, day), day);
+            });
     const offs = sides.map((side) => side.map(({ handicap }) => handicap));
     const known = offs.flat().includes(null) ? null : offs.map((side) => side.map((off) => off ?? 0));
     const extras = extrasOf(rules, { play, format }, known);
@@ -69,12 +74,13 @@ export function fixtureSheet(
   });
 }
 
-function seatsReported(
+function seatsKnown(
+  type: "reported" | "named",
   sides: readonly (readonly { readonly player: PlayerId; readonly off: number }[])[],
   on: Day,
 ): SheetSlot["sides"] {
   const [home = [], away = []] = sides.map((side) =>
-    side.map(({ player, off }): SheetSeat => ({ player, handicap: off, from: { type: "reported", on } })),
+    side.map(({ player, off }): SheetSeat => ({ player, handicap: off, from: { type, on } })),
   );
   return [home, away];
 }

@@ -22,7 +22,7 @@ export const leagueWords = {
   others: "Other clubs' fixtures",
   back: "All fixtures",
   notFound: "There is no such fixture on this device. It may still be on its way.",
-  links: { table: "Table", fixtures: "All fixtures", rules: "Rules", clubs: "Clubs" },
+  links: { table: "Table", fixtures: "All fixtures", statements: "Handicaps stated", rules: "Rules", clubs: "Clubs" },
   noSuchLeague: "This device has no keys of such a league. The address may be another device's.",
   backToLeagues: "All leagues of this device",
   versus: (home: string, away: string) => `${home} v ${away}`,

@@ -124,7 +124,7 @@ export const printWords = {
     lineUp: "Line-ups",
     lineUpLead:
       "Chosen here for the sheet only: nothing is entered, and nobody else sees it. Leave a place free to write it in by hand.",
-    fromRecord: "As reported, or blank",
+    fromRecord: "As reported or named, or blank",
     byHand: "by hand",
     asOf: "Handicaps as known on the day given beside each.",
     player: "Player",
@@ -138,6 +138,7 @@ export const printWords = {
     tickOne: "The pair chooses before the game. Tick one:",
     from: {
       reported: (day: string) => `played off, ${day}`,
+      named: (day: string) => `as named for ${day}`,
       card: (day: string) => `card, as of ${day}`,
       stated: (day: string) => `stated as of ${day}`,
       "last-played": (day: string) => `last played off, ${day}`,
