@@ -60,5 +60,11 @@ test("PE11 of everybody in a record at once: what each would be offered for, and
   expect(all.filter(({ to }) => to === player("olga"))).toEqual([
     { player: player("xenia"), to: player("olga"), named: false, matches: 1 },
   ]);
+  const wanted = (player: string, to: string) => player !== vera && to === olga;
+  const [vera, olga] = [player("vera"), player("olga")];
+  expect(everyLinkCandidate(south.state(), north.state(), wanted)).toEqual(all.filter(({ to }) => to === olga));
+  expect(everyLinkCandidate(south.state(), north.state(), (one) => one === vera)).toEqual(
+    all.filter(({ player: one }) => one === vera),
+  );
   expect(everyLinkCandidate(south.state(), south.state()).some(({ player: one, to }) => one === to)).toBe(false);
 });

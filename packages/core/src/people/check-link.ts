@@ -8,7 +8,7 @@
  * SPEC: PE9.
  */
 import type { BookId, MatchKey, PlayerId } from "../ids.ts";
-import type { BookState } from "../state.ts";
+import type { BookState, MatchFacts } from "../state.ts";
 
 export type LinkFault =
   | { readonly type: "link-self"; readonly player: PlayerId }
@@ -41,9 +41,14 @@ export function checkLink(
     return { type: "link-two-homes", homes: [home, other] };
   for (const { key, reports } of matches.values()) {
     for (const { facts } of reports) {
-      const there = facts.sides.flat().map((seat) => seat.player);
-      if (there.includes(one) && there.includes(two ?? to)) return { type: "link-same-match", match: key };
+      if (isIn(facts, one) && isIn(facts, two ?? to)) return { type: "link-same-match", match: key };
     }
   }
   return null;
+}
+
+/** Asked of every match for each link that is offered: without a list made for each. */
+function isIn({ sides }: MatchFacts, player: PlayerId): boolean {
+  for (const side of sides) for (const seat of side) if (seat.player === player) return true;
+  return false;
 }

@@ -11,9 +11,9 @@
  *
  * SPEC: PE11.
  */
-import type { PlayerId } from "../ids.ts";
+import type { MatchKey, PlayerId } from "../ids.ts";
 import { byCodeUnits } from "../order.ts";
-import type { BookState, MatchFacts } from "../state.ts";
+import type { BookState, Match, MatchFacts } from "../state.ts";
 import { checkLink } from "./check-link.ts";
 
 export interface LinkCandidate {
@@ -33,24 +33,41 @@ export function linkCandidates(here: Known, record: Known, person: PlayerId): re
   return candidates(here, record, [person]);
 }
 
-/** Of everybody whom the record knows; a person does not stand for himself. */
-export const everyLinkCandidate = (here: Known, record: Known): readonly LinkCandidate[] =>
-  candidates(here, record, [...record.players.keys()]);
+type IsWanted = (player: PlayerId, to: PlayerId) => boolean;
 
-function candidates(here: Known, record: Known, persons: readonly PlayerId[]): readonly LinkCandidate[] {
+/**
+ * Of everybody whom the record knows; a person does not stand for himself.
+ * @param isWanted which pairs to look at: among many people games look the same by chance, and each pair that does costs a check
+ */
+export const everyLinkCandidate = (
+  here: Known,
+  record: Known,
+  isWanted: IsWanted = () => true,
+): readonly LinkCandidate[] => candidates(here, record, [...record.players.keys()], isWanted);
+
+function candidates(
+  here: Known,
+  record: Known,
+  persons: readonly PlayerId[],
+  isWanted: IsWanted = () => true,
+): readonly LinkCandidate[] {
   const namesOf = new Map(
     persons.map((person) => [person, new Set([person, ...(record.players.get(person)?.alsoKnownAs ?? [])])]),
   );
   const theirs = looksOf(record, (player) => namesOf.has(player));
   const ours = looksOf(here, (player) => here.players.get(player)?.standing === "visitor");
+  const matchesOf = matchesByPlayer(here, (player) => here.players.get(player)?.standing === "visitor");
   const found: LinkCandidate[] = [];
   for (const { player, standing, alsoKnownAs } of here.players.values()) {
     if (standing !== "visitor") continue;
     for (const [person, names] of namesOf) {
+      if (!isWanted(player, person)) continue;
       const named = [player, ...alsoKnownAs].some((id) => names.has(id));
       const matches = inCommon(ours.get(player), theirs.get(person));
       if (!named && matches === 0) continue;
-      if (checkLink({ player, to: person }, here) === null) found.push({ player, to: person, named, matches });
+      // Who was in one match with somebody has it among his own.
+      const own = { players: here.players, matches: matchesOf.get(player) ?? new Map() };
+      if (checkLink({ player, to: person }, own) === null) found.push({ player, to: person, named, matches });
     }
   }
   return found.sort(
@@ -60,6 +77,26 @@ function candidates(here: Known, record: Known, persons: readonly PlayerId[]): r
       byCodeUnits(a.player, b.player) ||
       byCodeUnits(a.to, b.to),
   );
+}
+
+/** Matches of each wanted player, by any account of them. */
+export function matchesByPlayer(
+  { matches }: Pick<BookState, "matches">,
+  isWanted: (player: PlayerId) => boolean,
+): ReadonlyMap<PlayerId, ReadonlyMap<MatchKey, Match>> {
+  const found = new Map<PlayerId, Map<MatchKey, Match>>();
+  for (const [key, match] of matches) {
+    for (const { facts } of match.reports) {
+      for (const side of facts.sides) {
+        for (const { player } of side) {
+          if (!isWanted(player)) continue;
+          const own = found.get(player) ?? new Map<MatchKey, Match>();
+          found.set(player, own.set(key, match));
+        }
+      }
+    }
+  }
+  return found;
 }
 
 type Looks = ReadonlyMap<string, number>;

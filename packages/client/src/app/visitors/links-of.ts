@@ -2,8 +2,8 @@
  * The links of a person that stand, each with who made it and when, and whether this device may take it back. A link may also be
  * refused here before it is signed: the leagues of the club know homes that the club's own book does not. Pure.
  */
-import type { EntryId, KeyId, LinkFault, Player, PlayerId } from "@sward/core";
-import { checkLink, readStanding } from "@sward/core";
+import type { BookState, EntryId, KeyId, LinkFault, Player, PlayerId } from "@sward/core";
+import { checkLink, matchesByPlayer, readStanding } from "@sward/core";
 import type { VisitedDesk } from "./visited-desk.ts";
 import { knownAs } from "./visited-desk.ts";
 
@@ -34,9 +34,25 @@ export interface AskedLink {
   readonly to: PlayerId;
 }
 
-/** As core asks it, with those beside whom only a league knows; null when the link may be made. Made once for many questions. */
-export function linkJudge({ club, leagues }: VisitedDesk): (link: AskedLink) => LinkFault | null {
+type Matches = Pick<BookState, "matches">;
+
+/** A book's matches in which any of these people took part by some account. */
+export function matchesWith(state: Matches, who: ReadonlySet<PlayerId>): Matches {
+  return {
+    matches: new Map([...matchesByPlayer(state, (player) => who.has(player)).values()].flatMap((own) => [...own])),
+  };
+}
+
+/**
+ * As core asks it, with those beside whom only a league knows; null when the link may be made. Made once for many questions.
+ * @param only who will be linked, where that is known: then only each one's own matches are looked through for the other
+ */
+export function linkJudge(
+  { club, leagues }: VisitedDesk,
+  only: ReadonlySet<PlayerId> | null = null,
+): (link: AskedLink) => LinkFault | null {
   const state = club.state();
+  const own = only === null ? null : matchesByPlayer(state, (player) => only.has(player));
   const players = new Map<PlayerId, Player>(state.players);
   const known = new Set([...players.values()].flatMap(({ player, alsoKnownAs }) => [player, ...alsoKnownAs]));
   for (const league of leagues) {
@@ -45,5 +61,8 @@ export function linkJudge({ club, leagues }: VisitedDesk): (link: AskedLink) => 
       if (![id, ...one.alsoKnownAs].some((other) => known.has(other))) players.set(id, one);
     }
   }
-  return (link) => checkLink(link, { players, matches: state.matches });
+  return (link) => {
+    const matches = own === null ? state.matches : (own.get(link.player) ?? new Map());
+    return checkLink(link, { players, matches });
+  };
 }

@@ -9,7 +9,7 @@
 import type { Player, PlayerId } from "@sward/core";
 import { byCodeUnits, everyLinkCandidate } from "@sward/core";
 import { clubName } from "../entry/people.ts";
-import { linkJudge } from "./links-of.ts";
+import { linkJudge, matchesWith } from "./links-of.ts";
 import type { VisitedDesk } from "./visited-desk.ts";
 import { knownAs } from "./visited-desk.ts";
 
@@ -21,7 +21,7 @@ export interface Suggestion {
   readonly is: "member" | "visitor" | "league";
   /** Home club in words; null for our own and where nobody knows. */
   readonly club: string | null;
-  readonly name: "same" | "like" | "other";
+  readonly name: "same" | "like";
   /** Null where one of the two clubs is not known. */
   readonly sameClub: boolean | null;
   /** Matches of the two that look the same. */
@@ -43,29 +43,40 @@ interface Somebody extends Pick<Suggestion, "is" | "club"> {
   readonly parts: readonly string[];
 }
 
-/** For every visitor not linked yet, best reasons first. */
+interface Pair extends Pick<Suggestion, "player" | "name"> {
+  readonly home: string | null;
+  readonly one: Somebody;
+}
+
+/** For every visitor not linked yet, best reasons first. Only of a name that is the same or like: others have games alike by chance. */
 export function suggestionsFor(desk: VisitedDesk, nameOf: NameOf): readonly Suggestion[] {
-  const state = desk.club.state();
-  const visitors = [...state.players.values()].filter(isUnlinked);
-  if (visitors.length === 0) return [];
-  const judge = linkJudge(desk);
-  const everybody = peopleOf(desk, nameOf);
-  const alike = matchesAlike(desk);
-  const found: Suggestion[] = [];
-  for (const { player, home } of visitors) {
-    const parts = partsOf(nameOf(player) ?? "");
-    const club = home?.club ?? null;
-    for (const one of everybody) {
-      if (one.player === player) continue;
-      const name = likeness(parts, one.parts);
-      const matches = alike.get(`${player} ${one.player}`) ?? 0;
-      if (name === "other" && matches === 0) continue;
-      if (judge({ player, to: one.player }) !== null) continue;
-      const sameClub = club === null || one.club === null ? null : isSameClub(club, one.club);
-      found.push({ player, to: one.player, is: one.is, club: one.club, name, sameClub, matches });
-    }
-  }
+  const visitors = [...desk.club.state().players.values()].filter(isUnlinked);
+  const pairs = visitors.length === 0 ? [] : pairsOf(visitors, peopleOf(desk, nameOf), nameOf);
+  if (pairs.length === 0) return [];
+  const judge = linkJudge(desk, new Set(pairs.map(({ player }) => player)));
+  const alike = matchesAlike(desk, pairs);
+  const found = pairs.flatMap(({ player, name, home, one }): Suggestion[] => {
+    if (judge({ player, to: one.player }) !== null) return [];
+    const matches = alike.get(keyOf(player, one.player)) ?? 0;
+    const sameClub = home === null || one.club === null ? null : isSameClub(home, one.club);
+    return [{ player, to: one.player, is: one.is, club: one.club, name, sameClub, matches }];
+  });
   return found.sort((a, b) => weight(b) - weight(a) || byCodeUnits(a.player, b.player) || byCodeUnits(a.to, b.to));
+}
+
+function pairsOf(visitors: readonly Player[], everybody: readonly Somebody[], nameOf: NameOf): readonly Pair[] {
+  const byLast = new Map<string, Somebody[]>();
+  for (const one of everybody) {
+    const last = one.parts.at(-1) ?? "";
+    byLast.set(last, [...(byLast.get(last) ?? []), one]);
+  }
+  return visitors.flatMap(({ player, home }) => {
+    const parts = partsOf(nameOf(player) ?? "");
+    return (byLast.get(parts.at(-1) ?? "") ?? []).flatMap((one): Pair[] => {
+      const name = likeness(parts, one.parts);
+      return one.player === player || name === "other" ? [] : [{ player, name, home: home?.club ?? null, one }];
+    });
+  });
 }
 
 /** The club's own have the club's name, so that a visitor from "elsewhere" who is called alike is told apart. */
@@ -91,21 +102,29 @@ function peopleOf({ club, leagues }: VisitedDesk, nameOf: NameOf): readonly Some
   return people;
 }
 
+const keyOf = (player: PlayerId, to: PlayerId): string => `${player} ${to}`;
+
 /** Whom one book knows may be named in the matches of another. */
-function matchesAlike({ club, leagues }: VisitedDesk): ReadonlyMap<string, number> {
+function matchesAlike({ club, leagues }: VisitedDesk, pairs: readonly Pair[]): ReadonlyMap<string, number> {
   const books = [...leagues, club].map((book) => book.state());
-  const players = new Map(books.flatMap((state) => [...state.players]));
+  const everybody = new Map(books.flatMap((state) => [...state.players]));
+  const pairKeys = new Set(pairs.map(({ player, one }) => keyOf(player, one.player)));
+  const persons = new Set(pairs.map(({ one }) => one.player));
+  const players = new Map([...everybody].filter(([id]) => persons.has(id)));
+  const here = { ...matchesWith(club.state(), new Set(pairs.map(({ player }) => player))), players: everybody };
+  const isWanted = (player: PlayerId, to: PlayerId): boolean => pairKeys.has(keyOf(player, to));
   const most = new Map<string, number>();
-  for (const { matches: all } of books) {
-    for (const { player, to, matches } of everyLinkCandidate(club.state(), { players, matches: all })) {
-      const key = `${player} ${to}`;
+  for (const state of books) {
+    const record = { ...matchesWith(state, persons), players };
+    for (const { player, to, matches } of everyLinkCandidate(here, record, isWanted)) {
+      const key = keyOf(player, to);
       most.set(key, Math.max(most.get(key) ?? 0, matches));
     }
   }
   return most;
 }
 
-function likeness(one: readonly string[], other: readonly string[]): Suggestion["name"] {
+function likeness(one: readonly string[], other: readonly string[]): Suggestion["name"] | "other" {
   if (one.length === 0 || other.length === 0) return "other";
   if (one.join(" ") === other.join(" ")) return "same";
   const isLike = one.length > 1 && one.at(-1) === other.at(-1) && one[0]?.[0] === other[0]?.[0];
@@ -119,7 +138,7 @@ export function isSameClub(one: string, other: string): boolean {
 }
 
 const weight = ({ name, sameClub, matches }: Suggestion): number =>
-  (name === "same" ? 4 : name === "like" ? 2 : 0) + (sameClub === true ? 2 : sameClub === false ? -2 : 0) + matches * 2;
+  (name === "same" ? 4 : 2) + (sameClub === true ? 2 : sameClub === false ? -2 : 0) + matches * 2;
 
 const partsOf = (text: string): readonly string[] =>
   text

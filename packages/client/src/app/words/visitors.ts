@@ -60,7 +60,6 @@ export const visitorWords = {
     reasons: {
       same: "the same name",
       like: "a name that is like",
-      other: "another name",
       sameClub: "the same club",
       otherClub: "another club",
       matches: (many: number) => `${count(many, "game")} that ${many === 1 ? "looks" : "look"} the same on both sides`,
