@@ -60,11 +60,24 @@ function linkedTo(books: readonly NamedBook[], player: PlayerId): PlayerId[] {
     const { players } = book.state();
     const own = players.get(player)?.alsoKnownAs;
     if (own !== undefined) return [...own];
-    for (const known of players.values()) {
-      if (known.alsoKnownAs.includes(player)) return [known.player, ...known.alsoKnownAs];
-    }
-    return [];
+    const known = formerOf(players).get(player);
+    return known === undefined ? [] : [known.player, ...known.alsoKnownAs];
   });
+}
+
+type Players = BookState["players"];
+type Known = Players extends ReadonlyMap<PlayerId, infer P> ? P : never;
+
+const formerIds = new WeakMap<Players, Map<PlayerId, Known>>();
+
+/** Who was linked from an id: gathered once for a book's players, as a list of thousands asks it for each of them. */
+function formerOf(players: Players): Map<PlayerId, Known> {
+  const held = formerIds.get(players);
+  if (held !== undefined) return held;
+  const former = new Map<PlayerId, Known>();
+  for (const known of players.values()) for (const id of known.alsoKnownAs) if (!former.has(id)) former.set(id, known);
+  formerIds.set(players, former);
+  return former;
 }
 
 /** Who a device is, such as "Ada Wren (pavilion tablet)"; words for one the roster does not name. */

@@ -60,7 +60,7 @@ export function knownPeople({ club, leagues }: ReadableDesk, fresh: readonly New
       club: away,
     });
   }
-  return [...people.values()].sort(byOffer);
+  return inOrderOfOffer([...people.values()]);
 }
 
 /** Those a few typed letters can mean, best first: every word must begin a part of the name or of the short name. */
@@ -70,14 +70,28 @@ export function findPeople(
   taken: ReadonlySet<PlayerId>,
   most: number,
 ): readonly Person[] {
-  const words = partsOf(typed);
-  const found = people.filter((person) => {
-    if (taken.has(person.player)) return false;
-    const parts = [...partsOf(person.name), ...partsOf(person.short)];
-    return words.every((word) => parts.some((part) => part.startsWith(word))) || isShort(person, typed);
+  const free = people.filter(({ player }) => !taken.has(player));
+  const found = inOrderOfOffer(createPeopleFinder(free)(typed));
+  const [asked, others] = [[] as Person[], [] as Person[]];
+  for (const person of found) (isShort(person, typed) ? asked : others).push(person);
+  return [...asked, ...others].slice(0, most);
+}
+
+/** The same of one list that is asked with each letter, in the list's own order: names are taken apart once. */
+export function createPeopleFinder<T extends Pick<Person, "name" | "short">>(
+  people: readonly T[],
+): (typed: string) => readonly T[] {
+  const parted = people.map((person) => {
+    const short = partsOf(person.short);
+    return { person, parts: [...partsOf(person.name), ...short], short: short.join(" ") };
   });
-  const first = (person: Person): number => (isShort(person, typed) ? 0 : 1);
-  return found.sort((a, b) => first(a) - first(b) || byOffer(a, b)).slice(0, most);
+  return (typed) => {
+    const words = partsOf(typed);
+    const whole = words.join(" ");
+    const isMeant = ({ parts, short }: (typeof parted)[number]): boolean =>
+      words.every((word) => parts.some((part) => part.startsWith(word))) || (whole !== "" && short === whole);
+    return parted.filter(isMeant).map(({ person }) => person);
+  };
 }
 
 /** The one person whose whole name or short name was typed; undefined when none is, or several are. */
@@ -124,7 +138,14 @@ function partsOf(text: string): readonly string[] {
 
 const rank = { member: 0, new: 1, visitor: 1, league: 2, left: 3 } as const;
 
-const byOffer = (a: Person, b: Person): number =>
-  rank[a.standing] - rank[b.standing] ||
-  byCodeUnits(partsOf(a.name).join(" "), partsOf(b.name).join(" ")) ||
-  byCodeUnits(a.player, b.player);
+/** What a name is sorted by is worked out once for each, and not for each two that are compared. */
+function inOrderOfOffer(people: readonly Person[]): Person[] {
+  const keyed = people.map((person) => ({ person, key: partsOf(person.name).join(" ") }));
+  keyed.sort(
+    (a, b) =>
+      rank[a.person.standing] - rank[b.person.standing] ||
+      byCodeUnits(a.key, b.key) ||
+      byCodeUnits(a.person.player, b.person.player),
+  );
+  return keyed.map(({ person }) => person);
+}

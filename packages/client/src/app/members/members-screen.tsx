@@ -1,11 +1,11 @@
 /** Everybody in the club's record: found by a few letters, in the order asked for. */
 import { signal } from "@preact/signals";
 import type { PlayerId } from "@sward/core";
-import { useState } from "preact/hooks";
+import { useMemo, useState } from "preact/hooks";
 import { useLocation } from "preact-iso";
 import "./members.css";
-import { useDesk } from "../desk-store.ts";
-import { findPeople } from "../entry/people.ts";
+import { useDesk, version } from "../desk-store.ts";
+import { createPeopleFinder } from "../entry/people.ts";
 import { nameIn, rosterRecordOf, shortNameIn } from "../names.ts";
 import { Button } from "../parts/button.tsx";
 import { Empty } from "../parts/empty.tsx";
@@ -22,7 +22,7 @@ import { proposalWords } from "../words/proposals.ts";
 import { words } from "../words.ts";
 import { JoinDialog } from "./join-dialog.tsx";
 import type { RollRow, RollSort } from "./roll.ts";
-import { rollOf, sortRoll } from "./roll.ts";
+import { rollOf, sortByName, sortNamed } from "./roll.ts";
 import { RollTable } from "./roll-table.tsx";
 
 /** Kept while other screens are looked at, so that coming back from a card finds the list as it was. */
@@ -35,13 +35,21 @@ export function MembersScreen({ query }: ScreenProps) {
   const href = useHref();
   /** An address may ask for it, as the search does. */
   const [pressed, setPressed] = useState(false);
-  const named = (player: PlayerId) => ({
-    name: nameIn(desk, player),
-    short: shortNameIn(desk, player),
-    junior: rosterRecordOf(desk, player)?.junior === true,
-  });
-  const all = rollOf(desk.club.state(), named, desk.today());
-  const rows = sortRoll(found(all, typed.value), sort.value);
+  const named = (player: PlayerId) => {
+    const record = rosterRecordOf(desk, player);
+    return {
+      name: record?.name ?? nameIn(desk, player),
+      short: record?.short ?? shortNameIn(desk, player),
+      junior: record?.junior === true,
+    };
+  };
+  const today = desk.today();
+  // Worked out when the record changes, not with each letter typed: in a list of thousands that would be felt.
+  const all = useMemo(() => sortByName(rollOf(desk.club.state(), named, today)), [desk, version.value, today]);
+  const find = useMemo(() => createPeopleFinder(all), [all]);
+  const ordered = useMemo(() => sortNamed(all, sort.value), [all, sort.value]);
+  const met = new Set(find(typed.value));
+  const rows = ordered.filter((row) => met.has(row));
   const of = (standing: RollRow["standing"]) => rows.filter((row) => row.standing === standing);
   const members = all.filter(({ standing }) => standing === "member").length;
   const visitors = all.filter(({ standing }) => standing === "visitor").length;
@@ -145,11 +153,4 @@ export function MembersScreen({ query }: ScreenProps) {
       )}
     </Page>
   );
-}
-
-function found(rows: readonly RollRow[], text: string): readonly RollRow[] {
-  if (text.trim() === "") return rows;
-  const people = rows.map((row) => ({ ...row, club: null }));
-  const met = new Set(findPeople(people, text, new Set(), people.length).map(({ player }) => player));
-  return rows.filter(({ player }) => met.has(player));
 }

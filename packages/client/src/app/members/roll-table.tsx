@@ -1,9 +1,10 @@
 /** Rows of the list: a table where there is room, and a card-index slip for each person where there is not. */
-
+import type { Day } from "@sward/core";
 import { showDayNear } from "../dates.ts";
 import { useDesk } from "../desk-store.ts";
 import { clubName } from "../entry/people.ts";
 import { Badge } from "../parts/badge.tsx";
+import { isLong, LongRows } from "../parts/long-rows.tsx";
 import { Numeral } from "../parts/numeral.tsx";
 import { places, useHref } from "../place.ts";
 import { membersWords } from "../words/members.ts";
@@ -18,9 +19,12 @@ export interface RollTableProps {
 export function RollTable({ rows, kind }: RollTableProps) {
   const { columns } = membersWords;
   const visitors = kind === "visitor";
+  const href = useHref();
+  const desk = useDesk();
+  const look = { visitors, href, desk, today: desk.today() };
   if (rows.length === 0) return null;
   return (
-    <table class="roll">
+    <table class={isLong(rows) ? "roll roll-long" : "roll"} aria-rowcount={rows.length + 1}>
       <thead>
         <tr>
           <th scope="col" class="number">
@@ -40,20 +44,33 @@ export function RollTable({ rows, kind }: RollTableProps) {
           <th scope="col">{columns.last}</th>
         </tr>
       </thead>
-      <tbody>
-        {rows.map((row) => (
-          <Row key={row.player} row={row} visitors={visitors} />
-        ))}
-      </tbody>
+      <LongRows
+        rows={rows}
+        columns={5}
+        rowHeight={ROW_HEIGHT}
+        textOf={({ name }) => name}
+        draw={(row, place) => <Row key={row.player} row={row} place={place} {...look} />}
+      />
     </table>
   );
 }
 
-function Row({ row, visitors }: { readonly row: RollRow; readonly visitors: boolean }) {
-  const href = useHref();
-  const desk = useDesk();
+/** CSS pixels, where there is room for a table. */
+const ROW_HEIGHT = 65;
+
+interface RowProps {
+  readonly row: RollRow;
+  readonly place: number;
+  readonly visitors: boolean;
+  /** Asked once for the table, and not by each of thousands of rows. */
+  readonly href: ReturnType<typeof useHref>;
+  readonly desk: ReturnType<typeof useDesk>;
+  readonly today: Day;
+}
+
+function Row({ row, place, visitors, href, desk, today }: RowProps) {
   return (
-    <tr>
+    <tr aria-rowindex={place}>
       <td class="number roll-handicap">{row.handicap === null ? "–" : <Numeral value={row.handicap} />}</td>
       <td class="roll-name">
         <a href={href(places.member(row.player))}>{row.name}</a>
@@ -72,7 +89,7 @@ function Row({ row, visitors }: { readonly row: RollRow; readonly visitors: bool
       <td class="number roll-games">
         {row.games} <span class="narrow-label">{membersWords.columns.gamesShort(row.games)}</span>
       </td>
-      <td class="roll-last">{row.last === null ? membersWords.never : showDayNear(row.last, desk.today())}</td>
+      <td class="roll-last">{row.last === null ? membersWords.never : showDayNear(row.last, today)}</td>
     </tr>
   );
 }

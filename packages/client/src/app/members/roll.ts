@@ -4,7 +4,7 @@
  */
 import type { BookState, Card, Day, Player, PlayerId } from "@sward/core";
 import { byCodeUnits, handicapInForce } from "@sward/core";
-import { inLastYear } from "../dates.ts";
+import { monthsBefore } from "../dates.ts";
 
 export interface RollRow {
   readonly player: PlayerId;
@@ -31,14 +31,15 @@ export interface Named {
 }
 
 export function rollOf(state: BookState, named: (player: PlayerId) => Named, today: Day): readonly RollRow[] {
-  const seen = seenWithoutCard(state, today);
+  const lastYear = yearUpTo(today);
+  const seen = seenWithoutCard(state, lastYear);
   return [...state.players.values()].map((player): RollRow => {
     const card = state.cards.get(player.player);
     const { standing, home } = player;
     const known = { player: player.player, ...named(player.player), standing, home };
     return card === undefined
       ? { ...known, ...(seen.get(player.player) ?? nothingSeen) }
-      : { ...known, ...fromCard(card, today) };
+      : { ...known, ...fromCard(card, today, lastYear) };
   });
 }
 
@@ -46,12 +47,18 @@ type Played = Pick<RollRow, "handicap" | "waiting" | "index" | "games" | "last">
 
 const nothingSeen: Played = { handicap: null, waiting: null, index: null, games: 0, last: null };
 
-function fromCard(card: Card, today: Day): Played {
+/** As `inLastYear`, for thousands of days: where it begins is worked out once. */
+function yearUpTo(today: Day): (day: Day) => boolean {
+  const start = monthsBefore(today, 12);
+  return (day) => day > start && day <= today;
+}
+
+function fromCard(card: Card, today: Day, lastYear: (day: Day) => boolean): Played {
   let games = 0;
   let last: Day | null = null;
   for (const line of card.lines) {
     if (line.line !== "game") continue;
-    if (inLastYear(line.date, today)) games += 1;
+    if (lastYear(line.date)) games += 1;
     last = line.date;
   }
   const { handicap, waiting } = handicapInForce(card, today);
@@ -59,11 +66,11 @@ function fromCard(card: Card, today: Day): Played {
 }
 
 /** What matches say of people who have no card here: visitors, and members without a starting handicap. */
-function seenWithoutCard(state: BookState, today: Day): ReadonlyMap<PlayerId, Played> {
+function seenWithoutCard(state: BookState, lastYear: (day: Day) => boolean): ReadonlyMap<PlayerId, Played> {
   const seen = new Map<PlayerId, Played>();
   for (const { facts } of state.matches.values()) {
     if (facts === null) continue;
-    const games = inLastYear(facts.date, today) ? facts.games.length : 0;
+    const games = lastYear(facts.date) ? facts.games.length : 0;
     for (const { player, off } of facts.sides.flat()) {
       if (state.cards.has(player)) continue;
       const before = seen.get(player) ?? nothingSeen;
@@ -80,9 +87,14 @@ function seenWithoutCard(state: BookState, today: Day): ReadonlyMap<PlayerId, Pl
 }
 
 /** People without the number asked for come last, whatever the order. */
-export function sortRoll(rows: readonly RollRow[], by: RollSort): readonly RollRow[] {
-  return [...rows].sort((a, b) => compare[by](a, b) || byName(a, b));
-}
+export const sortRoll = (rows: readonly RollRow[], by: RollSort): readonly RollRow[] => sortNamed(sortByName(rows), by);
+
+/** Comparing names as their language does takes long: it is done once, and every other order is made from this one. */
+export const sortByName = (rows: readonly RollRow[]): readonly RollRow[] => [...rows].sort(byName);
+
+/** @param named in the order of names, which stays among those who are equal */
+export const sortNamed = (named: readonly RollRow[], by: RollSort): readonly RollRow[] =>
+  by === "name" ? named : [...named].sort(compare[by]);
 
 const collator = new Intl.Collator(undefined, { sensitivity: "base" });
 
@@ -92,8 +104,7 @@ const emptyLast = <T>(a: T | null, b: T | null, order: (a: T, b: T) => number): 
   a === null || b === null ? Number(a === null) - Number(b === null) : order(a, b);
 
 /** Strongest first; the most recently seen first. */
-const compare: Readonly<Record<RollSort, (a: RollRow, b: RollRow) => number>> = {
-  name: byName,
+const compare: Readonly<Record<Exclude<RollSort, "name">, (a: RollRow, b: RollRow) => number>> = {
   handicap: (a, b) => emptyLast(a.handicap, b.handicap, (x, y) => x - y),
   index: (a, b) => emptyLast(a.index, b.index, (x, y) => y - x),
   last: (a, b) => emptyLast(a.last, b.last, (x, y) => byCodeUnits(y, x)),

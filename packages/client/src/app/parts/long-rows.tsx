@@ -1,0 +1,138 @@
+/**
+ * The rows of a long table, of which only those near the screen are drawn: five thousand rows at once are sixty thousand elements, and a
+ * phone stands still for seconds. Rows come in blocks, each a `tbody`; a block that is far away is one empty row as tall as its rows
+ * were, or as rows like them are.
+ *
+ * What a browser does with a page still works. Its own search finds a far name: the empty row holds the names as text that is hidden
+ * until it is found, each at the height where its row will be. Paper gets every row. A screen reader is told how many rows there are and
+ * which one this is. A block that has the focus stays.
+ *
+ * Rejected: `content-visibility`, which has no effect on the parts of a table; a library, none of which keeps a table, the browser's
+ * search and printing; and drawing a page of rows at a time, where nobody can scroll to the end.
+ */
+import type { ComponentChildren } from "preact";
+import { options } from "preact";
+import { useEffect, useRef, useState } from "preact/hooks";
+import "./long-rows.css";
+
+/** Rows of a block: less than a screen of them, so that drawing one is a few milliseconds. */
+const BLOCK = 12;
+
+/** Fewer than this are simply drawn. */
+const FEW = 75;
+
+/** What is drawn beyond the screen, above and below, as a part of its height. */
+const NEAR = "75% 0px";
+
+export interface LongRowsProps<T> {
+  readonly rows: readonly T[];
+  readonly columns: number;
+  /** What the browser's search can find of a row that is not drawn. */
+  readonly textOf: (row: T) => string;
+  /** A row with its place in the table, from 1; the heads have the first. The same object in the same place is not drawn again. */
+  readonly draw: (row: T, place: number) => ComponentChildren;
+  /** Height of a row before one was measured, in pixels. */
+  readonly rowHeight: number;
+}
+
+export const isLong = (rows: readonly unknown[]): boolean => rows.length > FEW;
+
+export function LongRows<T>({ rows, ...how }: LongRowsProps<T>) {
+  const printing = usePrinting();
+  const kept = useRef<readonly Kept<T>[]>([]);
+  const size = isLong(rows) ? BLOCK : Math.max(1, rows.length);
+  const always = printing || !isLong(rows);
+  const blocks: Kept<T>[] = [];
+  for (let first = 0; first < rows.length; first += size) {
+    const before = kept.current[blocks.length];
+    const block = rows.slice(first, first + size);
+    const isSame = before?.always === always && before.first === first && areSame(before.block, block);
+    const drawn = <Block key={blocks.length} {...how} rows={block} first={first} always={always} />;
+    blocks.push(isSame ? before : { block, first, always, drawn });
+  }
+  kept.current = blocks;
+  return <>{blocks.map(({ drawn }) => drawn)}</>;
+}
+
+/** A block as it was drawn last: Preact passes over what is the very same. */
+interface Kept<T> {
+  readonly block: readonly T[];
+  readonly first: number;
+  readonly always: boolean;
+  readonly drawn: ComponentChildren;
+}
+
+const areSame = <T,>(a: readonly T[], b: readonly T[]): boolean =>
+  a.length === b.length && a.every((one, n) => one === b[n]);
+
+interface BlockProps<T> extends LongRowsProps<T> {
+  readonly first: number;
+  readonly always: boolean;
+}
+
+function Block<T>({ rows, first, always, columns, textOf, draw, rowHeight }: BlockProps<T>) {
+  const body = useRef<HTMLTableSectionElement>(null);
+  const measured = useRef(rowHeight);
+  // The first screen is drawn at once, and not only when somebody has looked where it is.
+  const [near, setNear] = useState(first === 0);
+  useEffect(() => {
+    const element = body.current;
+    if (element === null || always) return;
+    const observer = new IntersectionObserver(
+      (seen) => {
+        const last = seen.at(-1);
+        if (last === undefined) return;
+        if (!last.isIntersecting && element.contains(document.activeElement)) return;
+        setNear(last.isIntersecting);
+      },
+      { rootMargin: NEAR },
+    );
+    observer.observe(element);
+    return () => observer.disconnect();
+  }, [always]);
+  const drawn = always || near;
+  useEffect(() => {
+    const height = drawn ? (body.current?.offsetHeight ?? 0) : 0;
+    if (height > 0) measured.current = height / rows.length;
+  });
+  return (
+    <tbody ref={body}>
+      {drawn ? (
+        rows.map((row, n) => draw(row, first + n + 2))
+      ) : (
+        <tr class="long-rows-far">
+          <td colSpan={columns} style={{ height: `${measured.current * rows.length}px` }}>
+            <div hidden={"until-found" as never} style={{ lineHeight: `${measured.current}px` }}>
+              {rows.map(textOf).join("\n")}
+            </div>
+          </td>
+        </tr>
+      )}
+    </tbody>
+  );
+}
+
+/** True from the moment the page is asked for on paper, drawn before the browser takes its picture of it. */
+function usePrinting(): boolean {
+  const [printing, setPrinting] = useState(false);
+  useEffect(() => {
+    const to = (value: boolean) => () => atOnce(() => setPrinting(value));
+    const [begin, end] = [to(true), to(false)];
+    window.addEventListener("beforeprint", begin);
+    window.addEventListener("afterprint", end);
+    return () => {
+      window.removeEventListener("beforeprint", begin);
+      window.removeEventListener("afterprint", end);
+    };
+  }, []);
+  return printing;
+}
+
+/** What this changes is drawn before it returns, where Preact would wait for the end of the task. */
+function atOnce(change: () => void): void {
+  const before = options.debounceRendering;
+  options.debounceRendering = (draw) => draw();
+  change();
+  if (before === undefined) delete options.debounceRendering;
+  else options.debounceRendering = before;
+}

@@ -1,0 +1,99 @@
+/**
+ * A club of two thousand: what is drawn of its list is counted, not timed, and the list is used as a person does. Everybody is in it for
+ * the browser's own search, for paper, and for whoever scrolls to the end.
+ */
+import type { Draft, PlayerId } from "@sward/core";
+import type { Page } from "playwright-core";
+import { afterAll, beforeAll, expect, test } from "vitest";
+import { until } from "../support/meeting.ts";
+import { before, player } from "../support/small-club.ts";
+import type { Scene } from "./at-a-desk.ts";
+import { startScene } from "./at-a-desk.ts";
+
+const MEMBERS = 2_000;
+/** Rows that three screens hold, and a block at either end. */
+const MOST_ROWS = 150;
+
+let scene: Scene;
+
+const nameOf = (n: number): string => `Pat Fenwick-${String(n).padStart(4, "0")}`;
+
+beforeAll(async () => {
+  scene = await startScene();
+  const { root, today } = scene.club;
+  const newcomers = Array.from({ length: MEMBERS }, (_, n) => [player(`pat ${n}`), n] as const);
+  const drafts = newcomers.flatMap(([who, n]): Draft[] => [
+    { kind: "player-joined", body: { player: who, standing: "member" } },
+    {
+      kind: "handicap-set",
+      body: { player: who, handicap: n % 13, from: before(today, 60), basis: "initial", reason: "start" },
+    },
+  ]);
+  const saved = await root.append(drafts);
+  if (!saved.ok) throw new Error(JSON.stringify(saved.fault));
+  const names = new Map<PlayerId, { name: string; short: string }>();
+  for (const [who, n] of newcomers) names.set(who, { name: nameOf(n), short: `Pat ${n}` });
+  await root.roster.write(names);
+  await until("the relay has them all", () => root.waiting() === 0, 120_000);
+}, 180_000);
+afterAll(() => scene?.close());
+
+const rows = (page: Page) => page.locator("table.roll tbody tr[aria-rowindex]");
+const elements = (page: Page): Promise<number> => page.evaluate(() => document.querySelectorAll("*").length);
+const row = (page: Page, n: number) => rows(page).filter({ hasText: nameOf(n) });
+
+test("of two thousand members a few screens are drawn, wherever somebody scrolls and whatever is typed; the field finds each, and so does the browser", async () => {
+  const { page } = await scene.open(scene.club.passes.reader, "Members");
+  await row(page, 0).waitFor();
+  expect(await page.locator("table.roll").first().getAttribute("aria-rowcount")).toBe(
+    String([...scene.club.root.state().players.values()].filter(({ standing }) => standing === "member").length + 1),
+  );
+  expect(await rows(page).count()).toBeLessThan(MOST_ROWS);
+  expect(await elements(page)).toBeLessThan(4_000);
+
+  // To the end, where the last one is, and the first ones are no more.
+  await expect
+    .poll(async () => {
+      await page.evaluate(() => document.querySelector("table.roll")?.scrollIntoView({ block: "end" }));
+      return row(page, MEMBERS - 1).count();
+    })
+    .toBe(1);
+  await expect.poll(() => rows(page).count()).toBeLessThan(MOST_ROWS);
+  await expect.poll(() => row(page, 0).count()).toBe(0);
+  expect(await elements(page)).toBeLessThan(4_000);
+
+  // A letter more: still few, and those that are meant.
+  await page.getByRole("searchbox").fill("fenwick");
+  await page.getByText(/^2,?000 of /).waitFor();
+  expect(await rows(page).count()).toBeLessThan(MOST_ROWS);
+  await page.getByRole("searchbox").fill("fenwick 1234");
+  await expect.poll(() => rows(page).allTextContents()).toHaveLength(1);
+  expect(await row(page, 1234).count()).toBe(1);
+
+  // The browser's own search: the name is in the page, where its row will be.
+  await page.getByRole("searchbox").fill("");
+  await expect.poll(() => row(page, 0).count()).toBe(1);
+  expect(await row(page, 1500).count()).toBe(0);
+  expect(await page.evaluate((name) => window.find(name), nameOf(1500))).toBe(true);
+  await row(page, 1500).waitFor();
+  expect(await rows(page).count()).toBeLessThan(MOST_ROWS);
+}, 120_000);
+
+test("on paper the whole list is there, and after it the screen has few rows again", async () => {
+  const { page } = await scene.open(scene.club.passes.reader, "Members");
+  await row(page, 0).waitFor();
+  const whole = await page.evaluate(() => {
+    window.dispatchEvent(new Event("beforeprint"));
+    return document.querySelectorAll("table.roll tbody tr[aria-rowindex]").length;
+  });
+  expect(whole).toBeGreaterThan(MEMBERS);
+  await page.evaluate(() => window.dispatchEvent(new Event("afterprint")));
+  await expect.poll(() => rows(page).count()).toBeLessThan(MOST_ROWS);
+}, 120_000);
+
+declare global {
+  interface Window {
+    /** The browser's search in the page, as far as a script may use it. */
+    find(text: string): boolean;
+  }
+}
