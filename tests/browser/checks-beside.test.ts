@@ -1,8 +1,9 @@
 /**
- * A browser without Ed25519 checks signatures by the library, in a worker of the page as the relay's policy allows it; where it gives
- * no worker the page does it, and says so.
+ * Signatures are checked in a worker of the page, as the relay's policy allows it: by the library where the browser has no Ed25519, and by
+ * the browser where they are many. Where it gives no worker the page does it, and says so.
  */
 import { encodePass } from "@sward/client";
+import type { Draft, PlayerId } from "@sward/core";
 import type { Page } from "playwright-core";
 import { afterAll, beforeAll, expect, test } from "vitest";
 import { newDevice } from "../support/browser.ts";
@@ -69,9 +70,25 @@ test("without workers it is joined all the same, and the page says that it check
   expect(faults).toEqual([]);
 });
 
-test("a browser that has the curve starts no worker for it", async () => {
+test("a browser that has the curve starts no worker for a small club's record", async () => {
   const { page, workers } = await oldPhone();
   await toScreen(page, "Members");
   await page.getByRole("link", { name: "Ada Wren" }).first().waitFor();
   expect(workers).toEqual([]);
+});
+
+test("it does for a long one, and has all of it", async () => {
+  const { root } = scene.club;
+  const visitors = Array.from({ length: 300 }, (_, n) => `${String(n).padStart(21, "v")}A` as PlayerId);
+  const drafts = visitors.map((player): Draft => ({ kind: "player-joined", body: { player, standing: "visitor" } }));
+  expect(await root.append(drafts)).toMatchObject({ ok: true });
+  await expect.poll(() => root.waiting()).toBe(0);
+  const { page, faults, workers } = await oldPhone();
+  await expect.poll(() => workers.length).toBe(1);
+  await toScreen(page, "Members");
+  const known = [...root.state().players.values()].filter(({ standing }) => standing === "visitor").length;
+  expect(known).toBeGreaterThan(300);
+  await page.getByText(`, ${known} visitors.`).waitFor();
+  expect(await slower(page).count()).toBe(0);
+  expect(faults).toEqual([]);
 });

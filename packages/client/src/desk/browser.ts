@@ -10,6 +10,7 @@ import type { BookOptions } from "../book/options.ts";
 import type { SharedKeyMark } from "../book/own-chain.ts";
 import type { IdbVaultEvents } from "../book/vault-idb.ts";
 import { openIdbVault } from "../book/vault-idb.ts";
+import { besideWhenMany } from "../keys/beside-when-many.ts";
 import type { Ed25519 } from "../keys/ed25519.ts";
 import { ed25519Here, platformEd25519 } from "../keys/ed25519.ts";
 import type { Signer } from "../keys/signer.ts";
@@ -59,11 +60,14 @@ export async function openBrowserDesk(options: BrowserDeskOptions): Promise<Desk
   };
 }
 
+/** So many signatures are checked in the page before a worker is started: in a third of a second it would have begun. */
+const MANY = 256;
+
 /** The platform's own, else the library's, with a worker to do its checks. */
 async function curveOf({ helperLost = () => undefined }: BrowserDeskOptions): Promise<Ed25519> {
   const here = await ed25519Here();
-  if (here === platformEd25519) return here;
-  return (await import("./checks-in-worker.ts")).checksInWorker(here, breathe, helperLost);
+  const beside = async () => (await import("./checks-in-worker.ts")).checksInWorker(here, breathe, helperLost);
+  return here === platformEd25519 ? besideWhenMany(here, beside, MANY) : beside().catch(() => here);
 }
 
 /** A book of this device with its databases. */

@@ -1,9 +1,10 @@
-/** Signatures checked by the library in a worker of this page: only where the platform has no Ed25519. */
+/** Signatures checked in a worker of this page. */
 import type { Breathe } from "../book/breathing.ts";
 import { checksBeside } from "../keys/checks-beside.ts";
 import type { Ed25519 } from "../keys/ed25519.ts";
+import { platformEd25519 } from "../keys/ed25519.ts";
 
-/** As many are checked before a worker would have begun. */
+/** As many are checked by the library before a worker would have begun; of the platform's own far more have been by now. */
 const BEFORE = 32;
 
 /** @param lost told when the worker did not start or has died: from then on the page does it, more slowly */
@@ -23,5 +24,5 @@ export const checksInWorker = (local: Ed25519, breathe: Breathe, lost: (cause: s
     breathe,
     setTimeout: (run, after) => setTimeout(run, after),
     clearTimeout: (timer) => clearTimeout(timer as number),
-    before: BEFORE,
+    before: local === platformEd25519 ? 0 : BEFORE,
   });
