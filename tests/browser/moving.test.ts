@@ -124,3 +124,58 @@ test("the same record again writes nothing; a newer one brings the old club's la
   await here.getByText("Bo Linnet has come.").waitFor();
   await until("the late result is on the card at the new club", () => cardHere() === cardThere());
 });
+
+test("a visitor's results go home as a slip, in a file or in codes; taken in twice they are taken in once", async () => {
+  const vic = player("vic-at-home");
+  const { root } = millbrook;
+  const joined = await root.append([
+    { kind: "player-joined", body: { player: vic, standing: "member" } },
+    {
+      kind: "handicap-set",
+      body: { player: vic, handicap: 5, from: before(today(), 300), basis: "initial", reason: "first handicap" },
+    },
+  ]);
+  expect(joined.ok).toBe(true);
+  await root.roster.write(new Map([[vic, { name: "Vic Tarrant", short: "Vic T." }]]));
+  await until("the relay has the member", () => root.waiting() === 0);
+
+  await toScreen(there, "Members");
+  await there.getByRole("link", { name: "Vic Tarrant" }).first().click();
+  await there.getByRole("button", { name: "Make a slip" }).click();
+  await there.getByRole("img", { name: /^Code 1 of \d+/ }).waitFor();
+  await expectAccessible(there);
+  const [download] = await Promise.all([
+    there.waitForEvent("download"),
+    there.getByRole("button", { name: /file/i }).first().click(),
+  ]);
+  const slip = await readFile(await download.path(), "utf8");
+
+  const take = async (): Promise<void> => {
+    await toScreen(here, "Sharing");
+    await here.getByRole("link", { name: "Members, results and cards as files" }).click();
+    const file = { name: "slip.txt", mimeType: "text/plain", buffer: Buffer.from(slip) };
+    await here.getByLabel("The slip").setInputFiles(file);
+    await here.getByText(/^From Thornfield Croquet Club: \d+ results?\./).waitFor();
+  };
+  await take();
+  await here.getByLabel("Which of the slip's players is our member?").selectOption(player("vic"));
+  await here.getByRole("button", { name: "Take the results in" }).click();
+  await here.getByText("Choose both.").waitFor();
+  await here.getByLabel("Our member", { exact: true }).selectOption({ label: "Vic Tarrant" });
+  await expectAccessible(here);
+  await here.getByRole("button", { name: "Take the results in" }).click();
+  await here.getByText(/\d+ results? new, 0 here already\./).waitFor();
+  await until("the card has the results", () => (root.state().cards.get(vic)?.lines.length ?? 0) > 1);
+  const reports = [...root.state().matches.values()].flatMap((match) => match.reports);
+  expect(new Set(reports.map(({ origin }) => origin))).toEqual(new Set([scene.club.root.id]));
+  const lines = root.state().cards.get(vic)!.lines.length;
+
+  await take();
+  await here
+    .getByText(/here already\)/)
+    .first()
+    .waitFor();
+  await here.getByRole("button", { name: "Take the results in" }).click();
+  await here.getByText("All of it was here already; nothing was changed.").waitFor();
+  expect(root.state().cards.get(vic)!.lines).toHaveLength(lines);
+});

@@ -28,6 +28,7 @@ import { byCodeUnits, byNumber, checkLink, createLedger, fail, findRuleSet, keyI
 import type { Book } from "../book/book.ts";
 import type { AppendFault } from "../book/faults.ts";
 import { keysIn } from "../book/intake.ts";
+import { parcelOfText } from "../invite/parcels.ts";
 import { createVerifier } from "../keys/verifier.ts";
 import { personOf } from "./excerpt.ts";
 import type { RecordFault, SlipFault } from "./faults.ts";
@@ -109,9 +110,18 @@ export interface Slip {
   readonly lines: readonly RecordLine[];
 }
 
-/** Checked with nothing but the file: form, every signature, who may sign. */
-export async function readSlip(text: string): Promise<Result<Slip, RecordFault | SlipFault>> {
-  const rows = text.split("\n");
+/** A slip as it goes in codes from screen to screen. */
+export const parcelOfSlip = (text: string): Uint8Array => new TextEncoder().encode(text);
+
+export const slipOfParcel = (parcel: Uint8Array): string => new TextDecoder().decode(parcel);
+
+/**
+ * Checked with nothing but the file: form, every signature, who may sign.
+ * @param given a slip, or one in the text form of a parcel
+ */
+export async function readSlip(given: string): Promise<Result<Slip, RecordFault | SlipFault>> {
+  const parcel = parcelOfText(given);
+  const rows = (parcel.ok ? slipOfParcel(parcel.value) : given).split("\n");
   if (rows.pop() !== "") return fail({ type: "record-unended", line: rows.length + 1 });
   const read = readEntries(rows, 1, null);
   if (!read.ok) return read;
@@ -176,6 +186,12 @@ export async function takeSlip(
   if (drafts.length === 0) return ok({ ...told, entries: null });
   const saved = await book.append(drafts);
   return saved.ok ? ok({ ...told, entries: saved.value }) : saved;
+}
+
+/** The ids in a slip that are members here, as far as the two books say. */
+export function membersIn(state: BookState, slip: Slip): ReadonlyMap<PlayerId, PlayerId> {
+  const links = linksFor(state, slip, slip.reports, null);
+  return links.ok ? links.value.ours : new Map();
 }
 
 /** Its events first, then the reports. */

@@ -1,5 +1,6 @@
 /** Files: results brought in from a spreadsheet, and members, results and cards taken out. */
 import { useDesk, version } from "../desk-store.ts";
+import { lazyPart } from "../lazy.tsx";
 import { Page } from "../parts/page.tsx";
 import { mayHere } from "../permission.ts";
 import { filesWords } from "../words/files.ts";
@@ -15,6 +16,8 @@ import { QuestionsSection } from "./questions-section.tsx";
 import { SaveSection } from "./save-section.tsx";
 import { ReadSection, SourceSection } from "./source-section.tsx";
 
+const SlipIn = lazyPart(() => import("../slips/slip-in.tsx"), "SlipIn");
+
 export function FilesScreen() {
   const desk = useDesk();
   const importing = importAt(desk);
@@ -24,6 +27,7 @@ export function FilesScreen() {
         <h2 id="files-in">{filesWords.inTitle}</h2>
         {mayHere(desk.club, "match-reported") ? <BringIn importing={importing} /> : <p>{filesWords.mayNot}</p>}
       </section>
+      <SlipIn />
       <OutSection />
     </Page>
   );

@@ -22,6 +22,8 @@ import type { VisitedDesk } from "./visited-desk.ts";
 
 const PersonSection = lazyPart(() => import("../person/person-section.tsx"), "PersonSection");
 
+const SlipOut = lazyPart(() => import("../slips/slip-out.tsx"), "SlipOut");
+
 export function VisitorPage({ visitor }: { readonly visitor: Player }) {
   const desk = useDesk();
   const href = useHref();
@@ -38,6 +40,7 @@ export function VisitorPage({ visitor }: { readonly visitor: Player }) {
       </section>
       <PersonProposals person={visitor} handicap={handicapOf(desk, visitor, matches) ?? 0} />
       <LinksSection person={visitor} />
+      {matches.length > 0 && <SlipOut player={player} />}
       <PersonSection player={player} />
       <Prevail />
       <p>
