@@ -37,6 +37,8 @@ export interface LeagueWorld {
   readonly fixture: FixtureId;
   readonly home: LeagueClub;
   readonly away: LeagueClub;
+  /** Both, and the third where there is one. */
+  readonly clubs: readonly LeagueClub[];
   /** The league's record, by its root key. */
   readonly league: Book;
   /** A device of the league itself, which may rule. */
@@ -60,10 +62,23 @@ const people = {
     ["Quin Alder", 10],
     ["Rae Bramble", 3],
   ],
+  Larkfield: [
+    ["Uma Sorrel", 7],
+    ["Wes Hazel", 9],
+    ["Yan Fern", 4],
+  ],
 } as const;
 
-/** @param captains what the captains' devices are in the league's book; in their clubs' they are handicappers' */
-export async function foundLeagueWorld(relay: string, today: Day, captains: Role = "recorder"): Promise<LeagueWorld> {
+/**
+ * @param captains what the captains' devices are in the league's book; in their clubs' they are handicappers'
+ * @param third whether a third club is in the league, with no fixture yet
+ */
+export async function foundLeagueWorld(
+  relay: string,
+  today: Day,
+  captains: Role = "recorder",
+  third = false,
+): Promise<LeagueWorld> {
   const day = before(today, 7);
   const fixture = randomId() as FixtureId;
   const leagueRoot = await newKey();
@@ -101,7 +116,7 @@ export async function foundLeagueWorld(relay: string, today: Day, captains: Role
 
   const clubs: LeagueClub[] = [];
   const inLeague: Book[] = [];
-  for (const name of ["Heronsgate", "Withy"] as const) {
+  for (const name of third ? (["Heronsgate", "Withy", "Larkfield"] as const) : (["Heronsgate", "Withy"] as const)) {
     const [root, captain, secret] = [await newKey(), await newKey(), systemRandom(32)];
     const id = root.signer.id as string as BookId;
     const book = await open(root.signer, id, secret);
@@ -141,7 +156,7 @@ export async function foundLeagueWorld(relay: string, today: Day, captains: Role
   await say(league, [
     { kind: "fixture-set", body: { fixture, date: day, home: homeKey, away: awayKey, slots: [slot, slot, doubles] } },
   ]);
-  const books = [league, ...inLeague, home.book, away.book];
+  const books = [league, ...inLeague, ...clubs.map(({ book }) => book)];
   await until("the relay has everything", () => books.every((book) => book.waiting() === 0));
   await Promise.all(inLeague.map((book) => book.close()));
   // The secretary is in no club: a club's record of its own stands in its place.
@@ -157,10 +172,11 @@ export async function foundLeagueWorld(relay: string, today: Day, captains: Role
     fixture,
     home,
     away,
+    clubs,
     league,
     secretary: passTo(secretary, "League secretary", secretary.signer.id as string as BookId, own),
     async close() {
-      await Promise.all([league, home.book, away.book].map((book) => book.close()));
+      await Promise.all([league, ...clubs.map(({ book }) => book)].map((book) => book.close()));
     },
   };
 }
