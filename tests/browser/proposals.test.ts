@@ -4,11 +4,12 @@ import { afterAll, afterEach, beforeAll, expect, test } from "vitest";
 import type { Device } from "../support/browser.ts";
 import { launch } from "../support/browser.ts";
 import type { TestRelay } from "../support/meeting.ts";
-import { expectAccessible, openDevice, startRelayWithApp, today, toScreen } from "./at-a-desk.ts";
+import { until } from "../support/meeting.ts";
+import { openDevice, startRelayWithApp, startScene, today, toScreen } from "./at-a-desk.ts";
 import type { LeagueWorld } from "./league-world.ts";
 import { foundLeagueWorld } from "./league-world.ts";
 import type { VisitorsHere } from "./visitors-world.ts";
-import { saveInto, withVisitors } from "./visitors-world.ts";
+import { expectAccessibleEveryWay, saveInto, withVisitors } from "./visitors-world.ts";
 
 let relay: TestRelay;
 let browser: Browser;
@@ -24,6 +25,7 @@ beforeAll(async () => {
   world = await foundLeagueWorld(relay.origin, today(), "handicapper");
   here = await withVisitors(world, today());
   await saveInto(world.home, { kind: "player-linked", body: { player: here.visitor, to: here.pip } });
+  await until("the relay has the link", () => world.home.book.waiting() === 0);
   ours = await openDevice(browser, relay.origin, world.home.captain);
   theirs = await openDevice(browser, relay.origin, world.away.captain);
 });
@@ -73,7 +75,7 @@ test("proposed without a signal with the games it rests on; the home club sees i
   await dialog.getByLabel("Proposed handicap").selectOption("4");
   await dialog.getByRole("button", { name: "Propose it" }).click();
   await dialog.getByText("Write the reason: without one nobody can judge it.").waitFor();
-  await expectAccessible(page);
+  await expectAccessibleEveryWay(page);
   await page.keyboard.press("Escape");
   await expect.poll(() => dialog.count()).toBe(0);
   // Pip's own score first: he lost the game of twelve days ago, and it is on both clubs' records.
@@ -89,7 +91,7 @@ test("proposed without a signal with the games it rests on; the home club sees i
   await matter.getByText("“placed every long hoop shot”").waitFor();
   await matter.getByText("on the card here, index then").waitFor();
   await matter.getByText(/^The card says handicap 6, index /).waitFor();
-  await expectAccessible(theirs.page);
+  await expectAccessibleEveryWay(theirs.page);
   await matter.getByRole("button", { name: /^Accept/ }).click();
   const question = theirs.page.getByRole("dialog");
   await question.getByText("The index is set to 1600, the trigger point of that handicap.").waitFor();
@@ -99,7 +101,7 @@ test("proposed without a signal with the games it rests on; the home club sees i
   await question.getByLabel("Reason").fill("");
   await question.getByRole("button", { name: "Accept" }).click();
   await question.getByText("Write the reason: both clubs will ask for it.").waitFor();
-  await expectAccessible(theirs.page);
+  await expectAccessibleEveryWay(theirs.page);
   expect(card()?.handicap).toBe(6);
   await question.getByLabel("Reason").fill("seen it too");
   await question.getByRole("button", { name: "Accept" }).click();
@@ -147,6 +149,7 @@ test("declined with a reason, answered anew, and taken back by who proposed; not
   await theirs.page.getByRole("link", { name: "Proposed changes" }).click();
   await heading(theirs.page, "Proposed changes").waitFor();
   expect(await theirs.page.getByRole("article").count()).toBe(2);
+  await expectAccessibleEveryWay(theirs.page);
   await theirs.page
     .getByRole("article", { name: "Pip Rowan: handicap 3 proposed" })
     .getByRole("button", { name: /^Answer anew/ })
@@ -177,4 +180,36 @@ test("a visitor whom no league knows: it is said why nothing can be proposed, an
   await heading(ours.page, "Tam Osier").waitFor();
   await ours.page.getByText("This player is in none of this device's leagues").waitFor();
   expect(await ours.page.getByRole("button", { name: "Propose a change of handicap" }).count()).toBe(0);
+});
+
+test("an event's recorder proposes for a member in the club's own record; accepted, it is on the card, and one press undoes both", async () => {
+  const scene = await startScene();
+  try {
+    const recorder = await scene.open(scene.club.passes.recorder, "Members");
+    await recorder.page.getByRole("link", { name: "Kit Underlea" }).click();
+    await heading(recorder.page, "Kit Underlea").waitFor();
+    await recorder.page.getByRole("button", { name: "Propose a change of handicap" }).click();
+    const dialog = recorder.page.getByRole("dialog");
+    await dialog.getByText("This club's handicapper sees it among the things to do").waitFor();
+    await dialog.getByLabel("Proposed handicap").selectOption("4");
+    await dialog.getByRole("checkbox").first().check();
+    await dialog.getByLabel("Reason").fill("won the cup off 6");
+    await dialog.getByRole("button", { name: "Propose it" }).click();
+    await recorder.page.getByText("Handicap 4 is proposed for Kit Underlea.").waitFor();
+    await recorder.page.getByText("Answering is for a handicapper's device of the home club.").waitFor();
+
+    const before = scene.card("kit").handicap;
+    const { page } = await scene.open(scene.club.passes.handicapper, "To do");
+    const matter = page.getByRole("article", { name: "Kit Underlea: handicap 4 proposed" });
+    await matter.getByText("on the card here, index then").waitFor();
+    await matter.getByRole("button", { name: /^Accept/ }).click();
+    await page.getByRole("dialog").getByRole("button", { name: "Accept" }).click();
+    await expect.poll(() => matter.count()).toBe(0);
+    await expect.poll(() => scene.card("kit").handicap, { timeout: 20_000 }).toBe(4);
+    await page.getByRole("button", { name: "Undo" }).click();
+    await matter.waitFor();
+    await expect.poll(() => scene.card("kit").handicap, { timeout: 20_000 }).toBe(before);
+  } finally {
+    await scene.close();
+  }
 });

@@ -4,9 +4,13 @@
  */
 import { randomId } from "@sward/client";
 import type { Draft, EntryId, MatchReported, PlayerId } from "@sward/core";
+import type { Page } from "playwright-core";
+import { expect } from "vitest";
 import { until } from "../support/meeting.ts";
 import { before } from "../support/small-club.ts";
+import { expectAccessible } from "./at-a-desk.ts";
 import type { LeagueClub, LeagueWorld } from "./league-world.ts";
+import { sidewaysFaults, takeMeasures } from "./measures.ts";
 
 export interface VisitorsHere {
   /** The visitor as the home club wrote him down. */
@@ -62,4 +66,20 @@ export async function withVisitors({ home, away }: LeagueWorld, today: string): 
   await saveInto(home, { kind: "entry-carried", body: { from: away.book.id, key: away.root.key, entry } });
   await until("the relay has the visitors", () => home.book.waiting() === 0 && away.book.waiting() === 0);
   return { visitor, stranger, pip, ivo, slip: slip! };
+}
+
+/** In light and dark, on a phone and on a wide screen: axe finds nothing, and nothing scrolls sideways. */
+export async function expectAccessibleEveryWay(page: Page): Promise<void> {
+  await takeMeasures(page);
+  for (const viewport of [
+    { width: 390, height: 844 },
+    { width: 1280, height: 900 },
+  ]) {
+    await page.setViewportSize(viewport);
+    for (const colorScheme of ["dark", "light"] as const) {
+      await page.emulateMedia({ colorScheme });
+      await expectAccessible(page);
+      expect(await sidewaysFaults(page), `${colorScheme} ${viewport.width}`).toEqual([]);
+    }
+  }
 }

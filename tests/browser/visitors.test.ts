@@ -8,11 +8,11 @@ import type { Device } from "../support/browser.ts";
 import { launch } from "../support/browser.ts";
 import type { TestRelay } from "../support/meeting.ts";
 import { stateText } from "../support/state-text.ts";
-import { expectAccessible, openDevice, startRelayWithApp, today, toScreen } from "./at-a-desk.ts";
+import { openDevice, startRelayWithApp, today, toScreen } from "./at-a-desk.ts";
 import type { LeagueWorld } from "./league-world.ts";
 import { foundLeagueWorld } from "./league-world.ts";
 import type { VisitorsHere } from "./visitors-world.ts";
-import { saveInto, withVisitors } from "./visitors-world.ts";
+import { expectAccessibleEveryWay, saveInto, withVisitors } from "./visitors-world.ts";
 
 let relay: TestRelay;
 let browser: Browser;
@@ -88,7 +88,8 @@ test("a visitor's page has club, handicap and games; linked to the league's play
   expect(await games.getByRole("row").count()).toBe(3);
   await games.getByRole("row", { name: /Pip Rowan \(6\) v Ivo Larch \(8\) 4–7/ }).waitFor();
   await page.getByText("Not linked to anybody yet.").waitFor();
-  await expectAccessible(page);
+  await page.getByRole("list", { name: "May be" }).waitFor();
+  await expectAccessibleEveryWay(page);
 
   const candidate = page.getByRole("list", { name: "May be" }).getByRole("listitem");
   expect(await candidate.count()).toBe(1);
@@ -99,7 +100,7 @@ test("a visitor's page has club, handicap and games; linked to the league's play
   const row = dialog().getByRole("row", { name: /^Ivo Larch/ });
   await row.getByText("handicap 8, index 1320, 4 games").waitFor();
   await row.getByText("handicap 8, index 1310, 3 games").waitFor();
-  await expectAccessible(page);
+  await expectAccessibleEveryWay(page);
   // Nothing is saved by looking.
   await page.keyboard.press("Escape");
   await expect.poll(() => dialog().count()).toBe(0);
@@ -233,7 +234,7 @@ test("what needs attention asks who a visitor may be, until it is answered, and 
   await mayBe.getByText("For: the same name, the same club, 1 game that looks the same on both sides.").waitFor();
   const homes = page.getByRole("article", { name: "Tam Osier was written down with two home clubs" });
   await homes.getByText("taken for now").waitFor();
-  await expectAccessible(page);
+  await expectAccessibleEveryWay(page);
   await homes.getByRole("button", { name: "It is Harrow Green" }).click();
   await page.getByText("Tam Osier's home club is Harrow Green.").waitFor();
   await expect.poll(() => homes.count()).toBe(0);
