@@ -125,7 +125,7 @@ export function warningTold(warning: TeamWarning, { player, club, day }: TeamNam
     case "too-many-borrowed":
       return `${listed(warning.players.map(player))}: not known as the club's own. ${allowance(warning.allowed, "borrowed")}`;
     case "too-many-reserves":
-      return `${listed(warning.players.map(player))} stand in. ${allowance(warning.allowed, "in reserve")}`;
+      return `${listed(warning.players.map(player))} ${warning.players.length === 1 ? "stands" : "stand"} in. ${allowance(warning.allowed, "in reserve")}`;
     case "reserve-too-often":
       return `${player(warning.player)} stands in for the ${ordinal(warning.times)} time; the league allows ${warning.allowed}.`;
     case "off-another": {

@@ -2,7 +2,7 @@
  * The devices of a record: whose each is, what it may do, when and by whom it was admitted, when it was last heard of. What can be
  * done about one is handed in (`actions`) and stands at the end of its line.
  */
-import type { Device, KeyId } from "@sward/core";
+import type { Device } from "@sward/core";
 import type { AnyComponent } from "preact";
 import { useMemo } from "preact/hooks";
 import type { Book } from "../../book/book.ts";
@@ -14,6 +14,7 @@ import { sharingWords } from "../words/sharing.ts";
 import { words } from "../words.ts";
 import type { DeviceLine } from "./device-lines.ts";
 import { deviceLines } from "./device-lines.ts";
+import { rootTold } from "./root-told.ts";
 import "./devices.css";
 
 export interface DeviceActionsProps {
@@ -94,15 +95,6 @@ function admittedTold(book: Book, { device, admittedAt, heardAt }: DeviceLine): 
     showMoment(admittedAt),
     rootTold(book, device.admittedBy) ?? deviceName(device.admittedBy),
   );
-}
-
-/** A root key is no person's device: it is the club or the league itself. Null for any other device. */
-function rootTold(book: Book, key: KeyId): string | null {
-  const { as, clubs, devices } = book.state();
-  const device = devices.get(key);
-  if (device?.role !== "root") return null;
-  const of = device.club === null ? undefined : clubs.get(device.club)?.name;
-  return of ?? (as === "league" ? devicesWords.leagueKey : words.office.root);
 }
 
 interface WhoseProps {

@@ -10,6 +10,7 @@ import type { Message } from "../../messages.ts";
 import { messageOf } from "../../messages.ts";
 import { showDay, showDayLong } from "../dates.ts";
 import { deviceName, nameOf, useDesk } from "../desk-store.ts";
+import { rootTold } from "../devices/root-told.ts";
 import { Button, ButtonLink } from "../parts/button.tsx";
 import { Empty } from "../parts/empty.tsx";
 import { Field } from "../parts/field.tsx";
@@ -137,7 +138,7 @@ function Naming({ league, fixture, club, rules }: NamingProps) {
   return (
     <form class="lineup-form" noValidate onSubmit={(event) => void submit(event)}>
       {rules.team.order === "by-handicap" && (
-        <div class="row">
+        <div class="row lineup-order">
           <p>{said.byHandicap}</p>
           <Button onClick={() => set(inOrder(form))}>{said.sort}</Button>
         </div>
@@ -191,10 +192,10 @@ function PlaceFields({ league, form, at, set, candidates, day }: PlaceFieldsProp
       ? undefined
       : stated === null
         ? said.noneStated
-        : said.stated(stated.handicap, deviceName(stated.by), stated.on, stated.at);
+        : said.stated(stated.handicap, rootTold(league, stated.by) ?? deviceName(stated.by), stated.on, stated.at);
   return (
     <fieldset>
-      <legend>{said.place(at + 1)}</legend>
+      <legend class="unseen">{said.place(at + 1)}</legend>
       <div class="lineup-place">
         <Field label={said.player(at + 1)} hint={hint}>
           {(control) => (

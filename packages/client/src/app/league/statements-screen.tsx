@@ -7,6 +7,7 @@ import { setOn } from "../../league/save.ts";
 import type { Message } from "../../messages.ts";
 import { showDay } from "../dates.ts";
 import { deviceName, nameOf, useDesk, version } from "../desk-store.ts";
+import { rootTold } from "../devices/root-told.ts";
 import { Badge } from "../parts/badge.tsx";
 import { Button } from "../parts/button.tsx";
 import { Empty } from "../parts/empty.tsx";
@@ -83,7 +84,7 @@ function ClubTable({ league, club: { name, lines }, isOurs, day }: ClubTableProp
           </thead>
           <tbody>
             {lines.map((line) => (
-              <Line key={line.player} line={line} isOurs={isOurs} />
+              <Line key={line.player} league={league} line={line} isOurs={isOurs} />
             ))}
           </tbody>
         </table>
@@ -93,13 +94,13 @@ function ClubTable({ league, club: { name, lines }, isOurs, day }: ClubTableProp
   );
 }
 
-function Line({
-  line: { player, stated, card, isDue },
-  isOurs,
-}: {
+interface LineProps {
+  readonly league: Book;
   readonly line: StatedLine;
   readonly isOurs: boolean;
-}) {
+}
+
+function Line({ league, line: { player, stated, card, isDue }, isOurs }: LineProps) {
   return (
     <tr>
       <th scope="row">{nameOf(player)}</th>
@@ -111,7 +112,7 @@ function Line({
       </td>
       <td data-label={said.head.asOf}>{stated === null ? "" : showDay(stated.on)}</td>
       <td data-label={said.head.by} class="quiet small">
-        {stated === null ? "" : said.by(deviceName(stated.by), stated.at)}
+        {stated === null ? "" : said.by(rootTold(league, stated.by) ?? deviceName(stated.by), stated.at)}
       </td>
       {isOurs && (
         <td data-label={said.head.card}>

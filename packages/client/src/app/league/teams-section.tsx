@@ -4,6 +4,7 @@ import { useMemo } from "preact/hooks";
 import type { Book } from "../../book/book.ts";
 import { listed } from "../../league/explained.ts";
 import { deviceName, nameOf, version } from "../desk-store.ts";
+import { rootTold } from "../devices/root-told.ts";
 import { ButtonLink } from "../parts/button.tsx";
 import { mayHere } from "../permission.ts";
 import { useHref } from "../place.ts";
@@ -32,7 +33,7 @@ export function TeamsSection({ league, fixture: id }: { readonly league: Book; r
           return (
             <div key={club} class="lineup-one">
               <h3>{nameOfClub(club)}</h3>
-              {team === null ? <p class="quiet">{said.notNamed}</p> : <Team team={team} />}
+              {team === null ? <p class="quiet">{said.notNamed}</p> : <Team league={league} team={team} />}
               <Changes league={league} fixture={fixture} club={club} />
               {isOurs && mayName && (
                 <p>
@@ -49,7 +50,7 @@ export function TeamsSection({ league, fixture: id }: { readonly league: Book; r
   );
 }
 
-function Team({ team }: { readonly team: NamedTeam }) {
+function Team({ league, team }: { readonly league: Book; readonly team: NamedTeam }) {
   return (
     <>
       <ol class="lineup-players">
@@ -60,7 +61,7 @@ function Team({ team }: { readonly team: NamedTeam }) {
           </li>
         ))}
       </ol>
-      <p class="quiet small">{said.namedBy(deviceName(team.by), team.at)}</p>
+      <p class="quiet small">{said.namedBy(rootTold(league, team.by) ?? deviceName(team.by), team.at)}</p>
     </>
   );
 }
