@@ -65,7 +65,12 @@ const plainImports = (): Plugin => ({
 export default defineConfig({
   root: here("."),
   plugins: [hashOfCore(), plainImports(), serviceWorker()],
-  resolve: { alias: [{ find: /^lib0\/logging$/, replacement: here("src/app/plain-logging.ts") }] },
+  resolve: {
+    alias: [
+      { find: /^lib0\/logging$/, replacement: here("src/app/plain-logging.ts") },
+      { find: /^(lib0\/environment|\.\/environment\.js)$/, replacement: here("src/app/plain-environment.ts") },
+    ],
+  },
   oxc: { jsx: { runtime: "automatic", importSource: "preact" } },
   build: {
     outDir: here("dist"),
