@@ -1,4 +1,5 @@
 /** The guide's chapters on a week in the season and on the year's end, walked through as they say, in a small invented club. */
+import { readFile } from "node:fs/promises";
 import { encodePass } from "@sward/client";
 import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, expect, test } from "vitest";
@@ -10,6 +11,7 @@ import { foundSmallClub } from "../support/small-club.ts";
 import { inStep, startRelayWithApp } from "./at-a-desk.ts";
 import { withNewcomers } from "./desk-club.ts";
 import { DAY, guideDevice, LAPTOP, PHONE, picture } from "./guide-album.ts";
+import { foundNewClub } from "./new-club.ts";
 
 let relay: TestRelay;
 let browser: Browser;
@@ -150,6 +152,39 @@ test("a member's card, and erasing a name", async () => {
   await page.getByRole("button", { name: "Erase the name" }).click();
   await picture(page, "erase-a-name", { of: page.getByRole("dialog") });
   await page.keyboard.press("Escape");
+  nobodyWrong();
+});
+
+test("a member leaves with the record, and the new club takes it in", async () => {
+  const { page } = laptop;
+  await tab(page, "Members");
+  await page.getByRole("link", { name: "Edie Fennimore" }).first().click();
+  await title(page, "Edie Fennimore");
+  const leaving = page.getByRole("region", { name: "Leaves for another club" });
+  await picture(page, "leaves-for-another-club", { of: leaving });
+  const [download] = await Promise.all([
+    page.waitForEvent("download"),
+    leaving.getByRole("button", { name: "Only give the record" }).click(),
+  ]);
+  const other = await foundNewClub(relay.origin, "Coldbrook Croquet Club", DAY);
+  const there = (await guideDevice(browser, LAPTOP)).page;
+  await there.goto(`${relay.origin}/#pass=${encodePass(other.pass)}`);
+  await inStep(there);
+  await tab(there, "Members");
+  await there.getByRole("link", { name: "A player comes from another club" }).click();
+  const buffer = await readFile(await download.path());
+  const file = { name: "record.jsonl", mimeType: "application/json", buffer };
+  await there.getByLabel("The player's record").setInputFiles(file);
+  await there.getByRole("heading", { name: "The record from Thornfield Croquet Club" }).waitFor();
+  await there.getByLabel("Name", { exact: true }).fill("Edie Fennimore");
+  const form = there.locator("form.moving-form");
+  await picture(there, "a-record-comes", { of: form });
+  await there.getByRole("button", { name: "Take the record in" }).click();
+  await there.getByText("Edie Fennimore has come.").waitFor();
+  await there.getByRole("link", { name: "To the card" }).click();
+  await title(there, "Edie Fennimore");
+  await there.context().close();
+  await other.root.close();
   nobodyWrong();
 });
 

@@ -10,7 +10,7 @@ export const foundWords = {
   rules: "Rules of handicap play",
   rulesHint: "The handicapper can have the club adopt others from a later day.",
   you: "Your name",
-  youHint: "You become the club's first handicapper. Other devices see whose this one is.",
+  youHint: "You become a handicapper of the club. Other devices see whose this one is.",
   youMissing: "Write your name.",
   device: "This device",
   deviceHint: "Such as “Ines's laptop” or “pavilion tablet”.",
