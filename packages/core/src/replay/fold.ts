@@ -176,18 +176,23 @@ export class Fold {
     if (this.#openMatch !== null && match.key !== this.#openMatch) this.#settle();
     const rules = rulesOn(this.#input.adoptions, facts.date);
     this.#rules = rules;
-    const { player: self, also } = this.#input;
-    const isMe = ({ player }: Lineup): boolean => player === self || also?.has(player) === true;
-    const side = facts.sides[0].some(isMe) ? 0 : 1;
+    const side = this.#seat(facts.sides[0], true) === null ? 1 : 0;
     const own = facts.sides[side];
     const opponents = facts.sides[side === 0 ? 1 : 0];
-    const me = own.find(isMe);
-    if (me === undefined) throw new Error("a card is folded from its own player's matches");
-    const partner = own.find((one) => !isMe(one)) ?? null;
+    const me = this.#seat(own, true);
+    if (me === null) throw new Error("a card is folded from its own player's matches");
+    const partner = this.#seat(own, false);
     for (let g = 0; g < facts.games.length; g++) {
       const game = facts.games[g] as Game;
       this.#game(match, g + 1, game, side, me, partner, opponents, rules);
     }
+  }
+
+  /** The first on a side who is the card's player, or is not. A loop and no callback: this is asked a million times. */
+  #seat(side: readonly Lineup[], own: boolean): Lineup | null {
+    const { player: self, also } = this.#input;
+    for (const one of side) if ((one.player === self || also?.has(one.player) === true) === own) return one;
+    return null;
   }
 
   end(): FoldedCard {
