@@ -21,14 +21,14 @@ export function median(values: readonly number[]): number {
   return sorted.length % 2 === 1 ? high : ((sorted[middle - 1] ?? high) + high) / 2;
 }
 
-/** Milliseconds of each of `runs` runs, after one that is not counted. `prepare` is not timed. */
+/** Milliseconds of each of `runs` runs, after one that is not counted where there are more than three. `prepare` is not timed. */
 export async function timed<T>(
   runs: number,
   prepare: () => T | Promise<T>,
   run: (prepared: T) => unknown | Promise<unknown>,
 ): Promise<number[]> {
   const times: number[] = [];
-  for (let n = -1; n < runs; n += 1) {
+  for (let n = runs > 3 ? -1 : 0; n < runs; n += 1) {
     const prepared = await prepare();
     const from = performance.now();
     await run(prepared);
