@@ -1,10 +1,10 @@
 /** Who the player is here, from which day on, and taking the record in. Undoing takes back all that was saved. */
 import type { PlayerId } from "@sward/core";
-import { useState } from "preact/hooks";
+import { useMemo, useState } from "preact/hooks";
 import type { Message } from "../../messages.ts";
 import type { TakenIn } from "../../record/taking.ts";
 import { isDay } from "../card/handicap-setting.ts";
-import { nameOf, useDesk } from "../desk-store.ts";
+import { nameOf, useDesk, version } from "../desk-store.ts";
 import type { NameForm, NameFormFaults } from "../name-form.ts";
 import { nameFaults, recordOf } from "../name-form.ts";
 import { rosterRecordOf } from "../names.ts";
@@ -37,7 +37,8 @@ export function TakeForm({ found, onDone }: Props) {
   const [nameFault, setNameFault] = useState<string | null>(null);
   const [busy, setBusy] = useState(false);
   const words = movingWords.form;
-  const may = whoMayBe(state, desk.club, found);
+  // Each is asked about every match: not with each letter of a name.
+  const may = useMemo(() => whoMayBe(state, desk.club, found), [found, version.value]);
   const known = as ?? found.here;
   const isNamed = known !== null && rosterRecordOf(desk, known) !== undefined;
 
