@@ -1,8 +1,10 @@
 /** Every screen by the words it is looked for. */
+import { leaguePlaces } from "../league/league-places.ts";
 import { places } from "../place.ts";
 import { checkWords } from "../words/check.ts";
 import { filesWords } from "../words/files.ts";
 import { lawnWords } from "../words/lawn.ts";
+import { joinLeagueWords } from "../words/league-join.ts";
 import { membersWords } from "../words/members.ts";
 import { printWords } from "../words/print.ts";
 import { proposalWords } from "../words/proposals.ts";
@@ -28,6 +30,7 @@ export const listedScreens: readonly ListedScreen[] = [
   { place: places.members, title: nav.members, also: also.members, letter: "m" },
   { place: places.entry, title: nav.entry, also: also.entry, letter: "e" },
   { place: places.league, title: nav.league, also: also.league, letter: "l" },
+  { place: leaguePlaces.join, title: joinLeagueWords.title, also: also.joinLeague },
   { place: places.strokes, title: nav.strokes, also: also.strokes, letter: "x" },
   { place: places.sharing, title: nav.sharing, also: also.sharing, letter: "s" },
   { place: places.check, title: checkWords.title, also: also.check, letter: "c" },

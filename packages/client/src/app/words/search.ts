@@ -28,6 +28,7 @@ export const searchWords = {
     members: "handicaps cards list visitors people",
     entry: "result match score afternoon report game",
     league: "fixtures clubs",
+    joinLeague: "enter code club",
     strokes: "extra pairing doubles",
     sharing: "sync relay devices storage connection export backup",
     check: "audit winter sign",
