@@ -79,7 +79,7 @@ test("the player alone takes the record along from a device that may only look, 
   await here.getByRole("button", { name: "Take the record in" }).click();
   await here.getByText("Bo Linnet has come.").waitFor();
   await here.getByText(/the card is the old club's, line by line\.$/).waitFor();
-  await until("the new club's other devices have the card", () => cardHere() !== "null");
+  await until("the new club's other devices have the card", () => cardHere() !== "null", 60_000);
   expect(cardHere()).toBe(before);
 
   await here.getByRole("link", { name: "To the card" }).click();
@@ -114,7 +114,7 @@ test("the same record again writes nothing; a newer one brings the old club's la
     },
   ]);
   expect(said.ok).toBe(true);
-  await until("the relay has it", () => scene.club.root.waiting() === 0);
+  await until("the relay has it", () => scene.club.root.waiting() === 0, 60_000);
   await toScreen(there, "Members");
   // The device that gives the record has it when its card shows the line.
   await there.getByRole("link", { name: "Bo Linnet" }).first().click();
@@ -122,7 +122,7 @@ test("the same record again writes nothing; a newer one brings the old club's la
   await bring(here, await recordOf(there, "Only give the record"));
   await here.getByRole("button", { name: "Take the record in" }).click();
   await here.getByText("Bo Linnet has come.").waitFor();
-  await until("the late result is on the card at the new club", () => cardHere() === cardThere());
+  await until("the late result is on the card at the new club", () => cardHere() === cardThere(), 60_000);
 });
 
 test("a visitor's results go home as a slip, in a file or in codes; taken in twice they are taken in once", async () => {
@@ -137,7 +137,7 @@ test("a visitor's results go home as a slip, in a file or in codes; taken in twi
   ]);
   expect(joined.ok).toBe(true);
   await root.roster.write(new Map([[vic, { name: "Vic Tarrant", short: "Vic T." }]]));
-  await until("the relay has the member", () => root.waiting() === 0);
+  await until("the relay has the member", () => root.waiting() === 0, 60_000);
 
   await toScreen(there, "Members");
   await there.getByRole("link", { name: "Vic Tarrant" }).first().click();
@@ -165,7 +165,7 @@ test("a visitor's results go home as a slip, in a file or in codes; taken in twi
   await expectAccessible(here);
   await here.getByRole("button", { name: "Take the results in" }).click();
   await here.getByText(/\d+ results? new, 0 here already\./).waitFor();
-  await until("the card has the results", () => (root.state().cards.get(vic)?.lines.length ?? 0) > 1);
+  await until("the card has the results", () => (root.state().cards.get(vic)?.lines.length ?? 0) > 1, 60_000);
   const reports = [...root.state().matches.values()].flatMap((match) => match.reports);
   expect(new Set(reports.map(({ origin }) => origin))).toEqual(new Set([scene.club.root.id]));
   const lines = root.state().cards.get(vic)!.lines.length;

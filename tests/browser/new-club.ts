@@ -28,7 +28,7 @@ export async function foundNewClub(relay: string, name: string, today: Day): Pro
     randomBytes: systemRandom,
     entriesPerBlock: 200,
   });
-  await until("the new club's root may write", () => opened.caughtUp());
+  await until("the new club's root may write", () => opened.caughtUp(), 60_000);
   const drafts: readonly Draft[] = [
     { kind: "book-opened", body: { root: root.key, as: "club", name } },
     { kind: "rules-adopted", body: { rules: "england-2016", from: "2020-01-01" } },
@@ -38,7 +38,7 @@ export async function foundNewClub(relay: string, name: string, today: Day): Pro
     const saved = await opened.append([draft]);
     if (!saved.ok) throw new Error(JSON.stringify(saved.fault));
   }
-  await until("the relay has the new club", () => opened.waiting() === 0);
+  await until("the relay has the new club", () => opened.waiting() === 0, 60_000);
   const pass: Pass = {
     v: 1,
     label: `${name} handicapper`,
