@@ -5,12 +5,14 @@
  *     npm run bench               everything, some ten minutes
  *     npm run bench -- --quick    smaller, for a first look
  *     npm run bench -- --write    everything, and makes packages/core/BENCHMARKS.md and its chart anew
+ *     npm run bench -- --import   only an import of 100,000 games (10,000 with --quick), as a screen does it
  */
 import { writeFile } from "node:fs/promises";
 import { cpus } from "node:os";
 import { benchAppend } from "./append.ts";
 import { chartOf } from "./chart.ts";
 import { rowsOf } from "./growth.ts";
+import { benchImport } from "./import.ts";
 import type { Figure } from "./measure.ts";
 import { row } from "./measure.ts";
 import type { Memory } from "./memory.ts";
@@ -31,6 +33,10 @@ const tell = (figures: readonly Figure[]): readonly Figure[] => {
   for (const one of figures) console.log(row(one));
   return figures;
 };
+if (process.argv.includes("--import")) {
+  tell(await benchImport(quick ? 10_000 : 100_000));
+  process.exit();
+}
 const grown: Figure[] = [];
 const memory: Memory[] = [];
 
