@@ -14,7 +14,7 @@ export interface Memory {
   /** Bytes for each entry, heap and buffers. */
   readonly ledger: number;
   readonly document: number;
-  /** Characters of one entry's signed text, the mean: what the vault holds and memory need not. */
+  /** Characters of one entry's signed text, the mean. An open book holds these too (`book/holdings.ts`). */
   readonly text: number;
 }
 

@@ -62,8 +62,9 @@ ${table(
 ## Memory
 
 Bytes for each entry, heap and buffers, after a collection. The ledger holds every entry decoded, its match and the lines it makes on two
-cards; the document holds the sealed envelopes for as long as the book is synchronised. The signed texts are in the vault and not in
-memory. Nothing is in both: one is what is read, the other is what travels, and neither can be made from the other without a key.
+cards. The document holds the sealed envelopes for as long as the book is synchronised: they are what other devices are sent, and no two
+sealings of one text are alike. A book that is open holds the signed texts besides, to export them and to push them again; the last column
+says how long they are. So an entry is there three times, in three forms; the aim below is for the ledger alone.
 
 ${table(
   ["entries", "ledger", "document", "one signed text, for comparison"],
