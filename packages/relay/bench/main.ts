@@ -7,10 +7,10 @@
  *     npm run bench:relay -- --only W3    one workload
  *     npm run bench:relay -- --write      also into packages/relay/BENCHMARKS.md
  */
-import { mkdtemp, rm, writeFile } from "node:fs/promises";
-import { cpus, tmpdir } from "node:os";
+import { mkdtemp, rm } from "node:fs/promises";
+import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { fileURLToPath } from "node:url";
+import { writeSection } from "./benchmarks-file.ts";
 import type { ServerName } from "./caller.ts";
 import type { Figure } from "./figures.ts";
 import { table } from "./figures.ts";
@@ -72,15 +72,9 @@ for (const [name, workload] of workloads) {
 
 const text = table(results);
 console.log(text);
-if (given.includes("--write")) {
-  const head = [
-    "# The relay beside others",
-    "",
-    "Made by `npm run bench:relay -- --write`; `bench/README.md` says what is done and what each server does for it. In brackets: times the floor.",
-    "",
-    `Node ${process.version}, ${cpus().length} cores (${cpus()[0]?.model ?? "unknown"}), the servers one after another in one run.`,
-    "",
-  ];
-  await writeFile(fileURLToPath(new URL("../BENCHMARKS.md", import.meta.url)), `${[...head, text].join("\n")}\n`);
-}
+if (given.includes("--write"))
+  await writeSection(
+    "Beside others",
+    `The servers one after another in one run, by \`npm run bench:relay -- --write\`. In brackets: times the floor.\n\n${text}`,
+  );
 process.exit(0);

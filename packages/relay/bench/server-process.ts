@@ -35,16 +35,23 @@ export interface Served {
   memory(): Promise<Memory>;
   /** SIGKILL. */
   kill(): Promise<void>;
+  /** Resolves with the exit code when the process is gone, by whatever. */
+  readonly ended: Promise<number | null>;
   close(): Promise<void>;
 }
 
-/** Of the parent: starts the module `name` of this folder. */
-export async function serve(name: string, folder: string, port = 0): Promise<Served> {
+/** Of the parent: starts the module `name` of this folder. `complaints`: what becomes of what it says on its error stream. */
+export async function serve(
+  name: string,
+  folder: string,
+  port = 0,
+  complaints: "ignore" | "inherit" = "ignore",
+): Promise<Served> {
   const module = fileURLToPath(new URL(`${name}.ts`, import.meta.url));
   const child: ChildProcess = fork(module, [folder, String(port)], {
     execArgv: ["--import", "tsx", "--expose-gc"],
     // Some say at length what they think of nonsense.
-    stdio: ["ignore", "ignore", "ignore", "ipc"],
+    stdio: ["ignore", "ignore", complaints, "ipc"],
   });
   const said = async <T>(): Promise<T> => ((await once(child, "message")) as [T])[0];
   const ready = await Promise.race([
@@ -52,12 +59,14 @@ export async function serve(name: string, folder: string, port = 0): Promise<Ser
     once(child, "exit").then(() => Promise.reject(new Error(`${name} did not start`))),
   ]);
   const gone = async (act: () => void): Promise<void> => {
+    if (child.exitCode !== null || child.signalCode !== null) return;
     const exit = once(child, "exit");
     act();
     await exit;
   };
   return {
     port: ready.port,
+    ended: once(child, "exit").then(([code]) => code as number | null),
     memory: () => {
       const answer = said<Memory>();
       child.send("memory");
