@@ -30,6 +30,20 @@ const whyNotOne: Readonly<Record<LinkFault["type"], string>> = {
   "link-same-match": "The two played in one match, and nobody is there twice.",
 };
 
+/** What people call an entry, by its kind. */
+const entryNames: Readonly<Record<string, string>> = {
+  "match-reported": "a result",
+  "handicap-set": "a handicap that was set",
+  "card-signed": "a signature on a card",
+  "device-admitted": "the admission of a device",
+  "device-barred": "the bar of a device",
+  "book-opened": "the opening of the book",
+  "rules-adopted": "the adoption of rules",
+  "entry-withdrawn": "something taken back",
+  "ruling-made": "a ruling",
+  "entry-carried": "a result from another book",
+};
+
 const entries = (count: number): string => (count === 1 ? "1 entry" : `${count} entries`);
 
 export const messagesOfRecords: Messages<FaultOfRecords> = {
@@ -101,10 +115,10 @@ export const messagesOfRecords: Messages<FaultOfRecords> = {
       `Line ${line} is signed with a key that nothing in the file names (${key}).`,
       "A signature is checked with the key that an admission names, up to the root of the book; without that nobody can tell who signed.",
     ),
-  "record-forged": ({ line, key }) =>
+  "record-forged": ({ line, key, kind }) =>
     changed(
       `Line ${line} has been altered: its signature does not hold.`,
-      `What it says is not what its signer (${key}) signed.`,
+      `It gives itself out as ${entryNames[kind] ?? "an entry"}, and is not what its signer (${key}) signed.`,
     ),
   "record-digest": () =>
     changed(

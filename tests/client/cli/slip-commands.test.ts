@@ -71,6 +71,8 @@ test("refused with the reason, and nothing is changed", async () => {
     expect({ line, at: refused.at, type: refused.fault.type }).toEqual({ line, at, type });
   }
   expect(await answerOf(`replay --home ${home}`)).toEqual(before);
+  const { message } = await refusalOf(`slip in --home ${home} slip.jsonl`, altered);
+  expect(message).toMatch(/Line \d+ has been altered.* It gives itself out as a result/);
 });
 
 test("in puts the results on the member's card, and the same slip again changes nothing", async () => {

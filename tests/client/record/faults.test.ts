@@ -263,7 +263,7 @@ test("RE16 an entry that was altered is named: its signature does not hold", asy
   const said = JSON.parse(new TextDecoder().decode(base64url.decode(body!)));
   const altered = `${header}.${base64url.encode(canonicalBytes({ ...said, at: "2026-06-15T12:00:00Z" }))}.${signature}`;
   const { kid } = JSON.parse(new TextDecoder().decode(base64url.decode(header!)));
-  const forged = { type: "record-forged", line: lines.length, key: kid };
+  const forged = { type: "record-forged", line: lines.length, key: kid, kind: said.kind };
   expect(await faultOf(withLine(lines.length, JSON.stringify(altered)))).toEqual(forged);
   const swapped = `${header}.${body}.${jwsAt(3).split(".")[2]}`;
   expect(await faultOf(withLine(lines.length, JSON.stringify(swapped)))).toEqual(forged);

@@ -36,7 +36,8 @@ export type RecordFault =
   | { readonly type: "record-unended"; readonly line: number }
   /** No entry of the file states the key that signed the line. */
   | { readonly type: "record-key-unknown"; readonly line: number; readonly key: KeyId }
-  | { readonly type: "record-forged"; readonly line: number; readonly key: KeyId }
+  /** `kind` is what the entry says it is. */
+  | { readonly type: "record-forged"; readonly line: number; readonly key: KeyId; readonly kind: string }
   /** Every entry is genuine, and they are not those that were signed for. */
   | { readonly type: "record-digest"; readonly line: 1 }
   /** Without the book's opening nobody is admitted to anything. */

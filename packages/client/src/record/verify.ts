@@ -117,7 +117,9 @@ const unknownKey = (line: number, key: KeyId): RecordFault => ({ type: "record-k
 export async function signatureFault(entries: readonly RecordLine[], verifier: Verifier): Promise<RecordFault | null> {
   const check = async ({ line, jws, entry }: RecordLine): Promise<RecordFault | null> => {
     if (!verifier.knows(entry.author)) return unknownKey(line, entry.author);
-    return (await verifier.verify(jws, entry.author)) ? null : { type: "record-forged", line, key: entry.author };
+    return (await verifier.verify(jws, entry.author))
+      ? null
+      : { type: "record-forged", line, key: entry.author, kind: entry.kind };
   };
   for (let at = 0; at < entries.length; at += SLICE) {
     const faults = await Promise.all(entries.slice(at, at + SLICE).map(check));
