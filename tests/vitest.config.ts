@@ -29,8 +29,8 @@ export default defineConfig({
           name: "node",
           include: ["tests/**/*.test.ts"],
           exclude: ["tests/browser/**", "tests/in-browser/**", "**/node_modules/**"],
-          testTimeout: 30_000,
-          hookTimeout: 30_000,
+          testTimeout: 120_000,
+          hookTimeout: 120_000,
         },
       },
       {

@@ -84,8 +84,12 @@ export function wired(
   return { doc, wire, entries: doc.getArray<Uint8Array>("entries") };
 }
 
+/** How long is waited for anything at all: what holds is seen at once, so only a crowded machine ever needs it. */
+const PATIENCE = 60_000;
+
 /** Waits until it is so; the error says what it was waiting for. */
-export async function until(what: string, holds: () => boolean, milliseconds = 10_000): Promise<void> {
+export async function until(what: string, holds: () => boolean, atLeast = PATIENCE): Promise<void> {
+  const milliseconds = Math.max(atLeast, PATIENCE);
   const end = Date.now() + milliseconds;
   while (!holds()) {
     if (Date.now() > end) throw new Error(`waited ${milliseconds} ms until ${what}`);

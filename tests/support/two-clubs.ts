@@ -148,13 +148,7 @@ export const deskOf = (world: World, club: TestClub, relay: string | null, stora
     leagues: [optionsFor(world.league, club.device, relay, storages?.league)],
   });
 
-export async function until(what: string, holds: () => boolean, within = 15_000): Promise<void> {
-  const end = Date.now() + within;
-  while (!holds()) {
-    if (Date.now() > end) throw new Error(`not within ${within} ms: ${what}`);
-    await new Promise((done) => setTimeout(done, 10));
-  }
-}
+export { until } from "./meeting.ts";
 
 /** North's first player against south's first, in the fixture's first slot, north's score first. */
 export function leagueMatch(world: World, score: [number, number], more: Partial<MatchReported> = {}): Draft {

@@ -29,7 +29,8 @@ const deps = () => ({
   relay: { url: relay.origin, open: openWire, deps: hastyDeps },
   clock,
   randomBytes: systemRandom,
-  patience: 10_000,
+  // The hasty clock makes it a hundredth: a minute.
+  patience: 6_000_000,
 });
 
 async function club() {

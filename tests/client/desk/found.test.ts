@@ -106,7 +106,7 @@ test("the words alone find the club at a relay, and this device is admitted and 
   const words = wordsOf(rootSeed).join(" ");
   const seed = seedOfWords(words);
   if (!seed.ok) throw new Error(seed.fault.type);
-  const recovered = await recoverClub(seed.value, second, { ...deps(), relay: wired(), patience: 10_000 });
+  const recovered = await recoverClub(seed.value, second, { ...deps(), relay: wired(), patience: 60_000 });
   if (!recovered.ok) throw new Error(JSON.stringify(recovered.fault));
   expect([recovered.value.name, recovered.value.entries]).toEqual([club.name, 4]);
   const book = await open(recovered.value.pass, wired());
