@@ -6,7 +6,7 @@ import { randomBytes } from "node:crypto";
 import type { BookOptions, Desk, DocStore, Signer, Vault } from "@sward/client";
 import { createMemoryDocStore, createMemoryVault, createSigner, openBook, openDesk, openWire } from "@sward/client";
 import type { BookId, Day, Draft, EntryId, FixtureId, Lineup, MatchReported, PlayerId } from "@sward/core";
-import { wireDeps } from "./meeting.ts";
+import { until, wireDeps } from "./meeting.ts";
 
 export const TODAY: Day = "2026-08-20";
 
@@ -148,7 +148,7 @@ export const deskOf = (world: World, club: TestClub, relay: string | null, stora
     leagues: [optionsFor(world.league, club.device, relay, storages?.league)],
   });
 
-export { until } from "./meeting.ts";
+export { until };
 
 /** North's first player against south's first, in the fixture's first slot, north's score first. */
 export function leagueMatch(world: World, score: [number, number], more: Partial<MatchReported> = {}): Draft {
