@@ -4,12 +4,26 @@
  * at every club.
  */
 import { readFile } from "node:fs/promises";
-import type { Browser, Locator, Page } from "playwright-core";
+import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, expect, test } from "vitest";
 import type { Device } from "../support/browser.ts";
-import { launch, newDevice } from "../support/browser.ts";
+import { launch } from "../support/browser.ts";
 import type { TestRelay } from "../support/meeting.ts";
 import { expectAccessible, inStep, startRelayWithApp, toScreen } from "./at-a-desk.ts";
+import {
+  addMember,
+  askToJoin,
+  eventually,
+  follow,
+  heading,
+  openFront,
+  press,
+  readText,
+  shownText,
+  start,
+  takeCode,
+  toLeague,
+} from "./league-founding.ts";
 
 const CLUBS = ["Heronsgate", "Larkfield", "Withy"] as const;
 type Club = (typeof CLUBS)[number];
@@ -37,82 +51,8 @@ afterAll(async () => {
   await relay?.close();
 });
 
-const press = (on: Page | Locator, name: string | RegExp) => on.getByRole("button", { name, exact: true }).click();
-const follow = (page: Page, name: string) => page.getByRole("link", { name, exact: true }).click();
-/** By the tab alone: a device that is out of reach is never in step. */
-const toLeague = (page: Page) => page.getByRole("navigation").getByRole("link", { name: "League" }).click();
-const heading = (page: Page, name: string) => page.getByRole("heading", { level: 1, name, exact: true }).waitFor();
-
-async function openFront(): Promise<Device> {
-  const device = await newDevice(browser, { locale: "en-GB", viewport: { width: 1280, height: 900 } });
-  await device.page.goto(relay.origin);
-  await device.page.evaluate(async () => void (await navigator.serviceWorker.ready));
-  return device;
-}
-
-/** Starts a club or a league from the front page; resolves with its words. */
-async function start(page: Page, what: "club" | "league", name: string, keep = false): Promise<readonly string[]> {
-  await follow(page, `Start a ${what}`);
-  await page.getByLabel(`The ${what}'s name`).fill(name);
-  await page.getByLabel("Your name").fill("Ines Calder");
-  await page.getByLabel("This device").fill(`${name} laptop`);
-  await press(page, `Next: the ${what}'s words`);
-  const items = page.getByRole("list", { name: `The ${what}'s words` }).getByRole("listitem");
-  await expect.poll(() => items.count()).toBe(24);
-  const words = (await items.allInnerTexts()).map((text) => text.replaceAll(/[^a-z]/g, ""));
-  await press(page, "I have them on paper");
-  const fields = page.getByLabel(/^Word \d+$/);
-  await expect.poll(() => fields.count()).toBe(2);
-  const labels = await page.locator("label", { hasText: /^Word \d+$/ }).allInnerTexts();
-  for (const [n, label] of labels.entries()) {
-    await fields.nth(n).fill(words[Number(label.replace("Word ", "")) - 1] ?? "");
-  }
-  if (keep) await page.getByLabel("Also keep the league's own key in this browser").check();
-  await press(page, `Start the ${what}`);
-  await page.getByRole("navigation").getByRole("link", { name: "League" }).waitFor();
-  return words;
-}
-
-async function addMember(page: Page, name: string, handicap: string): Promise<void> {
-  await page.getByRole("navigation").getByRole("link", { name: "Members" }).click();
-  await page.getByRole("button", { name: /Add/ }).first().click();
-  const dialog = page.getByRole("dialog");
-  await dialog.getByLabel("Name", { exact: true }).fill(name);
-  await dialog.getByLabel("Starting handicap").selectOption(handicap);
-  await dialog.getByLabel("How it was found").fill("came with a card");
-  await dialog.getByRole("button", { name: "Save" }).click();
-  await dialog.waitFor({ state: "hidden" });
-}
-
-/** What a device shows to be pasted at another. */
-const shownText = (page: Page): Promise<string> =>
-  page.getByRole("textbox", { name: "As text, to copy", includeHidden: true }).inputValue();
-
-const digits = (page: Page): Promise<string> => page.locator(".invite-digits").first().innerText();
-
-async function readText(page: Page, text: string): Promise<void> {
-  await page.getByLabel("Paste the text").fill(text);
-  await press(page, "Read it");
-}
-
-/** At the club: the code shown. */
-async function askToJoin(page: Page): Promise<{ readonly text: string; readonly code: string }> {
-  await toLeague(page);
-  await page.getByRole("link", { name: /^Join (a|another) league$/ }).click();
-  await heading(page, "Join a league");
-  await expect.poll(() => digits(page)).toMatch(/\d{4} \d{4} \d{4} \d{4}/);
-  return { text: await shownText(page), code: await digits(page) };
-}
-
-/** At the secretary's: the code taken and compared, up to admitting. */
-async function takeCode(page: Page, { text, code }: { readonly text: string; readonly code: string }): Promise<void> {
-  await readText(page, text);
-  await expect.poll(() => digits(page)).toBe(code);
-  await page.getByLabel("The other screen shows the same digits").check();
-}
-
 test("a league is started with no signal, with words of its own; until clubs come, each screen says what is to be done", async () => {
-  office = await openFront();
+  office = await openFront(browser, relay.origin);
   const { page } = office;
   await office.goOffline();
   leagueWords = await start(page, "league", "Osier League", true);
@@ -132,13 +72,16 @@ test("a league is started with no signal, with words of its own; until clubs com
   await inStep(page);
 });
 
-test("three clubs show their codes: one is admitted with the league's words, two with its own key and one of these with no network at all", async () => {
+test("three clubs are started, one with a second device", async () => {
   for (const club of CLUBS) {
-    devices[club] = await openFront();
+    devices[club] = await openFront(browser, relay.origin);
     clubWords[club] = await start(devices[club].page, "club", club);
     for (const [name, handicap] of PEOPLE[club]) await addMember(devices[club].page, name, handicap);
   }
   tablet = await invited(devices.Heronsgate.page, "pavilion tablet");
+});
+
+test("three clubs show their codes: one is admitted with the league's words, two with its own key and one of these with no network at all", async () => {
   // With the words: this device is not the league's own key.
   const { page } = office;
   const heronsgate = devices.Heronsgate.page;
@@ -159,12 +102,12 @@ test("three clubs show their codes: one is admitted with the league's words, two
   await page.getByLabel("The league's words").fill(leagueWords.join(" "));
   await expectAccessible(page);
   await press(page, "Admit the club");
-  await page.getByRole("heading", { name: "Hand the answer over" }).waitFor({ timeout: 60_000 });
+  await page.getByRole("heading", { name: "Hand the answer over" }).waitFor();
   await readText(heronsgate, await shownText(page));
   await heronsgate.getByLabel("The club's words").fill(clubWords.Heronsgate.join(" "));
   await expectAccessible(heronsgate);
   await press(heronsgate, "Join the league");
-  await heronsgate.getByRole("heading", { level: 2, name: "Osier League" }).waitFor({ timeout: 60_000 });
+  await heronsgate.getByRole("heading", { level: 2, name: "Osier League" }).waitFor();
   await press(page, "Done");
 
   // With the league's own key, from the front page.
@@ -187,7 +130,7 @@ test("three clubs show their codes: one is admitted with the league's words, two
     await readText(own.page, file);
     await own.page.getByLabel("The club's words").fill(clubWords[club].join(" "));
     await press(own.page, "Join the league");
-    await own.page.getByRole("heading", { level: 2, name: "Osier League" }).waitFor({ timeout: 60_000 });
+    await own.page.getByRole("heading", { level: 2, name: "Osier League" }).waitFor();
     await press(page, "Done");
     if (offline) {
       await enterPlayers(own.page, 1);
@@ -216,7 +159,7 @@ async function invited(handicapper: Page, label: string): Promise<Device> {
   const making = handicapper.getByRole("dialog");
   await making.getByRole("button", { name: "Make it" }).click();
   await making.waitFor({ state: "hidden" });
-  const device = await openFront();
+  const device = await openFront(browser, relay.origin);
   await device.page.goto(await handicapper.getByLabel("Link", { exact: true }).first().inputValue());
   await device.page.getByLabel("This device").fill(label);
   await press(device.page, "Ask to join");
@@ -240,11 +183,11 @@ test("a further device of a club comes in by its own handicapper's, without word
   await takeCode(handicapper, await askToJoin(tablet.page));
   await press(handicapper, "Admit the device");
   await handicapper.getByRole("heading", { name: "Hand the answer over" }).waitFor();
-  await expect.poll(() => shownText(handicapper)).toMatch(/^sward-parcel/);
+  await eventually(() => shownText(handicapper)).toMatch(/^sward-parcel/);
   await readText(tablet.page, await shownText(handicapper));
   await tablet.page.getByText("This device is admitted.").waitFor();
   await press(tablet.page, "Join the league");
-  await tablet.page.getByRole("heading", { level: 2, name: "Osier League" }).waitFor({ timeout: 60_000 });
+  await tablet.page.getByRole("heading", { level: 2, name: "Osier League" }).waitFor();
   await follow(tablet.page, "Clubs");
   await tablet.page.getByText("2 devices, 1 player entered").waitFor();
   await tablet.close();
@@ -288,18 +231,17 @@ test("a season is looked at first and entered at once, taken back by one press, 
   await page.getByRole("heading", { name: "3 rounds, 3 fixtures" }).waitFor();
   const rounds = page.locator(".make-rounds > li");
   // Berger table for four, the fourth nobody: FIDE Handbook C.05, Annex 1, https://handbook.fide.com/chapter/C05
-  await expect
-    .poll(async () => (await rounds.allInnerTexts()).map(meetingsIn))
-    .toEqual([
-      ["Larkfield v Withy", "Heronsgate: bye"],
-      ["Heronsgate v Larkfield", "Withy: bye"],
-      ["Withy v Heronsgate", "Larkfield: bye"],
-    ]);
+  await eventually(async () => (await rounds.allInnerTexts()).map(meetingsIn)).toEqual([
+    ["Larkfield v Withy", "Heronsgate: bye"],
+    ["Heronsgate v Larkfield", "Withy: bye"],
+    ["Withy v Heronsgate", "Larkfield: bye"],
+  ]);
   await expectAccessible(page);
   await press(page, "Larkfield one place up");
-  await expect
-    .poll(async () => meetingsIn((await rounds.allInnerTexts())[0] ?? ""))
-    .toEqual(["Heronsgate v Withy", "Larkfield: bye"]);
+  await eventually(async () => meetingsIn((await rounds.allInnerTexts())[0] ?? "")).toEqual([
+    "Heronsgate v Withy",
+    "Larkfield: bye",
+  ]);
   await press(page, "Larkfield one place down");
   await page.getByLabel("Day of round 2").fill("2000-01-01");
   await press(page, "Enter all 3 fixtures");
@@ -315,12 +257,16 @@ test("a season is looked at first and entered at once, taken back by one press, 
   await follow(withy, "All fixtures");
   for (const one of [page, withy]) {
     const list = one.getByRole("region", { name: "The season's fixtures" });
-    await expect
-      .poll(() => list.getByRole("link").allInnerTexts())
-      .toEqual(["Larkfield v Withy", "Heronsgate v Larkfield", "Withy v Heronsgate"]);
-    await expect
-      .poll(() => list.getByText(/: bye$/).allInnerTexts())
-      .toEqual(["Heronsgate: bye", "Withy: bye", "Larkfield: bye"]);
+    await eventually(() => list.getByRole("link").allInnerTexts()).toEqual([
+      "Larkfield v Withy",
+      "Heronsgate v Larkfield",
+      "Withy v Heronsgate",
+    ]);
+    await eventually(() => list.getByText(/: bye$/).allInnerTexts()).toEqual([
+      "Heronsgate: bye",
+      "Withy: bye",
+      "Larkfield: bye",
+    ]);
   }
   // The same meeting twice in a season is refused, and nothing changes.
   await page.getByText("Add one fixture by hand").click();
@@ -350,7 +296,23 @@ test("what became of fixtures is said by a club of its own and by the league of 
   await press(withy, "Enter it");
   await withy.getByText("Rained off, says Withy: The lawns are under water.").waitFor();
   await devices.Withy.online();
-  await page.getByText("Rained off, says Withy: The lawns are under water.").waitFor({ timeout: 60_000 });
+  await page.getByText("Rained off, says Withy: The lawns are under water.").waitFor();
+  // The other club says something else: it waits for the league's word, and is settled by it.
+  const larkfield = devices.Larkfield.page;
+  await toLeague(larkfield);
+  await follow(larkfield, "All fixtures");
+  await larkfield.getByText("Rained off, says Withy: The lawns are under water.").waitFor();
+  await open(larkfield, "Larkfield v Withy");
+  await larkfield.getByLabel("Postponed").check();
+  await larkfield.getByLabel("Reason").fill("We agreed another day");
+  await press(larkfield, "Enter it");
+  await toLeague(page);
+  await follow(page, "To settle: 1 fixture");
+  await page.getByText("Postponed, says Larkfield: We agreed another day.").waitFor();
+  await page.getByText("Say for the league which it is; that goes first.").waitFor();
+  await expectAccessible(page);
+  await toLeague(page);
+  await follow(page, "All fixtures");
   for (const [fixture, by] of [
     ["Larkfield v Withy", "Withy"],
     ["Heronsgate v Larkfield", "Larkfield"],
@@ -363,6 +325,9 @@ test("what became of fixtures is said by a club of its own and by the league of 
     await press(page, "Enter it");
     await page.getByText(`${fixture}: conceded.`).waitFor();
   }
+  await toLeague(larkfield);
+  await follow(larkfield, "Nothing to settle");
+  await larkfield.getByRole("heading", { level: 2, name: "Nothing to settle" }).waitFor();
   for (const one of [page, withy]) {
     await one.getByText("Also said, and not followed: rained off, by Withy: The lawns are under water.").waitFor();
     await one.getByRole("link", { name: "Withy conceded to Larkfield" }).waitFor();
@@ -376,7 +341,7 @@ test("the table is the same at every club, says what told level clubs apart, and
   for (const one of everybody) {
     await toLeague(one);
     await follow(one, "Table");
-    await expect.poll(() => one.locator(".standings-why li").count()).toBe(3);
+    await eventually(() => one.locator(".standings-why li").count()).toBe(3);
     await inStep(one);
   }
   const main = (one: Page): Promise<string> => one.getByRole("main").innerText();
@@ -384,7 +349,7 @@ test("the table is the same at every club, says what told level clubs apart, and
   expect(sheet).toContain("Heronsgate, Larkfield and Withy share a place: nothing in the rules tells them apart.");
   expect(sheet).toMatch(/by hoops for less against: .*: still level/);
   expect(sheet).toContain("Conceded, says the league: No team.");
-  for (const one of everybody) await expect.poll(() => main(one)).toBe(sheet);
+  for (const one of everybody) await eventually(() => main(one)).toBe(sheet);
   expect(await page.locator("table.standings tbody tr").first().innerText()).toMatch(/^1=\s+Heronsgate[\s\S]*\s2$/);
   await expectAccessible(page);
   await page.emulateMedia({ media: "print", colorScheme: "dark" });
