@@ -113,7 +113,7 @@ test("the words alone find the club at a relay, and this device is admitted and 
   await until("the record is here", () => book.caughtUp() && book.state().devices.has(book.device));
   expect(book.state().devices.get(book.device)?.role).toBe("handicapper");
   expect(book.state().devices.get(lost as KeyId)?.role).toBe("handicapper");
-  await until("names are here", () => book.roster.get(player) !== undefined);
+  await until("names are here", () => [player, book.device].every((one) => book.roster.get(one) !== undefined));
   expect(book.roster.get(book.device)?.device).toBe(second.label);
   const set = { player, handicap: 8, from: "2026-04-01", basis: "initial", reason: "start" } as const;
   expect((await book.append([{ kind: "handicap-set", body: set }])).ok).toBe(true);
