@@ -19,6 +19,9 @@ import { launchOptions } from "./support/browser.ts";
 
 const root = fileURLToPath(new URL("..", import.meta.url));
 
+/** As long as anything is waited for that is seen at once when it is so: only a crowded machine ever needs it. */
+const PATIENCE = 30_000;
+
 export default defineConfig({
   root,
   test: {
@@ -31,6 +34,7 @@ export default defineConfig({
           exclude: ["tests/browser/**", "tests/in-browser/**", "**/node_modules/**"],
           testTimeout: 120_000,
           hookTimeout: 120_000,
+          expect: { poll: { timeout: PATIENCE } },
         },
       },
       {
@@ -42,6 +46,7 @@ export default defineConfig({
           fileParallelism: false,
           testTimeout: 120_000,
           hookTimeout: 120_000,
+          expect: { poll: { timeout: PATIENCE } },
           // Where nobody watches, a page that was slow once is asked once more; the report names it as retried. At a desk it fails.
           retry: process.env["CI"] === undefined ? 0 : 1,
         },
@@ -55,6 +60,7 @@ export default defineConfig({
           include: ["tests/in-browser/**/*.test.ts"],
           testTimeout: 60_000,
           hookTimeout: 60_000,
+          expect: { poll: { timeout: PATIENCE } },
           fileParallelism: false,
           browser: {
             enabled: true,

@@ -6,7 +6,8 @@ import { newDevice } from "../support/browser.ts";
 
 /** For as long as a crowded machine may need. */
 const PATIENCE = 60_000;
-export const eventually = <T>(read: () => T) => expect.poll(read, { timeout: PATIENCE });
+export const eventually = (read: () => unknown): ReturnType<typeof expect.poll> =>
+  expect.poll(read, { timeout: PATIENCE });
 export const press = (on: Page | Locator, name: string | RegExp) =>
   on.getByRole("button", { name, exact: true }).click();
 export const follow = (page: Page, name: string) => page.getByRole("link", { name, exact: true }).click();

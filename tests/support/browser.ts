@@ -151,6 +151,8 @@ export const newDevice = async (
   options: Parameters<Browser["newContext"]>[0] = {},
 ): Promise<Device> => {
   const context = await browser.newContext(options);
+  // What is waited for is seen at once when it is there: only a crowded machine ever needs so long.
+  context.setDefaultTimeout(60_000);
   const page = await context.newPage();
   const faults: string[] = [];
   page.on("pageerror", (error) => faults.push(String(error)));
