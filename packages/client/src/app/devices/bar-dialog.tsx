@@ -11,9 +11,9 @@ import { showMoment } from "../dates.ts";
 import { relayHere, shortNameOf } from "../desk-store.ts";
 import { Button } from "../parts/button.tsx";
 import { Dialog } from "../parts/dialog.tsx";
-import { Field } from "../parts/field.tsx";
 import { Notice } from "../parts/notice.tsx";
 import { Refused } from "../parts/refused.tsx";
+import { WordsField } from "../parts/words-field.tsx";
 import { saved } from "../saved.ts";
 import { barringWords } from "../words/barring.ts";
 import { entryTold } from "../words/sharing.ts";
@@ -82,19 +82,12 @@ export function BarDialog({ book, device, name, byWords, onClose }: BarDialogPro
           ))}
         </fieldset>
         {byWords && (
-          <Field label={barringWords.words} hint={`${barringWords.wordsLead} ${barringWords.wordsHint}`}>
-            {(control) => (
-              <textarea
-                {...control}
-                rows={4}
-                autoComplete="off"
-                autoCapitalize="none"
-                spellcheck={false}
-                value={text}
-                onInput={(event) => setText(event.currentTarget.value)}
-              />
-            )}
-          </Field>
+          <WordsField
+            label={barringWords.words}
+            hint={`${barringWords.wordsLead} ${barringWords.wordsHint}`}
+            text={text}
+            onText={setText}
+          />
         )}
         <p class="quiet small">{barringWords.noUndo}</p>
         <Refused message={refused} />

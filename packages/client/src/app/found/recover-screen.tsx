@@ -24,6 +24,7 @@ import { Field } from "../parts/field.tsx";
 import { Notice } from "../parts/notice.tsx";
 import { Page } from "../parts/page.tsx";
 import { Refused } from "../parts/refused.tsx";
+import { WordsField } from "../parts/words-field.tsx";
 import { shortId } from "../passes.ts";
 import { storageHere } from "../storage-here.ts";
 import { foundWords } from "../words/found.ts";
@@ -119,19 +120,7 @@ export function RecoverScreen() {
     <Page title={said.title} lead={said.lead}>
       <p>{said.need}</p>
       <form onSubmit={(event) => void submit(event)} noValidate>
-        <Field label={said.words} hint={said.wordsHint}>
-          {(control) => (
-            <textarea
-              {...control}
-              rows={5}
-              autoComplete="off"
-              autoCapitalize="none"
-              spellcheck={false}
-              value={text}
-              onInput={(event) => setText(event.currentTarget.value)}
-            />
-          )}
-        </Field>
+        <WordsField label={said.words} hint={said.wordsHint} text={text} onText={setText} />
         <fieldset>
           <legend>{said.from}</legend>
           {(["relay", "copy"] as const).map((one) => (

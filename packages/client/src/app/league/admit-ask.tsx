@@ -15,6 +15,7 @@ import { Button, ButtonLink } from "../parts/button.tsx";
 import { Field } from "../parts/field.tsx";
 import { Notice } from "../parts/notice.tsx";
 import { Refused } from "../parts/refused.tsx";
+import { WordsField } from "../parts/words-field.tsx";
 import { saved } from "../saved.ts";
 import { clubsWords } from "../words/league-join.ts";
 import type { Taken } from "./clubs-view.ts";
@@ -106,21 +107,7 @@ export function AdmitAsk({ league, ask, code, taken, admitted, cancel }: AdmitAs
           </p>
         </Notice>
       )}
-      {byWords && (
-        <Field label={said.words} hint={said.wordsHint}>
-          {(control) => (
-            <textarea
-              {...control}
-              rows={4}
-              autoComplete="off"
-              autoCapitalize="none"
-              spellcheck={false}
-              value={text}
-              onInput={(event) => setText(event.currentTarget.value)}
-            />
-          )}
-        </Field>
-      )}
+      {byWords && <WordsField label={said.words} hint={said.wordsHint} text={text} onText={setText} />}
       <Refused message={refused} />
       <div role="status">{busy && <p>{said.busy}</p>}</div>
       <div class="row">

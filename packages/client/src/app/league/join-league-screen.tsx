@@ -24,10 +24,10 @@ import { ShortCodeLine } from "../invite/short-code-line.tsx";
 import { ShowParcel } from "../invite/show-parcel.tsx";
 import { TakeParcel } from "../invite/take-parcel.tsx";
 import { Button } from "../parts/button.tsx";
-import { Field } from "../parts/field.tsx";
 import { Notice } from "../parts/notice.tsx";
 import { Page } from "../parts/page.tsx";
 import { Refused } from "../parts/refused.tsx";
+import { WordsField } from "../parts/words-field.tsx";
 import type { KeptPass } from "../passes.ts";
 import { places, useHref } from "../place.ts";
 import { saved } from "../saved.ts";
@@ -168,19 +168,7 @@ function Confirm({ kept, desk, welcome, other }: ConfirmProps) {
       ) : (
         <>
           <p>{said.confirm.lead}</p>
-          <Field label={said.confirm.words} hint={said.confirm.wordsHint}>
-            {(control) => (
-              <textarea
-                {...control}
-                rows={4}
-                autoComplete="off"
-                autoCapitalize="none"
-                spellcheck={false}
-                value={text}
-                onInput={(event) => setText(event.currentTarget.value)}
-              />
-            )}
-          </Field>
+          <WordsField label={said.confirm.words} hint={said.confirm.wordsHint} text={text} onText={setText} />
         </>
       )}
       <Refused message={refused} />
