@@ -268,9 +268,11 @@ const messages: Messages<Fault> = {
   "import-other-book": ({ name, book, ofPlayer }) => ({
     what: `The record is of another book: ${name} (${book}).`,
     why: ofPlayer
-      ? "Moving a player to another club is not done by this command yet; it takes a record back into the book it came from."
+      ? "It is one player's. Here a record goes back into the book it came from; a player who comes from another club is another matter."
       : "A device takes a record only into the book it came from.",
-    todo: "Use the folder of a device of that club.",
+    todo: ofPlayer
+      ? "Take it in under Members, as a player who comes from another club, or with `sward record import`."
+      : "Use a device of that club.",
   }),
 };
 

@@ -176,7 +176,7 @@ test("a record of another club is refused, with what cannot be done yet, and the
     fault: { type: "import-other-book", book: other.book, name: "Larkhill", ofPlayer: false },
   });
   const member = await refusalOf(`import --home ${home} member.jsonl`, theirs);
-  expect(member.message).toContain("Moving a player to another club is not done by this command yet");
+  expect(member.message).toContain("a player who comes from another club is another matter");
   expect(await inHome(home, club, async (book) => book.digest())).toBe(before);
   expect(readdirSync(home).sort()).toEqual([club.book, "pass.json"].sort());
 });

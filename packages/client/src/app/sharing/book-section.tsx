@@ -17,6 +17,7 @@ import { connectionTold, entryTold, sharingWords, uncountedWords } from "../word
 import { words } from "../words.ts";
 import { digestMark } from "./digest-mark.ts";
 import { newestEntries, uncountedByReason } from "./newest.ts";
+import { TakeFile } from "./take-file.tsx";
 
 const LISTED = 8;
 
@@ -73,6 +74,7 @@ export function BookSection({ book }: { readonly book: Book }) {
         </details>
       )}
       <ExportButton book={book} name={name} />
+      <TakeFile book={book} name={name} />
       {state.as === "club" && <CopyButton book={book} />}
     </section>
   );

@@ -62,6 +62,14 @@ export const sharingWords = {
   exportHint:
     "All signed entries of this record, each line checkable with nothing but the file. It holds no names. It is no use for reading; it is for keeping, and for moving to another device.",
   exportBook: (name: string) => `Save ${name} as a file`,
+  takeFile: (name: string) => `Take in a file of ${name}`,
+  takeHint:
+    "From another device of this record, where no relay is between you. It is checked whole first; the same file again changes nothing.",
+  taking: "Every signature in the file is being checked.",
+  taken: (added: number, known: number) =>
+    added === 0
+      ? "Everything in the file was here already."
+      : `${count(added, "entry", "entries")} taken in; ${known} were here already.`,
   exported: (entries: number) => `${count(entries, "entry", "entries")} written.`,
 } as const;
 
