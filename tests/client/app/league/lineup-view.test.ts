@@ -87,6 +87,13 @@ test("candidates are the club's own, by name, with the statement in force on the
   const seats = [1, 2, 3, 5].map((place) => lineup("north", place));
   captain.writes("lineup-named", { fixture: day.id, club: season.keyOf("north"), players: seats, replaces: first.id });
 
+  // Another device of the club, which corrects nothing of the first one's; and one that is taken back.
+  const other = season.roots.north;
+  const again = [1, 3, 2, 6].map((place) => lineup("north", place));
+  const body = { fixture: day.id, club: season.keyOf("north"), players: again };
+  other.writesRaw({ kind: "lineup-named", body, at: "2099-01-01T00:00:00Z" });
+  other.withdraws(season.names(day, "north", [4, 5, 6, 1], other));
+
   const ledger = season.book.ledger();
   const [state, counted] = [ledger.state(), [...ledger.counted()]];
   const reading = readLeague({ state, counted }, "2026-05-10");
@@ -101,6 +108,7 @@ test("candidates are the club's own, by name, with the statement in force on the
   const changes = changesOf(entries, day.id, season.keyOf("north"));
   expect(changes.map(({ came, went, by }) => [came, went, by])).toEqual([
     [[player("north 5")], [player("north 4")], captain.id],
+    [[player("north 6")], [player("north 5")], other.id],
   ]);
   expect(changesOf(entries, day.id, season.keyOf("south"))).toEqual([]);
 

@@ -16,7 +16,7 @@ import type {
   Statement,
   Statements,
 } from "@sward/core";
-import { statedOn } from "@sward/core";
+import { byCodeUnits, statedOn } from "@sward/core";
 import type { ReadableBook } from "../entry/reading.ts";
 import { enteredPlayers } from "./slots.ts";
 
@@ -102,23 +102,29 @@ export interface TeamChange {
   readonly went: readonly PlayerId[];
 }
 
-/** Each time a club named this team anew, the first naming left out; oldest first. */
+/**
+ * Each time this team was named anew, from whichever device, against the naming before it by the authors' clocks: for people to read.
+ * The first naming is left out, and so is what was taken back. Which team stands is the core's to say.
+ */
 export function changesOf(entries: Iterable<Entry>, fixture: FixtureId, club: KeyId): readonly TeamChange[] {
   const named: EntryOf<"lineup-named">[] = [];
+  const withdrawn = new Set<EntryId>();
   for (const entry of entries) {
-    if (entry.understood && entry.kind === "lineup-named" && entry.body.fixture === fixture && entry.body.club === club)
-      named.push(entry);
+    if (!entry.understood) continue;
+    if (entry.kind === "entry-withdrawn") withdrawn.add(entry.body.withdraws);
+    if (entry.kind === "lineup-named" && entry.body.fixture === fixture && entry.body.club === club) named.push(entry);
   }
-  const before = new Map(named.map((entry) => [entry.id, entry]));
-  return named.flatMap((entry): TeamChange[] => {
-    const earlier = entry.body.replaces === undefined ? undefined : before.get(entry.body.replaces);
-    if (earlier === undefined) return [];
-    const [old, now] = [earlier, entry].map(({ body }) => body.players.map(({ player }) => player)) as [
-      PlayerId[],
-      PlayerId[],
-    ];
-    const came = now.filter((player) => !old.includes(player));
-    const went = old.filter((player) => !now.includes(player));
-    return [{ at: entry.at, by: entry.author, came, went }];
+  const standing = named
+    .filter(({ id }) => !withdrawn.has(id))
+    .sort((a, b) => byCodeUnits(a.at, b.at) || byCodeUnits(a.author, b.author) || a.seq - b.seq);
+  return standing.slice(1).map(({ at, author, body }, before): TeamChange => {
+    const old = (standing[before]?.body.players ?? []).map(({ player }) => player);
+    const now = body.players.map(({ player }) => player);
+    return {
+      at,
+      by: author,
+      came: now.filter((player) => !old.includes(player)),
+      went: old.filter((player) => !now.includes(player)),
+    };
   });
 }

@@ -89,7 +89,8 @@ function Changes({ league, fixture, club }: ChangesProps) {
       <ul>
         {changes.map(({ at, by, came, went }) => (
           <li key={at + by}>
-            {said.changed.line(deviceName(by), at)}: {changeTold(came.map(nameOf), went.map(nameOf))}
+            {said.changed.line(rootTold(league, by) ?? deviceName(by), at)}:{" "}
+            {changeTold(came.map(nameOf), went.map(nameOf))}
           </li>
         ))}
       </ul>
