@@ -36,7 +36,7 @@ export const searchWords = {
     review: "statistics fairness improvers year",
     files: "import export csv json spreadsheet paste results",
     tables: "rules trigger points exchange starting sources",
-    moving: "transfer import record club change",
+    moving: "transfer record club change",
     proposals: "handicap change answer accept decline",
     print: "paper notice board",
     printHandicaps: "print notice board members",
