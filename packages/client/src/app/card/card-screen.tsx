@@ -4,6 +4,7 @@ import { useState } from "preact/hooks";
 import "./card.css";
 import { showDay } from "../dates.ts";
 import { nameOf, officeHere, useDesk } from "../desk-store.ts";
+import { InTurn } from "../in-turn.tsx";
 import { lazyPart } from "../lazy.tsx";
 import { Button, ButtonLink } from "../parts/button.tsx";
 import { Page } from "../parts/page.tsx";
@@ -90,7 +91,10 @@ export function CardScreen({ params, query }: ScreenProps) {
         <PersonSection player={player.player} />
         <Prevail />
       </div>
-      <CardPrint card={card} which={which} />
+      {/* On paper alone: a phone draws the screen first. */}
+      <InTurn part="rest">
+        <CardPrint card={card} which={which} />
+      </InTurn>
       {open === "sign" && <SignDialog card={card} onClose={close} />}
       {open === "set" && <SetHandicapDialog card={card} onClose={close} />}
       {open === "name" && <NameDialog player={player.player} onClose={close} />}
