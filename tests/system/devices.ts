@@ -32,6 +32,8 @@ export interface DevicePlan {
 export interface BookDisks {
   readonly vault: VaultDisk;
   readonly ledger: DocDisk;
+  /** Of further volumes, by room. */
+  readonly volumes: Map<string, DocDisk>;
   readonly roster: DocDisk;
 }
 
@@ -65,6 +67,8 @@ export interface DeviceDeps {
   readonly happened: Happened;
   readonly dice: Dice;
   readonly relays: readonly SimRelay[];
+  /** Client ids before a volume is closed; as many as in earnest, if not given. */
+  readonly clientsPerVolume: number | undefined;
   readonly pathTo: (relay: number) => Path;
   /** An entry some device was told is on its disk. */
   readonly saved: (book: BookId, id: EntryId) => void;
@@ -85,18 +89,20 @@ export function createDevice(plan: DevicePlan, deps: DeviceDeps): SimDevice {
   let lives = 0;
   let evicted = false;
 
+  const diskDeps = (book: BookId, what: string) => ({
+    schedule,
+    happened,
+    dice: dice.fork(`${book}/${what}`),
+    name: `${name} ${book} ${what}`,
+  });
   for (const { book } of plan.books) {
-    const disk = (what: string) => ({
-      schedule,
-      happened,
-      dice: dice.fork(`${book}/${what}`),
-      name: `${name} ${book} ${what}`,
-    });
+    const disk = (what: string) => diskDeps(book, what);
     disks.set(book, {
       vault: createVaultDisk(disk("vault"), (record) => {
         for (const { id } of record.entries) deps.saved(book, id);
       }),
       ledger: createDocDisk(disk("ledger"), "ledger"),
+      volumes: new Map(),
       roster: createDocDisk(disk("roster"), "roster"),
     });
   }
@@ -104,20 +110,30 @@ export function createDevice(plan: DevicePlan, deps: DeviceDeps): SimDevice {
   function optionsFor({ book, secret }: Secret, mine: Life): BookOptions {
     const own = disks.get(book)!;
     const throws = dice.fork(`${book}/${lives}`);
+    const rooms = new Set<string>();
     return {
       book,
       device: signer,
       epochs: [{ epoch: 0, secret }],
       vault: own.vault.mount(mine),
       ledgerStore: own.ledger.mount(mine),
+      volumeStore: (room) => {
+        const disk = own.volumes.get(room) ?? createDocDisk(diskDeps(book, `ledger ${room}`), "ledger");
+        if (!own.volumes.has(room)) happened("a further volume opened");
+        own.volumes.set(room, disk);
+        return disk.mount(mine);
+      },
+      ...(deps.clientsPerVolume === undefined ? {} : { clientsPerVolume: deps.clientsPerVolume }),
       rosterStore: own.roster.mount(mine),
       relay: {
         url: relays[relay]!.origin,
         open: (options) => {
-          const { kind } = options.room;
+          const { kind, name: room } = options.room;
+          const again = rooms.has(kind) ? ` ${room}` : "";
+          rooms.add(kind);
           const wire = openWire({
             ...options,
-            deps: wireDeps(`${name} ${book} ${kind}`, throws.fork(kind), mine, kind),
+            deps: wireDeps(`${name} ${book} ${kind}${again}`, throws.fork(`${kind}${again}`), mine, kind),
           });
           wires.push(wire);
           docs.push(options.doc);
@@ -203,19 +219,17 @@ export function createDevice(plan: DevicePlan, deps: DeviceDeps): SimDevice {
       happened("device crashed");
       // The sockets of a dead device are silent; the relay learns of it when it tries to send.
       end();
-      for (const { vault, ledger, roster } of disks.values()) {
+      for (const { vault, ledger, volumes, roster } of disks.values()) {
         vault.crash();
-        ledger.crash();
-        roster.crash();
+        for (const disk of [ledger, ...volumes.values(), roster]) disk.crash();
       }
     },
     evict() {
       happened("device lost everything it had");
       evicted = true;
-      for (const { vault, ledger, roster } of disks.values()) {
+      for (const { vault, ledger, volumes, roster } of disks.values()) {
         vault.erase();
-        ledger.wipe();
-        roster.wipe();
+        for (const disk of [ledger, ...volumes.values(), roster]) disk.wipe();
       }
     },
     wasEvicted: () => evicted,

@@ -8,6 +8,7 @@ import { createVerifier, deriveEpoch, openEnvelope } from "@sward/client";
 import type { Arrival, EntryId, RoomKind } from "@sward/core";
 import { byCodeUnits, createLedger, decodeEntry } from "@sward/core";
 import * as Y from "yjs";
+import { readClosing } from "../../packages/client/src/book/closing.ts";
 import { keysIn, openCarried } from "../../packages/client/src/book/intake.ts";
 import { unseenEnvelopes } from "../../packages/client/src/book/ledger-doc.ts";
 import type { EpochKeys } from "../../packages/client/src/keys/book-keys.ts";
@@ -133,16 +134,23 @@ async function notAtTheRelay(world: World, holders: readonly Holder[], knows: Bo
 }
 
 async function textsAt(world: World, place: number, keys: EpochKeys, { id }: Book): Promise<Set<string>> {
-  const doc = new Y.Doc();
-  for (const update of await world.relays[place]!.stored("ledger" satisfies RoomKind, keys.ledgerRoom.key)) {
-    Y.applyUpdate(doc, update);
-  }
   const there = new Set<string>();
-  for (const { envelope } of unseenEnvelopes(doc, new Map())) {
-    const texts = await openEnvelope(id, (epoch) => (epoch === keys.epoch ? keys : undefined), envelope);
-    if (Array.isArray(texts)) for (const text of texts as string[]) there.add(text);
+  // From one volume to the next, as far as one says that it goes on.
+  for (let [volume, room, goesOn] = [0, keys.ledgerRoom.key, true]; goesOn; ) {
+    goesOn = false;
+    const doc = new Y.Doc();
+    for (const update of await world.relays[place]!.stored("ledger" satisfies RoomKind, room)) {
+      Y.applyUpdate(doc, update);
+    }
+    for (const { envelope } of unseenEnvelopes(doc, new Map())) {
+      const texts = await openEnvelope(id, (epoch) => (epoch === keys.epoch ? keys : undefined), envelope);
+      if (Array.isArray(texts)) for (const text of texts as string[]) there.add(text);
+      goesOn ||= Array.isArray(texts) && readClosing((texts as string[])[0] ?? "") !== null;
+    }
+    doc.destroy();
+    volume += 1;
+    room = (await keys.ledgerVolume(volume)).key;
   }
-  doc.destroy();
   return there;
 }
 

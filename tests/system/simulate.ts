@@ -84,9 +84,9 @@ async function troubleDevice(world: World): Promise<void> {
     case 0:
     case 1:
       device.crash();
-      if (dice.chance(30)) dice.pick([disks.ledger, disks.roster]).wipe();
+      if (dice.chance(30)) dice.pick([disks.ledger, ...disks.volumes.values(), disks.roster]).wipe();
       // Not the roster: a name that is damaged on its way is not yet put right by those who have it whole.
-      if (dice.chance(30)) disks.ledger.damage();
+      if (dice.chance(30)) dice.pick([disks.ledger, ...disks.volumes.values()]).damage();
       return later("starts", device.start);
     case 2:
       return device.stop(() => {

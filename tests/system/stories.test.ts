@@ -54,6 +54,7 @@ const faults = [
   "document row missing",
   "damaged document found out",
   "document store wiped",
+  "a further volume opened",
   "client id taken by somebody else",
   "relay crashed",
   "relay crashed before a write was durable",

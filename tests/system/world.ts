@@ -89,6 +89,10 @@ export async function createWorld(seed: string): Promise<World> {
     return made;
   };
 
+  // In every third story: a book has gone through several volumes at the end.
+  const rolls = dice.fork("volumes");
+  const clientsPerVolume = rolls.chance(33) ? rolls.between(3, 7) : undefined;
+
   const saved = new Map<BookId, Set<EntryId>>();
   const plan = async (name: string, own: Signer | null, ...of: SimBook[]): Promise<SimDevice> =>
     createDevice(
@@ -98,6 +102,7 @@ export async function createWorld(seed: string): Promise<World> {
         happened,
         dice: dice.fork(`device ${name}`),
         relays,
+        clientsPerVolume,
         pathTo: (relay) => path(name, relay),
         saved: (book, id) => {
           const ids = saved.get(book) ?? new Set();

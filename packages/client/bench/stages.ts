@@ -123,6 +123,7 @@ async function vaultTimes({ bench }: SignedBook, runs: number): Promise<(of: Of)
       entries: new Map(held.map((one) => [one.id, one])),
       unchecked: [],
       sealed: [],
+      closed: [],
       lodging: null,
     });
     const vault = await openLevelVault(join(folder, "vault"));

@@ -11,6 +11,8 @@ import { fail, ok } from "@sward/core";
 import type { EpochKeys } from "../keys/book-keys.ts";
 import type { Verifier } from "../keys/verifier.ts";
 import type { Breathe } from "./breathing.ts";
+import type { Closing } from "./closing.ts";
+import { readClosing, withClosings } from "./closing.ts";
 import type { TakeFault } from "./faults.ts";
 import type { Holdings } from "./holdings.ts";
 import type { Incoming, Source } from "./intake.ts";
@@ -64,7 +66,7 @@ export interface ArrivalsDeps {
 /** Envelopes that are remembered for want of a key: somebody hostile may make as many as he likes. */
 const MOST_SEALED = 4_096;
 
-const nameOf = ({ client, clock }: Place): string => `${client} ${clock}`;
+const nameOf = ({ client, clock, volume }: Place): string => `${client} ${clock} ${volume}`;
 
 /** A check of this many slices or fewer is over before anybody could read how much is left. */
 const LONG_CHECK = 4;
@@ -115,12 +117,13 @@ export function createArrivals(deps: ArrivalsDeps): Arrivals {
     for (const { place } of opened) still.delete(nameOf(place));
     const shut = unseen.filter(({ place, envelope }) => !epochs.has(epochOf(envelope)) && !still.has(nameOf(place)));
     const waiting = fromList(holdings.unchecked());
+    const closings: Closing[] = [];
     const taken = await check({
       slices: waiting.slices + Math.ceil(placed.length / SLICE),
       slice: (at) =>
         at < waiting.slices
           ? waiting.slice(at)
-          : openAll(placed.slice((at - waiting.slices) * SLICE, (at - waiting.slices + 1) * SLICE)),
+          : openAll(placed.slice((at - waiting.slices) * SLICE, (at - waiting.slices + 1) * SLICE), closings),
     });
     const again = taken.again.filter(({ id }) => holdings.unplaced.has(id));
     const sealed = [
@@ -128,7 +131,14 @@ export function createArrivals(deps: ArrivalsDeps): Arrivals {
       ...shut.map(({ place }) => place),
     ].slice(0, MOST_SEALED);
     const differs = opened.length + shut.length > 0;
-    const record = { entries: taken.held, unchecked: taken.unchecked, placed: again, ...(differs ? { sealed } : {}) };
+    const closed = withClosings(holdings.closed(), closings);
+    const record = {
+      entries: taken.held,
+      unchecked: taken.unchecked,
+      placed: again,
+      ...(differs ? { sealed } : {}),
+      ...(closed === null ? {} : { closed }),
+    };
     if (!(await holdings.keep(record, "arrive"))) return false;
     if (taken.arrivals.length === 0) return true;
     came(taken.arrivals);
@@ -136,13 +146,19 @@ export function createArrivals(deps: ArrivalsDeps): Arrivals {
     return true;
   }
 
-  async function openAll(placed: readonly PlacedEnvelope[]): Promise<Incoming[]> {
+  /** What the envelopes say of the volumes they lie in is put aside. */
+  async function openAll(placed: readonly PlacedEnvelope[], closings: Closing[]): Promise<Incoming[]> {
     const contents = await Promise.all(
       placed.map(({ envelope }) => openEnvelope(book, (epoch) => epochs.get(epoch), envelope)),
     );
     return placed.flatMap(({ place }, n) => {
       const texts = contents[n];
-      return Array.isArray(texts) ? (texts as readonly string[]).map((jws) => ({ jws, place })) : [];
+      if (!Array.isArray(texts)) return [];
+      return (texts as readonly string[]).flatMap((jws) => {
+        const next = readClosing(jws);
+        if (next !== null) closings.push({ place, next });
+        return next === null ? [{ jws, place }] : [];
+      });
     });
   }
 

@@ -26,11 +26,9 @@ import { deriveEpochs } from "../keys/book-keys.ts";
 import { createVerifier } from "../keys/verifier.ts";
 import type { Connection } from "../wire/connection.ts";
 import type { Progress, TakenEntries } from "./arrivals.ts";
-import { createArrivals } from "./arrivals.ts";
 import { inSteps, neverBreathe } from "./breathing.ts";
 import { checkDraft } from "./check-draft.ts";
 import type { AppendFault, HaltFault, TakeFault } from "./faults.ts";
-import { createHeadsExchange } from "./heads-exchange.ts";
 import type { StorageTrouble } from "./holdings.ts";
 import { openHoldings } from "./holdings.ts";
 import type { Lock } from "./listening.ts";
@@ -39,9 +37,8 @@ import { createOwnChain } from "./own-chain.ts";
 import { recallArrivals } from "./recall.ts";
 import type { Roster } from "./roster-book.ts";
 import { openRoster } from "./roster-book.ts";
-import { blocksOf, seal } from "./seal.ts";
 import { signDrafts } from "./sign-drafts.ts";
-import { createTransport } from "./transport.ts";
+import { createTraffic } from "./traffic.ts";
 import type { HeldEntry } from "./vault.ts";
 
 /** What an entry has reached: this device's disk, or also the relay's. */
@@ -86,8 +83,6 @@ export interface Book {
   close(): Promise<void>;
 }
 
-const RETRY_MS = 20_000;
-
 /** After one of these, what came before its author was known may count. */
 const statesKeys: ReadonlySet<Draft["kind"]> = new Set(["club-admitted", "device-admitted", "entry-carried"]);
 
@@ -99,8 +94,6 @@ export async function openBook(options: BookOptions): Promise<Book> {
   verifier.learn(device.key);
   const listeners = new Set<(touched: Touched | null) => void>();
   let queue: Promise<unknown> = Promise.resolve();
-  let retry: unknown = null;
-  let closed = false;
 
   const tell = (touched: Touched | null = null): void => {
     for (const listener of listeners) listener(touched);
@@ -121,40 +114,18 @@ export async function openBook(options: BookOptions): Promise<Book> {
   );
   // Filled from the vault; nothing is hashed or checked again.
   await inSteps(ledger.adding(await recallArrivals(held.values(), verifier, breathe)), breathe);
-  const transport = createTransport({
+  const traffic = createTraffic({
     options,
-    epoch: current,
-    seen: () => [...held.values()].flatMap(({ place }) => (place === null ? [] : [place])),
-    arrived: () => void inTurn(arrive),
-    changed: () => tell(),
-    synced: () => void inTurn(pushMissing),
-    taken: (client) => void inTurn(() => push(holdings.under(client))),
-    heard: (said) => void inTurn(async () => ((await arrive()) ? exchange?.heard(said) : undefined)),
-  });
-  const arrivals = createArrivals({
-    book,
+    current,
     epochs,
     holdings,
     ledger,
     verifier,
-    breathe,
-    document: transport,
-    came: ownChain.came,
+    ownChain,
+    inTurn,
     tell: (touched) => {
       if (touched !== null) roster.recheck();
       tell(touched);
-    },
-  });
-  const exchange = createHeadsExchange({
-    options,
-    epoch: current,
-    keysOf: (epoch) => epochs.get(epoch),
-    ids: () => held.keys(),
-    inStep: () => transport.isSynced() && ownChain.caughtUp() && waiting() === 0,
-    say: transport.say,
-    repeat: async (ids) => {
-      transport.renew();
-      await push(ids);
     },
   });
   const roster = await openRoster({
@@ -175,12 +146,7 @@ export async function openBook(options: BookOptions): Promise<Book> {
     changed: () => tell(),
     failed: (cause) => holdings.inTrouble({ during: "roster", cause }),
   });
-  void inTurn(async () => {
-    await transport.attach();
-    await arrive();
-    // Where there is a relay, what it lacks is known after meeting it: in a new room that may be everything, or nothing.
-    if (options.relay === null) await push([...holdings.unplaced]);
-  });
+  void inTurn(traffic.attach);
 
   async function append(drafts: readonly Draft[]): Promise<Result<readonly EntryId[], AppendFault>> {
     const joining = new Set<PlayerId>();
@@ -200,53 +166,16 @@ export async function openBook(options: BookOptions): Promise<Book> {
     tell(ledger.add(written));
     const ids = entries.map(({ id }) => id);
     // Saved is saved: what happens to the document after this is repaired at the next start.
-    await push(ids).catch(() => undefined);
-    if (drafts.some(({ kind }) => statesKeys.has(kind))) await arrivals.retry();
+    await traffic.push(ids).catch(() => undefined);
+    if (drafts.some(({ kind }) => statesKeys.has(kind))) await traffic.retry();
     return ok(ids);
   }
 
   async function takeEntries(texts: readonly string[]): Promise<Result<TakenEntries, TakeFault>> {
-    const taken = await arrivals.take(texts);
-    if (taken.ok) await push(taken.value.added).catch(() => undefined);
+    const taken = await traffic.take(texts);
+    if (taken.ok) await traffic.push(taken.value.added).catch(() => undefined);
     return taken;
   }
-
-  /** Seals entries and puts them into the document, once it is there. */
-  async function push(ids: readonly EntryId[]): Promise<void> {
-    if (!transport.attached() || ids.length === 0) return;
-    for (const block of blocksOf(ids, (id) => held.get(id)?.jws.length ?? 0, options.entriesPerBlock)) {
-      const texts = block.flatMap((id) => held.get(id)?.jws ?? []);
-      const place = transport.push(await seal(book, current, texts, options.randomBytes));
-      for (const id of block) holdings.put(id, place);
-    }
-    tell();
-  }
-
-  /** What the vault would not take is looked at again before long: nothing else may come to make us look. */
-  async function arrive(): Promise<boolean> {
-    const taken = await arrivals.arrive();
-    if (!taken && retry === null) {
-      retry = options.relay?.deps.setTimeout(() => {
-        retry = null;
-        if (!closed) void inTurn<unknown>(transport.isSynced() ? pushMissing : arrive);
-      }, RETRY_MS);
-    }
-    return taken;
-  }
-
-  /** After meeting the relay: whatever the document has lost goes in again. */
-  async function pushMissing(): Promise<void> {
-    // Else a device that could not keep its own chain would begin it anew.
-    if (!(await arrive())) return;
-    exchange?.met();
-    const wasBehind = !ownChain.caughtUp();
-    ownChain.metRelay();
-    if (wasBehind) tell({ matches: new Set(), players: new Set(), lines: 0, hashed: 0 });
-    const lost = [...held.values()].filter(({ place }) => place === null || !transport.holds(place));
-    await push(lost.map(({ id }) => id));
-  }
-
-  const waiting = (): number => [...held.values()].filter(({ place }) => !transport.isStored(place)).length;
 
   return {
     id: book,
@@ -259,11 +188,11 @@ export async function openBook(options: BookOptions): Promise<Book> {
     halted: () => ownChain.fault(ledger.state()),
     custody(id) {
       const entry = held.get(id);
-      return entry === undefined ? null : transport.isStored(entry.place) ? "relay" : "here";
+      return entry === undefined ? null : traffic.isStored(entry.place) ? "relay" : "here";
     },
-    waiting,
-    connection: () => transport.connection(),
-    progress: () => arrivals.progress(),
+    waiting: traffic.waiting,
+    connection: traffic.connection,
+    progress: traffic.progress,
     trouble: () => holdings.trouble(),
     signed: (id) => held.get(id)?.jws,
     entries: () => held.values(),
@@ -277,21 +206,19 @@ export async function openBook(options: BookOptions): Promise<Book> {
       return () => listeners.delete(listener);
     },
     goOffline() {
-      transport.pause();
+      traffic.pause();
       roster.pause();
     },
     goOnline() {
-      transport.resume();
+      traffic.resume();
       roster.resume();
     },
     settled: () => inTurn(() => Promise.resolve()),
     async close() {
-      closed = true;
-      exchange?.close();
-      options.relay?.deps.clearTimeout(retry);
+      traffic.stop();
       // After what is under way: a document still being loaded must not find its store closed.
       await inTurn(async () => {
-        await transport.close();
+        await traffic.close();
         await roster.close();
         await vault.close();
       });

@@ -48,6 +48,7 @@ export function createLevelDocStore(folder: string, kind: RoomKind): DocStore {
     async wipe() {
       release();
       await writing;
+      if (db.status !== "open") await db.open();
       // What was cleared stays in LevelDB's files until they are merged, and only files one above the other are.
       await db.compactRange(FIRST, LAST);
       await db.clear();

@@ -5,7 +5,7 @@
  */
 import type { EntryId } from "@sward/core";
 import { inSteps, neverBreathe } from "./breathing.ts";
-import type { HeldEntry, Place, UncheckedEntry, Vault, VaultRecord } from "./vault.ts";
+import type { ClosedVolume, HeldEntry, Place, UncheckedEntry, Vault, VaultRecord } from "./vault.ts";
 import { RECORDS_BEFORE_REWRITE, readingRecords, rewritten } from "./vault.ts";
 
 /** Something is wrong with this device's own storage. */
@@ -23,9 +23,11 @@ export interface Holdings {
   unchecked(): readonly UncheckedEntry[];
   /** Where envelopes lie that no key here opens yet. */
   sealed(): readonly Place[];
+  /** Volumes of the ledger that are closed. */
+  closed(): readonly ClosedVolume[];
   /**
-   * Holds all of a record once it is durable; false, and nothing changed, when the vault would not take it. `unchecked` and
-   * `sealed`, where given, take the place of what there was.
+   * Holds all of a record once it is durable; false, and nothing changed, when the vault would not take it. `unchecked`, `sealed` and
+   * `closed`, where given, take the place of what there was.
    */
   keep(record: VaultRecord, during: StorageTrouble["during"]): Promise<boolean>;
   /** Where an entry lies now. Not durable: it shows again when the document is next read. */
@@ -38,7 +40,7 @@ export async function openHoldings(vault: Vault, changed: () => void, breathe = 
   const records = await vault.load();
   const contents = await inSteps(readingRecords(records), breathe);
   const entries = contents.entries;
-  let { unchecked, sealed } = contents;
+  let { unchecked, sealed, closed } = contents;
   const unplaced = new Set<EntryId>();
   for (const { id, place } of entries.values()) if (place === null) unplaced.add(id);
   let trouble: StorageTrouble | null = null;
@@ -61,10 +63,11 @@ export async function openHoldings(vault: Vault, changed: () => void, breathe = 
     under: (client) => [...entries.values()].flatMap(({ id, place }) => (place?.client === client ? [id] : [])),
     unchecked: () => unchecked,
     sealed: () => sealed,
+    closed: () => closed,
     async keep(record, during) {
       const { entries: fresh, unchecked: waiting, placed = [] } = record;
       const isNews = record.sealed !== undefined && record.sealed.length + sealed.length > 0;
-      if (isNews || fresh.length + (waiting?.length ?? 0) + placed.length > 0) {
+      if (isNews || record.closed !== undefined || fresh.length + (waiting?.length ?? 0) + placed.length > 0) {
         try {
           await vault.append(record);
         } catch (cause) {
@@ -82,7 +85,8 @@ export async function openHoldings(vault: Vault, changed: () => void, breathe = 
       }
       for (const { id, place } of placed) put(id, place);
       if (waiting !== undefined) unchecked = waiting;
-      if (record.sealed !== undefined) sealed = record.sealed;
+      sealed = record.sealed ?? sealed;
+      closed = record.closed ?? closed;
       return true;
     },
     put,

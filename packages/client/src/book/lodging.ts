@@ -10,9 +10,9 @@ export const lodgingIn = (records: readonly VaultRecord[]): Lodging | null =>
 export const epochsOfLodging = (lodging: Lodging | null): readonly Epoch[] =>
   (lodging?.epochs ?? []).map(({ epoch, secret }) => ({ epoch, secret: base64url.decode(secret) }));
 
-/** Moves into another room, at once or not at all: from here on no entry has a place in its document. */
+/** Moves into another room, at once or not at all: from here on no entry has a place in its documents, and it has one volume. */
 export async function lodge(vault: Vault, lodging: Lodging): Promise<void> {
   const contents = readRecords(await vault.load());
   const entries = new Map([...contents.entries].map(([id, entry]) => [id, { ...entry, place: null }]));
-  await vault.replace(rewritten({ ...contents, entries, sealed: [], lodging }));
+  await vault.replace(rewritten({ ...contents, entries, sealed: [], closed: [], lodging }));
 }

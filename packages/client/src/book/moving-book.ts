@@ -7,12 +7,13 @@
  * Rejected: changing keys within an open book (each of its parts would have to know of it, and could forget it) and taking the old
  * document along (whatever is wrong with it would come too, and a room filled to the brim would stay full).
  */
-import type { Draft, Touched } from "@sward/core";
+import type { Draft, PublicKey, Touched } from "@sward/core";
 import { deriveEpochs } from "../keys/book-keys.ts";
 import type { Book } from "./book.ts";
 import { openBook } from "./book.ts";
 import { delegate } from "./delegate.ts";
 import type { DocStore } from "./doc-store.ts";
+import { createMemoryDocStore } from "./doc-store.ts";
 import type { Following } from "./following.ts";
 import { epochsOfLodging, lodge, lodgingIn } from "./lodging.ts";
 import type { BookOptions } from "./options.ts";
@@ -61,6 +62,23 @@ export async function openMovingBook(options: BookOptions): Promise<Book> {
     close: () => (wiping ? store.wipe() : store.close()),
   });
 
+  /** Opened when it is needed: of most volumes only the name is known. */
+  function lentVolume(room: PublicKey): DocStore {
+    let made: DocStore | null = null;
+    const store = (): DocStore => {
+      made ??= options.volumeStore?.(room) ?? createMemoryDocStore();
+      return made;
+    };
+    return {
+      attach: (doc) => store().attach(doc),
+      wipe: () => store().wipe(),
+      async close() {
+        if (wiping) await store().wipe();
+        await made?.close();
+      },
+    };
+  }
+
   async function openInner(readsFirst: boolean): Promise<Book> {
     const opened = await openBook({
       ...options,
@@ -77,6 +95,7 @@ export async function openMovingBook(options: BookOptions): Promise<Book> {
         close: () => Promise.resolve(),
       },
       ledgerStore: lent(options.ledgerStore),
+      volumeStore: lentVolume,
       rosterStore: lent(options.rosterStore),
     });
     if (paused) opened.goOffline();

@@ -31,6 +31,10 @@ export interface BookOptions {
   readonly sharedKey?: SharedKeyMark;
   readonly vault: Vault;
   readonly ledgerStore: DocStore;
+  /** Of a further volume of the ledger, by the name of its room; kept nowhere, if not given. */
+  readonly volumeStore?: (room: PublicKey) => DocStore;
+  /** Client ids in one volume of the ledger before it is closed. */
+  readonly clientsPerVolume?: number;
   readonly rosterStore: DocStore;
   /** Null: this device meets no relay. */
   readonly relay: { readonly url: string; readonly open: OpenWire; readonly deps: WireDeps } | null;

@@ -1,12 +1,14 @@
 /**
- * The ledger document of an open book with its store and its wire: what is pushed, what has arrived and was not seen yet, what the
+ * One volume of an open book's ledger, the document with its store and its wire: what is pushed, what has arrived and was not seen yet, what the
  * relay has stored. The relay refusing something we sent means this document holds what no relay will take, and something thrown while
  * an update was taken in, that it is spoilt: then a fresh one under a new client id takes its place and is filled from the vault, which
  * loses nothing.
  */
+import type { StateVector } from "@sward/core";
 import * as Y from "yjs";
-import type { EpochKeys } from "../keys/book-keys.ts";
+import type { Signer } from "../keys/signer.ts";
 import type { Connection, Wire, WireRefusal } from "../wire/connection.ts";
+import type { DocStore } from "./doc-store.ts";
 import type { PlacedEnvelope, SeenUpTo } from "./ledger-doc.ts";
 import { envelopeAt, holdsPlace, markSeen, pushEnvelopes, unseenEnvelopes } from "./ledger-doc.ts";
 import type { BookOptions } from "./options.ts";
@@ -21,7 +23,8 @@ export interface Transport {
   /** The envelope in one place, if the document has it. */
   at(place: Place): Uint8Array | undefined;
   saw(place: Place): void;
-  push(envelope: Uint8Array): Place;
+  /** Into the volume that is written in, or, where one is named, into that. */
+  push(envelope: Uint8Array, volume?: number): Place;
   /** From here on we write under a client id nobody has met. */
   renew(): void;
   holds(place: Place): boolean;
@@ -30,14 +33,26 @@ export interface Transport {
   isSynced(): boolean;
   /** To whoever is in the room at this moment. */
   say(bytes: Uint8Array): void;
+  /** As it is now; another document and wire after a rebuilding. */
+  inside(): Inside;
   pause(): void;
   resume(): void;
   close(): Promise<void>;
 }
 
+export interface Inside {
+  readonly doc: Y.Doc;
+  /** Null where no relay is met. */
+  readonly wire: Wire | null;
+  /** What the relay had stored when we came this time; null until it has said so. */
+  readonly greeting: StateVector | null;
+}
+
 export interface TransportDeps {
   readonly options: BookOptions;
-  readonly epoch: EpochKeys;
+  readonly volume: number;
+  readonly room: Signer;
+  readonly store: DocStore;
   /** Places of the entries already in the vault. */
   readonly seen: () => readonly Place[];
   /** Something lies in the document unseen. */
@@ -58,12 +73,16 @@ const MOST_RENEWALS = 8;
 const MOST_REBUILDS = 3;
 
 export function createTransport(deps: TransportDeps): Transport {
-  const { options, epoch } = deps;
+  const { options, volume, room, store } = deps;
+  const here = (place: Place): Place => (volume === 0 ? place : { ...place, volume });
   let doc = new Y.Doc();
   let wire: Wire | null = null;
   let attached = false;
   let paused = false;
   let wasSynced = false;
+  /** What was known to be stored when the connection came about, until the relay has said what it has. */
+  let before: StateVector | null = null;
+  let greeting: StateVector | null = null;
   let rebuilds = 0;
   let rebuilding: Promise<void> = Promise.resolve();
   let closed = false;
@@ -72,14 +91,17 @@ export function createTransport(deps: TransportDeps): Transport {
   for (const place of deps.seen()) markSeen(seen, place);
 
   async function attach(): Promise<void> {
-    const { sound } = await options.ledgerStore.attach(doc);
+    const { sound } = await store.attach(doc);
     if (!sound) seen.clear();
     doc.on("update", (_update: Uint8Array, _origin: unknown, _doc: Y.Doc, transaction: Y.Transaction) => {
       if (!transaction.local) deps.arrived();
     });
-    wire = openRoomWire(options, { kind: "ledger", signer: epoch.ledgerRoom, doc, dial: !paused });
+    wire = openRoomWire(options, { kind: "ledger", signer: room, doc, dial: !paused });
     wire?.subscribe(onWire);
-    wire?.onStored(deps.changed);
+    wire?.onStored(() => {
+      greet();
+      deps.changed();
+    });
     wire?.onSaid(deps.heard);
     attached = true;
   }
@@ -89,7 +111,14 @@ export function createTransport(deps: TransportDeps): Transport {
     return state?.type === "live" && state.synced;
   }
 
+  function greet(): void {
+    const stored = wire?.stored() ?? null;
+    if (wire?.state().type !== "live") before = stored;
+    else if (before !== null && (before !== stored || isSynced())) [greeting, before] = [stored, null];
+  }
+
   function onWire(): void {
+    greet();
     const synced = isSynced();
     if (synced && !wasSynced) deps.synced();
     wasSynced = synced;
@@ -114,25 +143,26 @@ export function createTransport(deps: TransportDeps): Transport {
     const old = wire;
     wire = null;
     await old?.close();
-    await options.ledgerStore.wipe();
+    await store.wipe();
     doc.destroy();
     doc = new Y.Doc();
     seen.clear();
     wasSynced = false;
+    greeting = null;
     await attach();
   }
 
   return {
     attach,
     attached: () => attached,
-    unseen: () => unseenEnvelopes(doc, seen),
+    unseen: () => unseenEnvelopes(doc, seen).map(({ place, envelope }) => ({ place: here(place), envelope })),
     at: (place) => envelopeAt(doc, place),
     saw: (place) => markSeen(seen, place),
     push(envelope) {
       const [place] = pushEnvelopes(doc, [envelope]);
       if (place === undefined) throw new Error("one envelope has one place");
       markSeen(seen, place);
-      return place;
+      return here(place);
     },
     renew,
     holds: (place) => holdsPlace(doc, place),
@@ -140,6 +170,7 @@ export function createTransport(deps: TransportDeps): Transport {
     connection: () => wire?.state() ?? { type: "offline" },
     isSynced,
     say: (bytes) => wire?.say(bytes),
+    inside: () => ({ doc, wire, greeting }),
     pause() {
       paused = true;
       wire?.pause();
@@ -154,7 +185,7 @@ export function createTransport(deps: TransportDeps): Transport {
       await rebuilding.catch(() => undefined);
       attached = false;
       await wire?.close();
-      await options.ledgerStore.close();
+      await store.close();
       doc.destroy();
     },
   };

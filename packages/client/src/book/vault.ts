@@ -13,10 +13,22 @@
 import type { EntryId, PublicKey, Steps } from "@sward/core";
 import { atOnce } from "@sward/core";
 
-/** The place of an envelope in the ledger document: Yjs client id and clock. */
+/** The place of an envelope in the ledger: Yjs client id and clock in the document of a volume (`closing.ts`), 0 where none is named. */
 export interface Place {
   readonly client: number;
   readonly clock: number;
+  readonly volume?: number;
+}
+
+/** A volume of the ledger in which nothing more is to be written, since it goes on in the next. */
+export interface ClosedVolume {
+  readonly volume: number;
+  /** The season, a calendar year, in which the next volume began. */
+  readonly next: number;
+  /** Where one of the envelopes lies that say so. */
+  readonly place: Place;
+  /** Stores of relays that were seen to have all of it, the last ones met. */
+  readonly stores: readonly string[];
 }
 
 /** An entry whose signature was checked on this device. */
@@ -42,10 +54,12 @@ export interface VaultRecord {
   readonly placed?: readonly { readonly id: EntryId; readonly place: Place }[];
   /** All envelopes of the document that are sealed for an epoch whose key is not here yet; where given, in place of those before. */
   readonly sealed?: readonly Place[];
+  /** All volumes that are known to be closed, the first one first; where given, in place of those before. */
+  readonly closed?: readonly ClosedVolume[];
   readonly lodging?: Lodging;
 }
 
-/** The room whose document every `place` is of, and the secrets this device was given since it got its pass. */
+/** The room whose documents every `place` is of, and the secrets this device was given since it got its pass. */
 export interface Lodging {
   readonly room: PublicKey;
   readonly epochs: readonly { readonly epoch: number; readonly secret: string }[];
@@ -80,6 +94,7 @@ export interface VaultContents {
   readonly entries: Map<EntryId, HeldEntry>;
   readonly unchecked: readonly UncheckedEntry[];
   readonly sealed: readonly Place[];
+  readonly closed: readonly ClosedVolume[];
   /** Null: the room of the first epoch, and nothing but the pass. */
   readonly lodging: Lodging | null;
 }
@@ -91,6 +106,7 @@ export function* readingRecords(records: readonly VaultRecord[]): Steps<VaultCon
   const entries = new Map<EntryId, HeldEntry>();
   const unchecked = new Map<string, UncheckedEntry>();
   let sealed: readonly Place[] = [];
+  let closed: readonly ClosedVolume[] = [];
   let lodging: Lodging | null = null;
   for (const record of records) {
     yield;
@@ -104,19 +120,20 @@ export function* readingRecords(records: readonly VaultRecord[]): Steps<VaultCon
       if (held !== undefined) entries.set(id, { ...held, place });
     }
     sealed = record.sealed ?? sealed;
+    closed = record.closed ?? closed;
     lodging = record.lodging ?? lodging;
   }
-  return { entries, unchecked: [...unchecked.values()], sealed, lodging };
+  return { entries, unchecked: [...unchecked.values()], sealed, closed, lodging };
 }
 
 /** The same contents in few large records. */
-export function rewritten({ entries, unchecked, sealed, lodging }: VaultContents): VaultRecord[] {
+export function rewritten({ entries, unchecked, sealed, closed, lodging }: VaultContents): VaultRecord[] {
   const all = [...entries.values()];
   const records: VaultRecord[] = [];
   for (let from = 0; from < all.length; from += ENTRIES_PER_RECORD) {
     records.push({ entries: all.slice(from, from + ENTRIES_PER_RECORD) });
   }
-  if (unchecked.length + sealed.length > 0) records.push({ entries: [], unchecked, sealed });
+  if (unchecked.length + sealed.length + closed.length > 0) records.push({ entries: [], unchecked, sealed, closed });
   if (lodging !== null) records.push({ entries: [], lodging });
   return records;
 }

@@ -85,6 +85,7 @@ export async function browserBookOptions(
     epochs: epochsOf(pass),
     vault: await openIdbVault(`${name}/vault`, events),
     ledgerStore: createIdbDocStore(`${name}/ledger`, "ledger", events.givenUp, breathe),
+    volumeStore: (room) => createIdbDocStore(`${name}/ledger/${room}`, "ledger", events.givenUp, breathe),
     rosterStore: createIdbDocStore(`${name}/roster`, "roster", events.givenUp, breathe),
     relay,
     clock: systemClock,

@@ -44,6 +44,7 @@ export async function nodeBookOptions(
     epochs: epochsOf(pass),
     vault: await openLevelVault(join(own, "vault")),
     ledgerStore: createLevelDocStore(join(own, "ledger"), "ledger"),
+    volumeStore: (room) => createLevelDocStore(join(own, `ledger-${room}`), "ledger"),
     rosterStore: createLevelDocStore(join(own, "roster"), "roster"),
     relay,
     clock,

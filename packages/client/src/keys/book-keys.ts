@@ -21,6 +21,8 @@ export interface EpochKeys {
   readonly ledgerRoom: Signer;
   readonly rosterRoom: Signer;
   readonly seal: CryptoKey;
+  /** The room of a further volume of the ledger (`book/closing.ts`), 1 and up; nobody without the secret can tell it from any other room. */
+  ledgerVolume(volume: number): Promise<Signer>;
   /** Name of the ledger's room. */
   readonly room: PublicKey;
   /** Seals of other epochs of the same number, opened by somebody at the same time: an envelope tells its number only. */
@@ -41,7 +43,8 @@ export async function deriveEpoch(book: BookId, { epoch, secret }: Epoch): Promi
   const rosterRoom = await createSigner(await seed("roster room"));
   const gcm = { name: "AES-GCM", length: 256 };
   const seal = await crypto.subtle.deriveKey(hkdf("seal"), material, gcm, false, ["encrypt", "decrypt"]);
-  return { epoch, ledgerRoom, rosterRoom, seal, room: ledgerRoom.key };
+  const ledgerVolume = async (volume: number) => createSigner(await seed(`ledger room volume ${volume}`));
+  return { epoch, ledgerRoom, rosterRoom, ledgerVolume, seal, room: ledgerRoom.key };
 }
 
 export interface OpenedEpochs {

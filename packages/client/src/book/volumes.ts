@@ -1,0 +1,293 @@
+/**
+ * A ledger in several volumes (`closing.ts` says what closes one and why), seen by the rest of the book as one transport. A device writes
+ * into the last and closes it when the season is over or its client ids are many. Only the last two are loaded and dialled, for somebody
+ * who was away may still write into the one before; what lies in older ones comes from the vault. They are loaded only when something asks
+ * for them: an envelope in them for which no key has come yet; and, once for each relay's store that is met, one after another, to read
+ * what we lack and fill in what the store lacks (`passes.ts`).
+ *
+ * Somebody who comes back finds a volume closed into which he wrote what nobody else had, and others may look there no more: so what the
+ * relay lacked when he came is written into the last one too. What still slips through, the exchange of heads finds (`heads-exchange.ts`).
+ *
+ * Rejected: taking all entries along into each fresh document (it would be as large as before at once; every newcomer would read all of
+ * it several times) and forgetting old rooms (a relay that lost its store would have nothing for newcomers but the last season).
+ */
+import type { Counted, EntryId } from "@sward/core";
+import type { EpochKeys } from "../keys/book-keys.ts";
+import type { Signer } from "../keys/signer.ts";
+import type { Connection } from "../wire/connection.ts";
+import { closingText, volumeOf, withClosings } from "./closing.ts";
+import type { DocStore } from "./doc-store.ts";
+import { createMemoryDocStore } from "./doc-store.ts";
+import type { Holdings } from "./holdings.ts";
+import type { BookOptions } from "./options.ts";
+import { createPasses } from "./passes.ts";
+import { seal } from "./seal.ts";
+import type { Transport } from "./transport.ts";
+import type { HeldEntry, Place } from "./vault.ts";
+
+export interface Volumes extends Transport {
+  /** Something has changed with the wire of a volume. */
+  changed(volume: number): void;
+  /** Loads and dials what follows the volumes that were found to be closed; false when nothing does. */
+  goOn(): Promise<boolean>;
+  /** Closes the last volume, where that is due. */
+  beforeWriting(): Promise<void>;
+  /** Puts in again what is missing in the volumes that were read to their end. */
+  mend(): Promise<void>;
+}
+
+export interface VolumesDeps {
+  readonly options: BookOptions;
+  readonly epoch: EpochKeys;
+  readonly holdings: Holdings;
+  readonly ledger: { counted(): Iterable<Counted> };
+  /** Volume 0, if it is attached. */
+  readonly first: Transport;
+  readonly open: (volume: number, room: Signer, store: DocStore) => Transport;
+  readonly push: (ids: readonly EntryId[], volume: number) => Promise<void>;
+  /** Takes in what lies unseen; false when it could not. */
+  readonly arrive: () => Promise<boolean>;
+  readonly inTurn: <T>(run: () => Promise<T>) => Promise<T>;
+  readonly isPaused: () => boolean;
+}
+
+/** A volume that is loaded. */
+export interface Loaded {
+  readonly volume: number;
+  readonly transport: Transport;
+  /** Was read to its end once. */
+  read: boolean;
+}
+
+/** Well below what a relay takes in one room (4,096): many may come at once who have not heard yet. */
+const CLIENTS = 2_500;
+
+/** More than so many that the relay lacks means that the volume is just being filled again. */
+const MOST_LATE = 500;
+
+export function createVolumes(deps: VolumesDeps): Volumes {
+  const { options, epoch, holdings, first, push } = deps;
+  const held = holdings.entries;
+  const { closed } = holdings;
+  const loaded = new Map<number, Loaded>();
+  /** Client ids under which something was pushed since the book was opened. */
+  const own = new Set<number>();
+  let last = 0;
+  let began: number | null = null;
+  if (closed().length === 0 || first.attached()) adopt(0, first);
+
+  const at = (volume: number): Transport => (loaded.get(volume) as Loaded).transport;
+  const inOrder = (): Loaded[] => [...loaded.values()].sort((a, b) => a.volume - b.volume);
+  const roomOf = (volume: number): Promise<Signer> =>
+    volume === 0 ? Promise.resolve(epoch.ledgerRoom) : epoch.ledgerVolume(volume);
+  const storeOf = (volume: number, room: Signer): DocStore =>
+    volume === 0 ? options.ledgerStore : (options.volumeStore?.(room.key) ?? createMemoryDocStore());
+
+  function adopt(volume: number, transport: Transport): void {
+    loaded.set(volume, { volume, transport, read: false });
+  }
+
+  async function load(volume: number): Promise<void> {
+    if (loaded.has(volume)) return;
+    const room = await roomOf(volume);
+    const transport = deps.open(volume, room, storeOf(volume, room));
+    if (deps.isPaused()) transport.pause();
+    adopt(volume, transport);
+    try {
+      await transport.attach();
+    } catch (cause) {
+      loaded.delete(volume);
+      throw cause;
+    }
+  }
+
+  /** Envelopes lie in it whose key may still come. */
+  const isAskedFor = (volume: number): boolean => holdings.sealed().some((place) => volumeOf(place) === volume);
+
+  async function attach(): Promise<void> {
+    last = closed().length;
+    for (let volume = 0; volume <= last; volume++) {
+      if (volume >= last - 1 || isAskedFor(volume)) await load(volume);
+    }
+  }
+
+  async function goOn(): Promise<boolean> {
+    const from = last;
+    while (last < closed().length) {
+      await load(last + 1);
+      last += 1;
+    }
+    if (last === from) return false;
+    await handOver();
+    passes.look();
+    return true;
+  }
+
+  const thisSeason = (): number => Number(options.clock.today().slice(0, 4));
+
+  /** The season in which the last volume began; null when nothing tells. */
+  function season(): number | null {
+    const before = closed()[last - 1];
+    if (before !== undefined) return before.next;
+    if (began !== null) return began;
+    for (const { entry, origin } of deps.ledger.counted()) {
+      const opens =
+        epoch.epoch === 0 ? entry.kind === "book-opened" : entry.kind === "epoch-opened" && entry.body.room === epoch.room;
+      if (!opens || origin !== options.book) continue;
+      const year = Number(entry.at.slice(0, 4));
+      began = Math.min(began ?? year, year);
+    }
+    return began;
+  }
+
+  function isDue(): boolean {
+    const { doc } = at(last).inside();
+    const { clients } = doc.store;
+    if (!clients.has(doc.clientID) && clients.size >= (options.clientsPerVolume ?? CLIENTS)) return true;
+    return thisSeason() > (season() ?? thisSeason());
+  }
+
+  async function putClosing(volume: number, next: number): Promise<Place> {
+    return put(await seal(options.book, epoch, [closingText(next)], options.randomBytes), volume);
+  }
+
+  async function beforeWriting(): Promise<void> {
+    await goOn();
+    if (!isDue()) return;
+    const next = Math.max(season() ?? 0, thisSeason());
+    const place = await putClosing(last, next);
+    const known = withClosings(closed(), [{ place, next }]);
+    // One that the vault does not take is said all the same, and found again at the next start.
+    if (known !== null && (await holdings.keep({ entries: [], closed: known }, "append"))) await goOn();
+  }
+
+  function put(envelope: Uint8Array, volume = last): Place {
+    const place = at(volume).push(envelope);
+    own.add(place.client);
+    return place;
+  }
+
+  /** What the relay lacked in closed volumes when we came: others need not look there any more. */
+  async function handOver(): Promise<void> {
+    for (const { volume, transport } of inOrder()) {
+      const closing = closed()[volume];
+      const { greeting } = transport.inside();
+      if (greeting === null || closing === undefined || volume >= last) continue;
+      const had = ({ client, clock }: Place): boolean => (greeting.get(client) ?? 0) > clock;
+      // One where nothing says so yet is being filled, by us or by somebody else.
+      if (!had(closing.place)) continue;
+      const late = entriesOf(volume).filter(({ place }) => place !== null && transport.holds(place) && !had(place));
+      if (late.length <= MOST_LATE) await push(idsOf(late), last);
+    }
+  }
+
+  const entriesOf = (volume: number): HeldEntry[] =>
+    [...held.values()].filter(({ place }) => place !== null && volumeOf(place) === volume);
+
+  /** Entries that lie in no document, though the volume was read to its end: into which volume they belong. */
+  async function putBack(): Promise<void> {
+    const lost = new Map<number, HeldEntry[]>();
+    for (const entry of held.values()) {
+      const { place } = entry;
+      const volume = place === null ? last : volumeOf(place);
+      const one = loaded.get(volume);
+      if (one?.transport.isSynced() !== true || (place !== null && one.transport.holds(place))) continue;
+      // An empty room is filled as it was; to one that others have read to its end they need not come back.
+      const into = one.transport.inside().greeting?.size === 0 ? volume : last;
+      lost.set(into, [...(lost.get(into) ?? []), entry]);
+    }
+    for (const [volume, entries] of lost) await push(idsOf(entries), volume);
+    for (const { volume, transport } of inOrder()) {
+      const closing = closed()[volume];
+      if (closing === undefined || !transport.isSynced() || transport.holds(closing.place)) continue;
+      const place = await putClosing(volume, closing.next);
+      const known = closed().map((one) => (one.volume === volume ? { ...one, place } : one));
+      await holdings.keep({ entries: [], closed: known }, "arrive");
+    }
+  }
+
+  async function mend(): Promise<void> {
+    if (holdings.unplaced.size > 0) await beforeWriting();
+    await putBack();
+    await handOver();
+  }
+
+  function changed(volume: number): void {
+    const one = loaded.get(volume);
+    if (one?.transport.isSynced() === true) one.read = true;
+    passes.look();
+  }
+
+  /** The relay's store that the last volume is at. */
+  const storeHere = (): string | null => loaded.get(last)?.transport.inside().wire?.storeId() ?? null;
+
+  const passes = createPasses({
+    loaded,
+    last: () => last,
+    isPaused: deps.isPaused,
+    isAskedFor,
+    storeHere,
+    holdings,
+    load,
+    mend,
+    arrive: deps.arrive,
+    inTurn: deps.inTurn,
+    // As they lie: else they would be put in again at the next start, which does not look there.
+    placed: (volume) =>
+      entriesOf(volume).flatMap(({ id, place }) => (place !== null && own.has(place.client) ? [{ id, place }] : [])),
+  });
+
+  function isSynced(): boolean {
+    if (last < closed().length || loaded.get(last)?.transport.isSynced() !== true) return false;
+    if (last > 0 && loaded.get(last - 1)?.transport.isSynced() !== true) return false;
+    return closed().every(({ volume, stores }) => stores.length > 0 || loaded.get(volume)?.read === true);
+  }
+
+  function connection(): Connection {
+    const state = loaded.get(last)?.transport.connection() ?? { type: "offline" };
+    return state.type === "live" && state.synced && !isSynced() ? { type: "live", synced: false } : state;
+  }
+
+  return {
+    attach,
+    attached: () => loaded.get(last)?.transport.attached() === true,
+    unseen: () => inOrder().flatMap(({ transport }) => transport.unseen()),
+    at: (place) => loaded.get(volumeOf(place))?.transport.at(place),
+    saw: (place) => loaded.get(volumeOf(place))?.transport.saw(place),
+    push: put,
+    renew: () => at(last).renew(),
+    holds: (place) => loaded.get(volumeOf(place))?.transport.holds(place) ?? true,
+    isStored(place) {
+      if (place === null) return false;
+      const one = loaded.get(volumeOf(place));
+      if (one !== undefined) return one.transport.isStored(place);
+      const store = storeHere();
+      return store !== null && closed()[volumeOf(place)]?.stores.includes(store) === true;
+    },
+    connection,
+    isSynced,
+    say: (bytes) => at(last).say(bytes),
+    inside: () => at(last).inside(),
+    pause() {
+      for (const { transport } of loaded.values()) transport.pause();
+    },
+    resume() {
+      for (const { transport } of loaded.values()) transport.resume();
+      passes.look();
+    },
+    async close() {
+      passes.stop();
+      for (const { transport } of inOrder()) await transport.close();
+      // Those that were not loaded too: when the room is left, a store that is closed is wiped.
+      for (let volume = 0; volume <= last; volume++) {
+        if (!loaded.has(volume)) await storeOf(volume, await roomOf(volume)).close();
+      }
+    },
+    changed,
+    goOn,
+    beforeWriting,
+    mend,
+  };
+}
+
+const idsOf = (entries: readonly HeldEntry[]): EntryId[] => entries.map(({ id }) => id);
