@@ -57,6 +57,8 @@ export interface ArrivalsDeps {
     at(place: Place): Uint8Array | undefined;
     saw(place: Place): void;
   };
+  /** Our own chain is here. */
+  readonly caughtUp: () => boolean;
   /** These were not held before. */
   readonly came: (arrivals: readonly Arrival[]) => void;
   /** Entries count now, or, with null, a check has got further. */
@@ -131,7 +133,7 @@ export function createArrivals(deps: ArrivalsDeps): Arrivals {
       ...shut.map(({ place }) => place),
     ].slice(0, MOST_SEALED);
     const differs = opened.length + shut.length > 0;
-    const closed = withClosings(holdings.closed(), closings);
+    const closed = withClosings(holdings.closed(), closings, deps.caughtUp());
     const record = {
       entries: taken.held,
       unchecked: taken.unchecked,

@@ -109,7 +109,7 @@ export async function openBook(options: BookOptions): Promise<Book> {
   const knowsItself = options.relay === null || options.freshKey === true;
   const ownChain = createOwnChain(
     device.id,
-    knowsItself || (held.size > 0 && options.readsFirst !== true),
+    knowsItself || (held.size > 0 && options.readsFirst !== true && holdings.closed().every(({ whole }) => whole)),
     options.sharedKey,
   );
   // Filled from the vault; nothing is hashed or checked again.

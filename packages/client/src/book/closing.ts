@@ -37,13 +37,15 @@ export function readClosing(text: string): number | null {
 export function withClosings(
   closed: readonly ClosedVolume[],
   closings: readonly Closing[],
+  /** Our own chain is here. */
+  whole: boolean,
 ): readonly ClosedVolume[] | null {
   const all = [...closed];
   for (const { place, next } of closings) {
     const volume = volumeOf(place);
     const known = all[volume];
     if (known === undefined ? volume === all.length : known.next < next) {
-      all[volume] = { volume, next, place: known?.place ?? place, stores: known?.stores ?? [] };
+      all[volume] = known === undefined ? { volume, next, place, whole, stores: [] } : { ...known, next };
     }
   }
   return all.some((one, volume) => one !== closed[volume]) ? all : null;

@@ -17,6 +17,8 @@ import type { Loaded } from "./volumes.ts";
 export interface Passes {
   /** Something has changed. */
   look(): void;
+  /** What had arrived has been taken in. */
+  read(): void;
   stop(): void;
 }
 
@@ -129,6 +131,9 @@ export function createPasses(deps: PassesDeps): Passes {
 
   return {
     look,
+    read() {
+      if (!busy) look();
+    },
     stop() {
       stopped = true;
     },

@@ -93,6 +93,7 @@ export function createTraffic(deps: TrafficDeps): Traffic {
     verifier: deps.verifier,
     breathe: options.breathe ?? neverBreathe,
     document,
+    caughtUp: ownChain.caughtUp,
     came: ownChain.came,
     tell,
   });
@@ -104,7 +105,19 @@ export function createTraffic(deps: TrafficDeps): Traffic {
     ]);
     const { ledger } = deps;
     const isPaused = () => paused;
-    volumes ??= createVolumes({ options, epoch: current, holdings, ledger, first, open, push, arrive, inTurn, isPaused });
+    volumes ??= createVolumes({
+      options,
+      epoch: current,
+      holdings,
+      ledger,
+      first,
+      open,
+      push,
+      arrive,
+      inTurn,
+      isPaused,
+      caughtUp: ownChain.caughtUp,
+    });
     if (closed) return volumes;
     exchange ??= createHeadsExchange({
       options,

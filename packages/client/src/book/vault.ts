@@ -27,6 +27,8 @@ export interface ClosedVolume {
   readonly next: number;
   /** Where one of the envelopes lies that say so. */
   readonly place: Place;
+  /** All of our own chain was here when it was found to be closed, or the ledger has been read to its end since. */
+  readonly whole: boolean;
   /** Stores of relays that were seen to have all of it, the last ones met. */
   readonly stores: readonly string[];
 }

@@ -49,6 +49,8 @@ export interface VolumesDeps {
   readonly arrive: () => Promise<boolean>;
   readonly inTurn: <T>(run: () => Promise<T>) => Promise<T>;
   readonly isPaused: () => boolean;
+  /** Our own chain is here. */
+  readonly caughtUp: () => boolean;
 }
 
 /** A volume that is loaded. */
@@ -117,10 +119,9 @@ export function createVolumes(deps: VolumesDeps): Volumes {
       await load(last + 1);
       last += 1;
     }
-    if (last === from) return false;
-    await handOver();
-    passes.look();
-    return true;
+    if (last !== from) await handOver();
+    passes.read();
+    return last !== from;
   }
 
   const thisSeason = (): number => Number(options.clock.today().slice(0, 4));
@@ -132,7 +133,9 @@ export function createVolumes(deps: VolumesDeps): Volumes {
     if (began !== null) return began;
     for (const { entry, origin } of deps.ledger.counted()) {
       const opens =
-        epoch.epoch === 0 ? entry.kind === "book-opened" : entry.kind === "epoch-opened" && entry.body.room === epoch.room;
+        epoch.epoch === 0
+          ? entry.kind === "book-opened"
+          : entry.kind === "epoch-opened" && entry.body.room === epoch.room;
       if (!opens || origin !== options.book) continue;
       const year = Number(entry.at.slice(0, 4));
       began = Math.min(began ?? year, year);
@@ -156,7 +159,7 @@ export function createVolumes(deps: VolumesDeps): Volumes {
     if (!isDue()) return;
     const next = Math.max(season() ?? 0, thisSeason());
     const place = await putClosing(last, next);
-    const known = withClosings(closed(), [{ place, next }]);
+    const known = withClosings(closed(), [{ place, next }], deps.caughtUp());
     // One that the vault does not take is said all the same, and found again at the next start.
     if (known !== null && (await holdings.keep({ entries: [], closed: known }, "append"))) await goOn();
   }
@@ -207,6 +210,9 @@ export function createVolumes(deps: VolumesDeps): Volumes {
   }
 
   async function mend(): Promise<void> {
+    if (deps.caughtUp() && closed().some(({ whole }) => !whole)) {
+      await holdings.keep({ entries: [], closed: closed().map((one) => ({ ...one, whole: true })) }, "arrive");
+    }
     if (holdings.unplaced.size > 0) await beforeWriting();
     await putBack();
     await handOver();
