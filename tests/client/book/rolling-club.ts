@@ -6,14 +6,14 @@
 import { mkdtemp, rm } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import type { Book, BookOptions, DocStore, Signer, Vault, WireDeps } from "@sward/client";
+import type { Book, BookOptions, DocStore, Signer, Vault, Wire, WireDeps } from "@sward/client";
 import { createSigner, deriveEpoch, openEnvelope, openWire, systemRandom } from "@sward/client";
 import { openLevelVault } from "@sward/client/node";
 import type { BookId, Draft, Role } from "@sward/core";
 import * as Y from "yjs";
 import { readClosing } from "../../../packages/client/src/book/closing.ts";
 import { createLevelDocStore } from "../../../packages/client/src/book/doc-store-level.ts";
-import { unseenEnvelopes } from "../../../packages/client/src/book/ledger-doc.ts";
+import { pushEnvelopes, unseenEnvelopes } from "../../../packages/client/src/book/ledger-doc.ts";
 import { openMovingBook } from "../../../packages/client/src/book/moving-book.ts";
 import type { TestRelay } from "../../support/meeting.ts";
 import { wireDeps, wired } from "../../support/meeting.ts";
@@ -31,6 +31,8 @@ export interface Seen {
   readonly loaded: Map<string, number>;
   /** Rooms of ledgers that were dialled, in order. */
   readonly dialled: string[];
+  /** Rooms of ledgers whose wire is not closed at this moment. */
+  open(): string[];
 }
 
 export interface Opened extends Seen {
@@ -49,12 +51,16 @@ export interface RollingClub {
   readonly signers: Readonly<Record<string, Signer>>;
   setYear(year: number): void;
   open(name: string, more?: OpenOptions): Promise<Opened>;
+  /** Pieces of a ledger document that a device keeps, while its book is closed. */
+  rows(name: string, room: string): Promise<number>;
   /** A device whose storage is gone. */
   forget(name: string): Promise<void>;
   /** Name of a volume's room. */
   room(volume: number): Promise<string>;
   /** What lies in a volume's room at a relay: texts of entries, and seasons that close it. */
   at(relay: TestRelay, volume: number): Promise<{ entries: Set<string>; closings: number[]; clients: number }>;
+  /** Puts an envelope into a volume's room, as whoever has the secret may. */
+  put(relay: TestRelay, volume: number, envelope: Uint8Array): Promise<void>;
   close(): Promise<void>;
 }
 
@@ -77,6 +83,7 @@ export async function rollingClub(relay: TestRelay, roles: Readonly<Record<strin
     const at = join(folder, name);
     const loaded = new Map<string, number>();
     const dialled: string[] = [];
+    const wires: { readonly room: string; readonly wire: Wire }[] = [];
     const store = (room: string): DocStore => {
       const own = createLevelDocStore(join(at, folderOf(room)), "ledger");
       return {
@@ -98,9 +105,13 @@ export async function rollingClub(relay: TestRelay, roles: Readonly<Record<strin
       rosterStore: createLevelDocStore(join(at, "roster"), "roster"),
       relay: {
         url: relayUrl,
-        open: (wire) => {
-          if (wire.room.kind === "ledger") dialled.push(wire.room.name);
-          return openWire(wire);
+        open: (given) => {
+          const wire = openWire(given);
+          if (given.room.kind === "ledger") {
+            dialled.push(given.room.name);
+            wires.push({ room: given.room.name, wire });
+          }
+          return wire;
         },
         deps,
       },
@@ -120,6 +131,7 @@ export async function rollingClub(relay: TestRelay, roles: Readonly<Record<strin
     return {
       loaded,
       dialled,
+      open: () => wires.flatMap(({ room, wire }) => (wire.state().type === "closed" ? [] : [room])).sort(),
       book: {
         ...opened,
         close: async () => {
@@ -131,6 +143,18 @@ export async function rollingClub(relay: TestRelay, roles: Readonly<Record<strin
     };
   }
 
+  async function inside(place: TestRelay, volume: number) {
+    const signer = volume === 0 ? keys.ledgerRoom : await keys.ledgerVolume(volume);
+    const sign = (claims: object) =>
+      signer.sign({ typ: "sward-token" }, new TextEncoder().encode(JSON.stringify(claims)));
+    const { doc, wire } = wired(place.origin, { name: signer.key, sign });
+    await until("the room is read", () => {
+      const state = wire.state();
+      return state.type === "live" && state.synced;
+    });
+    return { doc, wire };
+  }
+
   const club: RollingClub = {
     book,
     signers,
@@ -138,17 +162,22 @@ export async function rollingClub(relay: TestRelay, roles: Readonly<Record<strin
       year = to;
     },
     open: openAt,
+    async rows(name, room) {
+      const store = createLevelDocStore(join(folder, name, folderOf(room)), "ledger");
+      const { rows } = await store.attach(new Y.Doc());
+      await store.close();
+      return rows;
+    },
     forget: (name) => rm(join(folder, name), { recursive: true }),
     room: async (volume) => (volume === 0 ? keys.ledgerRoom : await keys.ledgerVolume(volume)).key,
+    async put(place, volume, envelope) {
+      const { doc, wire } = await inside(place, volume);
+      pushEnvelopes(doc, [envelope]);
+      await until("stored", () => (wire.stored().get(doc.clientID) ?? 0) > 0);
+      await wire.close();
+    },
     async at(place, volume) {
-      const signer = volume === 0 ? keys.ledgerRoom : await keys.ledgerVolume(volume);
-      const sign = (claims: object) =>
-        signer.sign({ typ: "sward-token" }, new TextEncoder().encode(JSON.stringify(claims)));
-      const { doc, wire } = wired(place.origin, { name: signer.key, sign });
-      await until("the room is read", () => {
-        const state = wire.state();
-        return state.type === "live" && state.synced;
-      });
+      const { doc, wire } = await inside(place, volume);
       const entries = new Set<string>();
       const closings: number[] = [];
       for (const { envelope } of unseenEnvelopes(doc, new Map())) {
