@@ -86,7 +86,7 @@ export function createVolumes(deps: VolumesDeps): Volumes {
     volume === 0 ? options.ledgerStore : (options.volumeStore?.(room.key) ?? createMemoryDocStore());
 
   function adopt(volume: number, transport: Transport): void {
-    loaded.set(volume, { volume, transport, read: false });
+    loaded.set(volume, { volume, transport, read: transport.isSynced() });
   }
 
   async function load(volume: number): Promise<void> {
