@@ -2,7 +2,7 @@
  * A club of two thousand: what is drawn of its list is counted, not timed, and the list is used as a person does. Everybody is in it for
  * the browser's own search, for paper, and for whoever scrolls to the end.
  */
-import type { Draft, PlayerId } from "@sward/core";
+import type { Draft, MatchReported, PlayerId } from "@sward/core";
 import type { Page } from "playwright-core";
 import { afterAll, beforeAll, expect, test } from "vitest";
 import { until } from "../support/meeting.ts";
@@ -111,3 +111,42 @@ declare global {
     find(text: string): boolean;
   }
 }
+
+test("a card of six hundred games shows its last seasons, and all of them when asked, a few at a time", async () => {
+  const games = 600;
+  const { root, today } = scene.club;
+  const drafts = Array.from({ length: games }, (_, n): Draft => {
+    const score: [number, number] = n % 2 === 0 ? [7, 4] : [4, 7];
+    const sides: MatchReported["sides"] = [
+      [{ player: player("pat 7"), off: 7 }],
+      [{ player: player("pat 8"), off: 8 }],
+    ];
+    const date = before(today, 59 - Math.floor(n / 12));
+    const body = { date, occasion: "club-competition", n: (n % 12) + 1, play: "handicap", format: 13, sides } as const;
+    return { kind: "match-reported", body: { ...body, games: [{ score }] } };
+  });
+  const saved = await root.append(drafts);
+  if (!saved.ok) throw new Error(JSON.stringify(saved.fault));
+  await until("the relay has them all", () => root.waiting() === 0, 120_000);
+
+  const { page } = await scene.open(scene.club.passes.reader, "Members");
+  await page.getByRole("searchbox").fill("fenwick 0007");
+  await page.getByRole("link", { name: nameOf(7) }).click();
+  const lines = page.locator("table.card-lines tr.card-line");
+  await eventually(() => lines.count()).toBeGreaterThanOrEqual(150);
+  expect(await lines.count()).toBeLessThan(200);
+  await page.evaluate(() => {
+    const table = document.querySelector("table.card-lines");
+    const count = (): number => table?.querySelectorAll("tr.card-line").length ?? 0;
+    const seen = window as unknown as { steps: number[] };
+    seen.steps = [count()];
+    if (table !== null) new MutationObserver(() => seen.steps.push(count())).observe(table, { childList: true });
+  });
+  await page.getByRole("button", { name: /^Show \d+ more lines$/ }).click();
+  // The games, and the handicap they began with.
+  await eventually(() => lines.count()).toBe(games + 1);
+  const steps = await page.evaluate(() => (window as unknown as { steps: number[] }).steps);
+  const grown = steps.slice(1).map((count, at) => count - (steps[at] ?? 0));
+  expect(Math.max(...grown)).toBeLessThanOrEqual(200);
+  expect(await page.getByRole("button", { name: /more line/ }).count()).toBe(0);
+}, 180_000);

@@ -1,6 +1,7 @@
 /** What the README of the demo clubs tells, found in the books that come of the files. */
 import { demoPlayer } from "@sward/client/demo";
-import type { Card, GameLine, MatchKey } from "@sward/core";
+import type { Card, GameLine, KeyId, MatchKey } from "@sward/core";
+import { readLeague } from "@sward/core";
 import { expect, test } from "vitest";
 import { changed, demoFiles } from "./demo-files.ts";
 import { booksFrom } from "./written-books.ts";
@@ -84,4 +85,46 @@ test("Keiko's games in England are on her card at home, seven of them, played of
   expect(open.map(({ off, notice }) => [off, notice])).toEqual(Array(7).fill([5, null]));
   expect(books.get("ferncombe")?.ledger.state().players.get(demoPlayer("keiko-b"))?.standing).toBe("visitor");
   expect(books.get("ferncombe")?.ledger.state().cards.has(demoPlayer("keiko-b"))).toBe(false);
+});
+
+test("LG16 LG19 LG21 the league's table is what its files add up to: four fixtures settled, one disputed, one unfinished", () => {
+  const { ledger } = books.get("beck-and-combe")!;
+  const { table, outcomes, rules } = readLeague({ state: ledger.state(), counted: ledger.counted() }, "2026-11-25");
+  expect(rules?.title).toBe("Teams of four, eight singles and two doubles, handicap play");
+  expect(outcomes.map(({ result }) => result !== null)).toEqual([true, true, true, true, false, false]);
+
+  // By hand from the file, Ferncombe's reports only: of each settled fixture the games each club won, and its hoops.
+  const lines = (demoFiles().get("leagues/beck-and-combe/reports.csv") ?? "").split("\n").slice(1);
+  const tallies = new Map<string, { games: number[]; hoops: number[] }>();
+  for (const line of lines) {
+    const cells = line.split(",");
+    const [fixture = "", scores = "", device = ""] = [cells[1], cells[9], cells[11]];
+    if (!device.startsWith("ferncombe/") || !/^fixture-[1-4]$/.test(fixture)) continue;
+    const tally = tallies.get(fixture) ?? { games: [0, 0], hoops: [0, 0] };
+    tallies.set(fixture, tally);
+    const [own = 0, other = 0] = scores.split("-").map(Number);
+    tally.games[own > other ? 0 : 1]! += 1;
+    tally.hoops[0]! += own;
+    tally.hoops[1]! += other;
+  }
+  const wins = [0, 0];
+  for (const { games, hoops } of tallies.values()) {
+    const [a = 0, b = 0] = games[0] === games[1] ? hoops : games;
+    if (a !== b) wins[a > b ? 0 : 1]! += 1;
+  }
+  expect(wins[0]! + wins[1]!).toBe(4);
+  const name = (club: KeyId): string => ledger.state().clubs.get(club)?.name ?? "";
+  const rows = table?.rows.map(({ club, won, lost, points }) => [name(club), won, lost, points]);
+  expect(new Set(rows)).toEqual(
+    new Set([
+      ["Ferncombe Croquet Club", wins[0], wins[1], 2 * wins[0]!],
+      ["Winterbeck Croquet Club", wins[1], wins[0], 2 * wins[1]!],
+    ]),
+  );
+  // As the README tells it.
+  expect(table?.rows.map(({ club, points }) => [name(club), points])).toEqual([
+    ["Winterbeck Croquet Club", 4],
+    ["Ferncombe Croquet Club", 4],
+  ]);
+  expect(table?.steps.at(-1)?.by).toBe("games-difference");
 });

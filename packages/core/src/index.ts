@@ -38,6 +38,7 @@ export * from "./replay/adoption.ts";
 export * from "./replay/calendar.ts";
 export { type Career, isInPast, type Past } from "./replay/career.ts";
 export * from "./replay/fold.ts";
+export type { Arrival } from "./replay/held.ts";
 export * from "./replay/in-force.ts";
 export * from "./replay/ledger.ts";
 export * from "./replay/signatures.ts";

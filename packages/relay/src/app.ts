@@ -4,6 +4,7 @@
  * A caller who may not enter a room is let in and then closed with a code (44xx): a browser cannot see the status of a refused
  * upgrade and would dial for ever. The check itself is done before the handshake ends, so nothing is kept for the unproven.
  */
+import type { HttpBindings } from "@hono/node-server";
 import { upgradeWebSocket } from "@hono/node-server";
 import { getConnInfo } from "@hono/node-server/conninfo";
 import { closeCodes, RoomKind, RoomName } from "@sward/core";
@@ -74,7 +75,7 @@ export function createApp(parts: AppParts): Hono {
         if (key === null) return turnAway(c, { code: closeCodes.noSuchRoom, reason: "no-such-room" }, log);
         if (parts.draining()) return turnAway(c, { code: closeCodes.goingAway, reason: "relay-stopping" }, log);
         const turned = await doorkeeper.check(c.req.query("token"), key, origins);
-        return turned === null ? admit(parts, key, whence(parts, c)) : turnAway(c, turned, log);
+        return turned === null ? admit(parts, key, c) : turnAway(c, turned, log);
       },
       { onError: (cause) => log({ type: "fault", cause: String(cause) }) },
     ),
@@ -131,9 +132,11 @@ function mayDial(parts: AppParts, c: Context): boolean {
   return may;
 }
 
-function admit(parts: AppParts, key: RoomKey, address: string): WSEvents {
+function admit(parts: AppParts, key: RoomKey, c: Context): WSEvents {
   const { config, storage, rooms, sessions, log, metrics } = parts;
   const limited = (limit: Limit): void => log({ type: "limited", room: roomKeyText(key), limit });
+  const address = whence(parts, c);
+  const stream = (c.env as HttpBindings).incoming.socket;
   let session: Session | null = null;
   let leaveAddress: (() => void) | null = null;
   return {
@@ -154,6 +157,7 @@ function admit(parts: AppParts, key: RoomKey, address: string): WSEvents {
       const { history, now } = parts;
       const { sent, received } = metrics;
       session = openSession(socket, entering, {
+        stream,
         store: storage.id,
         limits: config,
         history,

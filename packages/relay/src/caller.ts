@@ -3,6 +3,7 @@
  * it may, so that neither a slow disk nor a fast sender fills memory: a flood is slowed down by its own sender's network, and nobody
  * honest is ever closed for being busy. One that does not take what is sent to it is told less, and then let go.
  */
+import type { Duplex } from "node:stream";
 import type { Frame } from "@sward/core";
 import { closeCodes, digestFrame, frameTypes, helloFrame, readFrame } from "@sward/core";
 import type { WebSocket } from "ws";
@@ -31,6 +32,8 @@ export interface CallerDeps {
   readonly limited: (limit: Limit) => void;
   readonly sent: (bytes: number) => void;
   readonly received: (bytes: number) => void;
+  /** What the socket, which compresses nothing, writes to; without it news goes message by message. */
+  readonly stream?: Duplex;
 }
 
 /** An accepted caller, until its socket closes. */
@@ -58,7 +61,7 @@ export function closeSocket(socket: WebSocket, code: number, reason: string): vo
 }
 
 export function openSession(socket: WebSocket, entering: Promise<Lease>, deps: CallerDeps): Session {
-  const { store, limits, now } = deps;
+  const { store, limits, now, stream } = deps;
   const messages = createAllowance(10 * limits.messagesPerSecond, limits.messagesPerSecond);
   const bytes = createAllowance(10 * limits.bytesPerSecond, limits.bytesPerSecond);
   /** What arrived in the same packets as the handshake, before pausing took effect. */
@@ -80,17 +83,28 @@ export function openSession(socket: WebSocket, entering: Promise<Lease>, deps: C
     deps.sent(frame.length);
     socket.send(frame);
   };
+  const tooSlow = (): boolean => {
+    if (socket.bufferedAmount <= limits.unsentBytes) return false;
+    deps.limited("unsent-bytes");
+    close(closeCodes.tryLater, "too-slow");
+    return true;
+  };
   const caller: Caller = {
     send: (frame) => {
       if (over) return;
-      // History on its way will bring it; before what it leans on it would be of no use.
-      if (answering && isUpdate(frame)) return;
-      const unsent = socket.bufferedAmount;
       // What is only said is the first thing that somebody slow does not hear.
-      if (unsent > limits.unsentBytes / 16 && frame[0] === frameTypes.awareness) return;
-      if (unsent <= limits.unsentBytes) return post(frame);
-      deps.limited("unsent-bytes");
-      close(closeCodes.tryLater, "too-slow");
+      if (frame[0] === frameTypes.awareness && socket.bufferedAmount > limits.unsentBytes / 16) return;
+      if (!tooSlow()) post(frame);
+    },
+    tell: ({ updates, receipt, wire }) => {
+      // History on its way will bring the updates; before what they lean on they would be of no use.
+      if (answering) return caller.send(receipt);
+      if (over || tooSlow()) return;
+      if (stream === undefined) return [...updates, receipt].forEach(post);
+      // The library keeps quiet by itself once a socket closes.
+      if (socket.readyState !== socket.OPEN) return;
+      deps.sent(wire.length);
+      stream.write(wire);
     },
     close,
   };
@@ -214,6 +228,3 @@ export function openSession(socket: WebSocket, entering: Promise<Lease>, deps: C
   };
   return session;
 }
-
-/** `update`, as just written or as a page. */
-const isUpdate = (frame: Uint8Array): boolean => frame[0] === frameTypes.sync && frame[1] === 2;

@@ -1,9 +1,12 @@
 /** What callers ask a room to write, while it waits for its turn, and how much of it is written together. */
 import type { ScreenPolicy } from "@sward/core";
+import type { News } from "./news.ts";
 
-/** Somebody in a room. Neither call may throw. */
+/** Somebody in a room. No call may throw. */
 export interface Caller {
   send(frame: Uint8Array): void;
+  /** Of what was stored; one that does not have it is sent the frames one by one. */
+  tell?(news: News): void;
   close(code: number, reason: string): void;
 }
 

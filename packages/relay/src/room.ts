@@ -7,16 +7,7 @@
  * Rejected: applying first and storing after a while (what most relays do: a crash takes what everybody thought was kept).
  */
 import type { RoomKind, ScreenLimits, ScreenPolicy, StateVector, UpdateRefusal, Verdict } from "@sward/core";
-import {
-  askFrame,
-  awarenessFrame,
-  knownInStore,
-  pagesOf,
-  receiptFrame,
-  refusalFrame,
-  screenUpdate,
-  updateFrame,
-} from "@sward/core";
+import { askFrame, awarenessFrame, knownInStore, pagesOf, receiptFrame, refusalFrame, screenUpdate } from "@sward/core";
 import * as Y from "yjs";
 import type { RoomDigest } from "./digest.ts";
 import { createDigester } from "./digest.ts";
@@ -24,6 +15,7 @@ import type { RelayEvent } from "./events.ts";
 import { fillDocument, mergedState, noLimits } from "./fill.ts";
 import type { Caller, Job } from "./jobs.ts";
 import { batchLength } from "./jobs.ts";
+import { tellNews } from "./news.ts";
 import type { RoomKey, Storage } from "./storage.ts";
 import { roomKeyText } from "./storage.ts";
 import { isUntidy, tidyLedger } from "./tidy.ts";
@@ -186,12 +178,8 @@ export async function openRoom(
       else for (const update of updates) foreign(update).forEach(take);
     });
     if (taken.length === 0) return;
-    for (const { job, accepted } of taken) {
-      const frame = updateFrame(accepted);
-      for (const caller of callers) if (caller !== job.caller) caller.send(frame);
-    }
-    const receipt = receiptFrame(new Map(taken.flatMap(({ next }) => [...next])));
-    for (const caller of callers) caller.send(receipt);
+    const passed = taken.map(({ job, accepted }) => ({ caller: job.caller, update: accepted }));
+    tellNews(callers, passed, new Map(taken.flatMap(({ next }) => [...next])));
   };
 
   const run = async (): Promise<void> => {

@@ -227,8 +227,8 @@ test("AU5 AU6 a chain is the same in all 720 orders of its entries, whatever is 
       ordersOf(chosen).map((order) => {
         const chain = createChain(keys.p.id);
         for (const entry of order) extendChain(chain, entry);
-        const places = [...chain.places].sort(([a], [b]) => a - b).map(([seq, all]) => [seq, all.map(({ id }) => id)]);
-        return JSON.stringify([places, chain.sound.map(({ id }) => id), chain.forkedAt, chain.top]);
+        const apart = [...chain.apart].sort(([a], [b]) => a - b).map(([seq, all]) => [seq, all.map(({ id }) => id)]);
+        return JSON.stringify([apart, chain.sound.map(({ id }) => id), chain.forkedAt, chain.top]);
       }),
     );
     if (looks.size !== 1) expect.fail(`${chosen.map(({ id }) => id).join(" ")} has ${looks.size} looks`);

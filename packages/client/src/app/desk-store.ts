@@ -10,6 +10,7 @@ import type { Book } from "../book/book.ts";
 import { openBrowserDesk } from "../desk/browser.ts";
 import type { Desk } from "../desk/desk.ts";
 import type { WireDeps } from "../wire/connection.ts";
+import type { ShownLastKnown } from "./last-known/kept.ts";
 import { openLater } from "./later-wire.ts";
 import { deviceIn, nameIn, shortNameIn } from "./names.ts";
 import type { KeptPass } from "./passes.ts";
@@ -36,6 +37,8 @@ export const keptPass = signal<KeptPass | null>(null);
 export const putBack = signal(false);
 /** Why the worker that checks signatures in an old browser is no longer there; null when it is, or was never needed. */
 export const helperLost = signal<string | null>(null);
+/** What to show while the record is being read; null where there is nothing. */
+export const lastKnown = signal<ShownLastKnown | null>(null);
 /** When the club's book last was live with the relay and had read everything, RFC 3339; null when never. */
 export const lastMet = signal<string | null>(null);
 
@@ -128,9 +131,17 @@ function told(open: RememberingDesk, kept: KeptPass): void {
       localStorage.setItem(metKey(kept), lastMet.value);
     }
     version.value += 1;
+    void noteLastKnown(open.desk);
     void forgetErased(open.desk.club);
     void renewKey(open.desk, kept);
   }, 0);
+}
+
+const fetchNoting = (): Promise<typeof import("./last-known/noting.ts")> => import("./last-known/noting.ts");
+
+/** What a later start can show at once. Lost without harm. */
+async function noteLastKnown(open: Desk): Promise<void> {
+  (await fetchNoting().catch(() => null))?.noteSoon(open, () => desk.value === open);
 }
 
 let forgotten = 0;
@@ -155,6 +166,10 @@ async function renewKey(open: Desk, kept: KeptPass): Promise<void> {
   (await import("./new-key/renewing.ts").catch(() => null))?.takeNewKey(here);
 }
 
+/** A record of so few entries is read before anybody has seen what would be shown instead of it, but for a very slow phone. */
+const FEW = 2_000;
+const FLASH_MS = 400;
+
 /** Closes what is open and opens a device's desk. */
 export async function openDevice(kept: KeptPass, takeOver = false): Promise<void> {
   await closeDevice();
@@ -162,11 +177,20 @@ export async function openDevice(kept: KeptPass, takeOver = false): Promise<void
   keptPass.value = kept;
   forgotten = 0;
   lastMet.value = localStorage.getItem(metKey(kept));
+  const noting = fetchNoting().catch(() => null);
   try {
     const opened = await openBrowserDesk({
       pass: kept.pass,
       relay: relayHere(),
       takeOver,
+      before: async ({ device, book, vault }) => {
+        const known = (await (await noting)?.readLastKnown(device.id, book, vault)) ?? null;
+        const show = (): void => {
+          if (keptPass.value === kept && desk.value === null) lastKnown.value = known;
+        };
+        if (known !== null && known.entries > FEW) show();
+        else setTimeout(show, FLASH_MS);
+      },
       putBack: () => {
         putBack.value = true;
         void keepPass(kept.pass).catch(() => undefined);
@@ -202,6 +226,7 @@ export async function closeDevice(): Promise<void> {
   const open = desk.value;
   desk.value = null;
   keptPass.value = null;
+  lastKnown.value = null;
   opening.value = { type: "none" };
   await open?.close();
 }

@@ -3,7 +3,7 @@ import { signal } from "@preact/signals";
 import type { KeyId } from "@sward/core";
 import { useEffect } from "preact/hooks";
 import { useLocation } from "preact-iso";
-import { closeDevice, desk, keptPass, openDevice, opening } from "./desk-store.ts";
+import { closeDevice, desk, keptPass, lastKnown, openDevice, opening } from "./desk-store.ts";
 import { becomeDevice, passes, readDevices } from "./devices-here.ts";
 import { frontAt } from "./front.ts";
 import { InTurn } from "./in-turn.tsx";
@@ -19,6 +19,8 @@ import { words } from "./words.ts";
 const DevicesHere = lazyPart(() => import("./devices-list.tsx"), "DevicesHere");
 const NotOpenHere = lazyPart(() => import("./trouble/not-open.tsx"), "NotOpenHere");
 const NotOpened = lazyPart(() => import("./trouble/not-opened.tsx"), "NotOpened");
+
+const LastKnown = lazyPart(() => import("./last-known/last-known-screen.tsx"), "LastKnownScreen");
 
 const addressBroken = signal(false);
 /** Why this browser's passes could not be read: it gives no storage, or has lost it. */
@@ -109,10 +111,13 @@ function NotOpen({ kept }: { readonly kept: KeptPass }) {
   }
 }
 
-const Loading = () => (
-  <p role="status">
-    <label>
-      {words.loading} <progress />
-    </label>
-  </p>
-);
+const Loading = () =>
+  lastKnown.value !== null ? (
+    <LastKnown />
+  ) : (
+    <p role="status">
+      <label>
+        {words.loading} <progress />
+      </label>
+    </p>
+  );

@@ -7,7 +7,7 @@ import { useErrorBoundary } from "preact/hooks";
 import { useLocation } from "preact-iso";
 import { countPressing } from "./attention/groups.ts";
 import { useGroups } from "./attention/groups-here.ts";
-import { desk, helperLost, keptPass, putBack, useDesk } from "./desk-store.ts";
+import { desk, helperLost, keptPass, lastKnown, putBack, useDesk } from "./desk-store.ts";
 import { InTurn } from "./in-turn.tsx";
 import { lazyPart } from "./lazy.tsx";
 import { loadNewVersion, waitingVersion } from "./new-version.ts";
@@ -45,7 +45,7 @@ export const Shell = ({ children }: { readonly children: ComponentChildren }) =>
     </header>
     <div class="foot">
       <SavedBar />
-      {desk.value !== null && <Tabs />}
+      {(desk.value ?? lastKnown.value) !== null && <Tabs />}
     </div>
     {desk.value !== null && <Over />}
     <main class="sheet" id="sheet">
@@ -57,7 +57,7 @@ export const Shell = ({ children }: { readonly children: ComponentChildren }) =>
 
 function ClubName() {
   const open = desk.value;
-  const name = open === null ? "" : useDesk().club.state().name;
+  const name = open === null ? (lastKnown.value?.name ?? "") : useDesk().club.state().name;
   return (
     <p class="club">
       {name === "" ? words.appName : name}{" "}
@@ -88,7 +88,7 @@ function Tabs() {
             <a class="tab" href={href(places[name])} aria-current={here === places[name] ? "page" : undefined}>
               <TabIcon name={name} />
               <span>{words.nav[name]}</span>
-              {name === "attention" && (
+              {name === "attention" && desk.value !== null && (
                 <InTurn part="number">
                   <Pressing />
                 </InTurn>

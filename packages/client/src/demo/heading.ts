@@ -1,5 +1,5 @@
 /** The JSON file that heads a club's or a league's folder: its name, its devices and the rules it plays by. The file edge. */
-import { Day, findRuleSet, Role, StartTime } from "@sward/core";
+import { Day, findRuleSet, LeagueRules, Role, StartTime } from "@sward/core";
 import * as z from "zod/mini";
 import { KEY } from "./forms.ts";
 import type { Reading } from "./table.ts";
@@ -30,6 +30,8 @@ export const LeagueFile = z.strictObject({
   ...heading,
   /** Which clubs play, and which of their devices write in the league's book; the first must be a handicapper's. */
   clubs: z.array(z.strictObject({ club: key, devices: z.array(key).check(z.minLength(1)) })).check(z.minLength(2)),
+  /** What a fixture is worth and how the table is made, and from which day on. */
+  league_rules: z.optional(z.array(z.strictObject({ from: Day, rules: LeagueRules }))),
 });
 export type LeagueFile = z.infer<typeof LeagueFile>;
 

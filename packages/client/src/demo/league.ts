@@ -104,6 +104,10 @@ function open({ slug, scroll, sides }: Folder, file: LeagueFile, own: ReadonlyMa
     const ref: WritingRef = `opening/rules-${adoption.from}`;
     scroll.write("opening", file.opened, root, ref, says({ kind: "rules-adopted", body: adoption }));
   }
+  for (const set of file.league_rules ?? []) {
+    const ref: WritingRef = `opening/league-rules-${set.from}`;
+    scroll.write("opening", file.opened, root, ref, says({ kind: "league-rules-set", body: set }));
+  }
   for (const [club, { head, devices }] of sides) {
     scroll.write("opening", file.opened, root, `opening/${club}`, {
       how: "draft",

@@ -31,6 +31,8 @@ export interface BrowserDeskOptions {
   readonly putBack: () => void;
   /** The worker that checks signatures, where there is one, did not start or has died: the page does it from now on. */
   readonly helperLost?: (cause: string) => void;
+  /** Awaited before the record is read, which keeps the page's thread busy: for what can be shown without it. Its failing is no matter. */
+  readonly before?: (club: BookOptions) => Promise<void>;
   /** Take the device over from another tab. */
   readonly takeOver?: boolean;
 }
@@ -50,6 +52,7 @@ export async function openBrowserDesk(options: BrowserDeskOptions): Promise<Desk
     },
   });
   const club = await bookOptions(pass.club);
+  await options.before?.(club).catch(() => undefined);
   const desk = await openDesk({ club, leagues: await Promise.all(pass.leagues.map(bookOptions)) });
   return {
     ...desk,

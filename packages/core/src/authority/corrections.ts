@@ -9,7 +9,8 @@
  * arrival can move; the latest by the author's clock was rejected since a wrong clock would win.
  *
  * A correction may arrive before what it corrects, or correct something that does not count: it then stands by itself. Whether
- * it may be made is decided once both count, so nothing here is remembered but the entries themselves.
+ * it may be made is decided once both count, so nothing here is remembered but which entry names which other; the entries
+ * themselves are their keeper's.
  *
  * SPEC: AU.
  */
@@ -21,7 +22,7 @@ import type { Standing } from "./authority.ts";
 export interface Corrections {
   /** Notes a counting entry. Returns the entries whose standing may have changed. */
   add(entry: KnownEntry): Iterable<EntryId>;
-  /** Not refused, not withdrawn, and the last word on what it corrects. */
+  /** Not refused, not withdrawn, and the last word on what it corrects. @param id of an entry that was noted */
   stands(id: EntryId): boolean;
   /** A correction or withdrawal whose author may not make it. */
   refused(id: EntryId): boolean;
@@ -43,23 +44,28 @@ export function mayCorrect(by: Standing | undefined, of: Standing | undefined, s
   return by.club === null || by.club === of?.club;
 }
 
-export function createCorrections(rights: CorrectionRights): Corrections {
-  const entries = new Map<EntryId, KnownEntry>();
+/** @param find a counting entry by its id */
+export function createCorrections(
+  find: (id: EntryId) => KnownEntry | undefined,
+  rights: CorrectionRights,
+): Corrections {
+  /** What an entry corrects, and what it takes back. */
+  const corrects = new Map<EntryId, EntryId>();
+  const takesBack = new Map<EntryId, EntryId>();
   const replacements = new Map<EntryId, EntryId[]>();
   const withdrawals = new Map<EntryId, EntryId[]>();
 
   function refused(id: EntryId): boolean {
-    const entry = entries.get(id);
-    const corrected = entry === undefined ? undefined : (replacedBy(entry) ?? withdrawnBy(entry));
-    const target = corrected === undefined ? undefined : entries.get(corrected);
+    const corrected = corrects.get(id) ?? takesBack.get(id);
+    if (corrected === undefined) return false;
+    const [entry, target] = [find(id), find(corrected)];
     if (entry === undefined || target === undefined) return false;
     const alike = entry.kind === "entry-withdrawn" || entry.kind === target.kind;
     return !alike || !rights(entry, target);
   }
 
   /** Most entries neither correct nor are corrected: no line to look along. */
-  const isAlone = (entry: KnownEntry): boolean =>
-    replacedBy(entry) === undefined && !replacements.has(entry.id) && !withdrawals.has(entry.id);
+  const isAlone = (id: EntryId): boolean => !corrects.has(id) && !replacements.has(id) && !withdrawals.has(id);
 
   const withdrawn = (id: EntryId): boolean => (withdrawals.get(id) ?? []).some((by) => !refused(by));
 
@@ -67,9 +73,8 @@ export function createCorrections(rights: CorrectionRights): Corrections {
   function originOf(id: EntryId): EntryId {
     let at = id;
     for (;;) {
-      const entry = entries.get(at);
-      const before = entry === undefined || refused(at) ? undefined : replacedBy(entry);
-      if (before === undefined || !entries.has(before)) return at;
+      const before = refused(at) ? undefined : corrects.get(at);
+      if (before === undefined || find(before) === undefined) return at;
       at = before;
     }
   }
@@ -88,11 +93,10 @@ export function createCorrections(rights: CorrectionRights): Corrections {
     const corrected = new Set<EntryId>();
     const words: EntryId[] = [];
     for (const id of lineFrom(origin, false).reverse()) {
-      const entry = entries.get(id);
       const isCorrected = corrected.has(id);
-      const standsAlone = entry !== undefined && !isCorrected && !withdrawn(id);
+      const standsAlone = find(id) !== undefined && !isCorrected && !withdrawn(id);
       if (standsAlone) words.push(id);
-      const before = entry === undefined ? undefined : replacedBy(entry);
+      const before = corrects.get(id);
       if (before !== undefined && (isCorrected || standsAlone)) corrected.add(before);
     }
     return words.sort(byCodeUnits);
@@ -100,22 +104,27 @@ export function createCorrections(rights: CorrectionRights): Corrections {
 
   return {
     add(entry) {
-      entries.set(entry.id, entry);
+      const { id } = entry;
       const target = replacedBy(entry);
-      if (target !== undefined) push(replacements, target, entry.id);
+      if (target !== undefined) {
+        corrects.set(id, target);
+        push(replacements, target, id);
+      }
       const takenBack = withdrawnBy(entry);
-      if (takenBack !== undefined) push(withdrawals, takenBack, entry.id);
-      if (isAlone(entry) && takenBack === undefined) return [entry.id];
-      const touched = new Set(lineFrom(originOf(entry.id), true));
+      if (takenBack !== undefined) {
+        takesBack.set(id, takenBack);
+        push(withdrawals, takenBack, id);
+      }
+      if (isAlone(id) && takenBack === undefined) return [id];
+      const touched = new Set(lineFrom(originOf(id), true));
       // A refused correction is no part of the line, yet may have been until its target came.
       if (target !== undefined) for (const id of lineFrom(originOf(target), true)) touched.add(id);
       if (takenBack !== undefined) for (const id of lineFrom(originOf(takenBack), true)) touched.add(id);
       return touched;
     },
     stands(id) {
-      const entry = entries.get(id);
-      if (entry === undefined || refused(id)) return false;
-      return isAlone(entry) || lastWords(originOf(id))[0] === id;
+      if (refused(id)) return false;
+      return isAlone(id) || lastWords(originOf(id))[0] === id;
     },
     refused,
     *refusals() {
@@ -124,7 +133,7 @@ export function createCorrections(rights: CorrectionRights): Corrections {
       }
     },
     *rivalries() {
-      const origins = new Set([...replacements.keys()].filter((id) => entries.has(id)).map(originOf));
+      const origins = new Set([...replacements.keys()].filter((id) => find(id) !== undefined).map(originOf));
       for (const of of origins) {
         const words = lastWords(of);
         if (words.length > 1) yield { of, words };

@@ -9,7 +9,7 @@
 import type { Standing } from "../authority/authority.ts";
 import type { Corrections } from "../authority/corrections.ts";
 import { createCorrections, mayCorrect } from "../authority/corrections.ts";
-import type { KeyId, PlayerId } from "../ids.ts";
+import type { EntryId, KeyId, PlayerId } from "../ids.ts";
 import type { EntryOf, KnownEntry } from "../ledger/entry.ts";
 import type { Kind } from "../ledger/kinds.ts";
 import { byCodeUnits } from "../order.ts";
@@ -29,12 +29,16 @@ export type Standings = <K extends Kind>(kind: K) => EntryOf<K>[];
 /** Reads the counting entries once; only entries of these kinds can be asked for. */
 export function readStanding({ state, counted }: LeagueSource, kinds: readonly Kind[]): Standings {
   const wanted = new Set<Kind>([...kinds, "entry-withdrawn"]);
-  const corrections: Corrections = createCorrections((by, target) =>
-    mayCorrect(standingOf(state, by.author), standingOf(state, target.author), by.author === target.author),
+  const entries = new Map<EntryId, KnownEntry>();
+  const corrections: Corrections = createCorrections(
+    (id) => entries.get(id),
+    (by, target) =>
+      mayCorrect(standingOf(state, by.author), standingOf(state, target.author), by.author === target.author),
   );
   const found = new Map<Kind, KnownEntry[]>();
   for (const { entry, origin } of counted) {
     if (origin !== state.book || !wanted.has(entry.kind)) continue;
+    entries.set(entry.id, entry);
     corrections.add(entry);
     const list = found.get(entry.kind);
     if (list === undefined) found.set(entry.kind, [entry]);

@@ -11,7 +11,7 @@
  *
  * SPEC: LE, RE.
  */
-import type { EntryId, KeyId } from "../ids.ts";
+import type { KeyId } from "../ids.ts";
 import { byCodeUnits } from "../order.ts";
 import type { Entry, EntryHead } from "./entry.ts";
 
@@ -21,10 +21,10 @@ export type Completeness = "whole" | "excerpt";
 export interface Chain {
   readonly author: KeyId;
   readonly kept: Completeness;
-  /** Every entry of the author, by place; more than one in a place is a fork. */
-  readonly places: Map<number, Entry[]>;
   /** Whole: entries from 0 up to before the first gap, fork or broken link. Excerpt: all before the first fork, in order of seq. */
   readonly sound: Entry[];
+  /** The others, by place; more than one in a place is a fork. In nearly every chain there are none. */
+  readonly apart: Map<number, Entry[]>;
   /** First place with two entries, else null. */
   forkedAt: number | null;
   /** Last place with an entry; -1 when there is none. */
@@ -34,34 +34,36 @@ export interface Chain {
 export const createChain = (author: KeyId, kept: Completeness = "whole"): Chain => ({
   author,
   kept,
-  places: new Map(),
   sound: [],
+  apart: new Map(),
   forkedAt: null,
   top: -1,
 });
 
 /** The sound entry with that seq. */
-export function soundAt({ kept, sound, places, forkedAt }: Chain, seq: number): Entry | undefined {
-  if (kept === "whole") return sound[seq];
-  return forkedAt !== null && seq >= forkedAt ? undefined : places.get(seq)?.[0];
+export function soundAt(chain: Chain, seq: number): Entry | undefined {
+  const found = chain.sound[placeInSound(chain, seq)];
+  return found?.seq === seq ? found : undefined;
 }
+
+/** The entry with that seq, sound or not; of several, the one with the lowest id. */
+export const entryAt = (chain: Chain, seq: number): Entry | undefined =>
+  soundAt(chain, seq) ?? chain.apart.get(seq)?.[0];
 
 /** Adds an entry not yet in the chain. True when all that was sound before still is, and what is new comes after it. */
 export function extendChain(chain: Chain, entry: Entry): boolean {
-  const place = chain.places.get(entry.seq);
+  const { sound, apart } = chain;
   chain.top = Math.max(chain.top, entry.seq);
-  if (place === undefined) chain.places.set(entry.seq, [entry]);
-  else {
-    place.push(entry);
-    place.sort(byId);
-    if (chain.forkedAt === null || entry.seq < chain.forkedAt) chain.forkedAt = entry.seq;
-    const cut = placeInSound(chain, entry.seq);
-    if (cut < chain.sound.length) {
-      chain.sound.length = cut;
-      return false;
-    }
+  const place = placeInSound(chain, entry.seq);
+  const isTaken = sound[place]?.seq === entry.seq || apart.has(entry.seq);
+  if (isTaken) return fork(chain, entry, place);
+  if (chain.kept === "excerpt") {
+    if (chain.forkedAt !== null && entry.seq > chain.forkedAt) apart.set(entry.seq, [entry]);
+    else sound.splice(place, 0, entry);
+    return place >= sound.length - 1;
   }
-  if (chain.kept === "excerpt") return insert(chain, entry);
+  if (isNext(chain, entry)) sound.push(entry);
+  else apart.set(entry.seq, [entry]);
   advance(chain);
   return true;
 }
@@ -69,25 +71,36 @@ export function extendChain(chain: Chain, entry: Entry): boolean {
 /** How many sound entries have a lower seq. */
 function placeInSound({ kept, sound }: Chain, seq: number): number {
   if (kept === "whole") return Math.min(seq, sound.length);
-  let place = sound.length;
-  while (place > 0 && (sound[place - 1]?.seq ?? -1) >= seq) place -= 1;
-  return place;
+  let [low, high] = [0, sound.length];
+  while (low < high) {
+    const middle = (low + high) >>> 1;
+    if ((sound[middle]?.seq ?? seq) < seq) low = middle + 1;
+    else high = middle;
+  }
+  return low;
 }
 
-function insert(chain: Chain, entry: Entry): boolean {
-  if (chain.forkedAt !== null && entry.seq >= chain.forkedAt) return true;
-  const place = placeInSound(chain, entry.seq);
-  chain.sound.splice(place, 0, entry);
-  return place === chain.sound.length - 1;
+/** Its place is taken: from there on nothing is sound. */
+function fork(chain: Chain, entry: Entry, place: number): boolean {
+  const { sound, apart } = chain;
+  const cut = sound.splice(place);
+  for (const one of cut) apart.set(one.seq, [one]);
+  const doubled = [...(apart.get(entry.seq) ?? []), entry].sort(byId);
+  apart.set(entry.seq, doubled);
+  if (chain.forkedAt === null || entry.seq < chain.forkedAt) chain.forkedAt = entry.seq;
+  return cut.length === 0;
 }
+
+const isNext = ({ sound }: Chain, { seq, prev }: Entry): boolean =>
+  seq === sound.length && prev === (sound.at(-1)?.id ?? null);
 
 function advance(chain: Chain): void {
-  for (;;) {
+  while (chain.apart.size > 0) {
     const seq = chain.sound.length;
-    const place = chain.places.get(seq);
+    const place = chain.apart.get(seq);
     const next = place?.length === 1 ? place[0] : undefined;
-    const before: EntryId | null = seq === 0 ? null : (chain.sound[seq - 1]?.id ?? null);
-    if (next === undefined || next.prev !== before) return;
+    if (next === undefined || !isNext(chain, next)) return;
+    chain.apart.delete(seq);
     chain.sound.push(next);
   }
 }

@@ -10,15 +10,18 @@
  */
 import { sha256 } from "@noble/hashes/sha2.js";
 import { utf8ToBytes } from "@noble/hashes/utils.js";
-import { base64urlnopad, utf8 } from "@scure/base";
+import * as z from "zod/mini";
 import type { EntryId, KeyId, PublicKey } from "../ids.ts";
 import { KeyId as KeyIdShape } from "../ids.ts";
 import type { Result } from "../result.ts";
 import { fail, ok } from "../result.ts";
+import { base64urlOf, textOfSegment } from "./base64url.ts";
 import { canonicalBytes, canonicalText } from "./canonical.ts";
 import type { Entry } from "./entry.ts";
 import type { Kind } from "./kinds.ts";
 import { bodies, Payload } from "./kinds.ts";
+import type { Surely } from "./quick-form.ts";
+import { surelyOf } from "./quick-form.ts";
 
 /** Longest compact JWS taken as an entry, in characters. */
 export const MAX_ENTRY_LENGTH = 32 * 1024;
@@ -43,18 +46,18 @@ export type EntryFault =
   | { readonly type: "not-canonical" };
 
 /** SHA-256 as base64url without padding. */
-export const digestOf = (text: string): EntryId => base64urlnopad.encode(sha256(utf8ToBytes(text))) as EntryId;
+export const digestOf = (text: string): EntryId => base64urlOf(sha256(utf8ToBytes(text))) as EntryId;
 
 /** JWK thumbprint (RFC 7638) of an Ed25519 public key. */
 export const keyIdOf = (key: PublicKey): KeyId =>
   digestOf(`{"crv":"Ed25519","kty":"OKP","x":"${key}"}`) as string as KeyId;
 
 const headerPart = (author: KeyId): string =>
-  base64urlnopad.encode(canonicalBytes({ alg: "EdDSA", kid: author, typ: ENTRY_TYP }));
+  base64urlOf(canonicalBytes({ alg: "EdDSA", kid: author, typ: ENTRY_TYP }));
 
 /** What the author signs: ASCII of `header.payload`. */
 export const signingInput = (author: KeyId, payload: Payload): string =>
-  `${headerPart(author)}.${base64urlnopad.encode(canonicalBytes(payload))}`;
+  `${headerPart(author)}.${base64urlOf(canonicalBytes(payload))}`;
 
 const isKind = (kind: string): kind is Kind => Object.hasOwn(bodies, kind);
 
@@ -74,11 +77,17 @@ export function decodeEntry(jws: string, authors: Map<string, KeyId> = new Map()
   const author = authors.get(header) ?? authorOf(header);
   if (author === null) return fail({ type: "bad-header" });
   authors.set(header, author);
-  const segment = readSegment(body);
-  if (isDeeperThan(segment.json, MAX_DEPTH)) return fail({ type: "bad-payload", path: "body" });
-  const parsed = Payload.safeParse(segment.json);
+  const text = textOfSegment(body) ?? "";
+  const json = jsonOf(text);
+  if (isSurelyPayload(json) && isSurelyCanonical(text, json)) {
+    const { at, book, body: said, kind, prev, seq } = json;
+    const id = digestOf(jws.slice(0, header.length + 1 + body.length));
+    return ok({ id, author, book, seq, prev, at, understood: true, kind, body: said } as unknown as Entry);
+  }
+  if (isDeeperThan(json, MAX_DEPTH)) return fail({ type: "bad-payload", path: "body" });
+  const parsed = Payload.safeParse(json);
   if (!parsed.success) return fail({ type: "bad-payload", path: parsed.error.issues[0]?.path.join(".") ?? "" });
-  if (!isCanonical(parsed.data, segment, body)) return fail({ type: "not-canonical" });
+  if (!isCanonical(text, parsed.data)) return fail({ type: "not-canonical" });
 
   const payload = parsed.data;
   const head = {
@@ -96,39 +105,48 @@ export function decodeEntry(jws: string, authors: Map<string, KeyId> = new Map()
   return ok({ ...head, understood: false, kind: payload.kind, v: payload.v });
 }
 
+/** By kind, whether data is surely a payload this version understands. */
+const surely = new Map<Kind, Surely>();
+
+function isSurelyPayload(json: unknown): json is Payload {
+  if (typeof json !== "object" || json === null || !("kind" in json)) return false;
+  const { kind } = json;
+  if (typeof kind !== "string" || !isKind(kind)) return false;
+  let check = surely.get(kind);
+  if (check === undefined) {
+    const form = { ...Payload.shape, v: z.literal(1), kind: z.literal(kind), body: bodies[kind] };
+    check = surelyOf(z.strictObject(form));
+    surely.set(kind, check);
+  }
+  return check(json);
+}
+
 function authorOf(header: string): KeyId | null {
-  const data = readSegment(header).json;
+  const data = jsonOf(textOfSegment(header) ?? "");
   const kid = typeof data === "object" && data !== null && "kid" in data ? data.kid : undefined;
   const author = KeyIdShape.safeParse(kid);
   return author.success && headerPart(author.data) === header ? author.data : null;
 }
 
-interface Segment {
-  readonly bytes: number;
-  readonly text: string;
-  readonly json: unknown;
-}
-
-const unreadable: Segment = { bytes: 0, text: "", json: undefined };
-
-/** Strict: a segment has one spelling, with no idle bits in its last character, and is UTF-8. */
-function readSegment(segment: string): Segment {
+/** Undefined for what is no JSON. */
+function jsonOf(text: string): unknown {
   try {
-    const bytes = base64urlnopad.decode(segment);
-    const text = utf8.encode(bytes);
-    return { bytes: bytes.length, text, json: JSON.parse(text) };
+    return JSON.parse(text);
   } catch {
-    return unreadable;
+    return undefined;
   }
 }
 
-/** Whether the segment's bytes are exactly the canonical ones. */
-function isCanonical(payload: Payload, { bytes, text }: Segment, segment: string): boolean {
+/**
+ * Whether the text is the RFC's, of data whose members are in its order: JSON.stringify writes everything else as it does, but for lone
+ * surrogates, of which there are none where there is no escape.
+ */
+const isSurelyCanonical = (text: string, json: unknown): boolean =>
+  !text.includes("\\") && JSON.stringify(json) === text;
+
+function isCanonical(text: string, payload: Payload): boolean {
   try {
-    const canonical = canonicalText(payload);
-    // As many characters as bytes: plain ASCII. Else a byte order mark could hide, which decoding drops.
-    if (bytes === text.length) return canonical === text;
-    return base64urlnopad.encode(utf8ToBytes(canonical)) === segment;
+    return canonicalText(payload) === text;
   } catch {
     // A lone surrogate.
     return false;

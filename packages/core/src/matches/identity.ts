@@ -11,13 +11,15 @@ import type { MatchKey, PlayerId } from "../ids.ts";
 import type { Game, Lineup, MatchReported } from "../ledger/kinds.ts";
 import { byCodeUnits } from "../order.ts";
 import type { FactName, MatchFacts } from "../state.ts";
+import type { Sharing } from "./sharing.ts";
 
-type Resolve = (id: PlayerId) => PlayerId;
+export type Resolve = (id: PlayerId) => PlayerId;
 
 export function matchKey(body: MatchReported, resolve: Resolve): MatchKey {
   if (body.slot !== undefined) return `slot:${body.slot.fixture}:${body.slot.number}` as MatchKey;
   const players = body.sides.map((side) => side.map(({ player }) => resolve(player)));
-  return `${body.date}|${body.play}|${body.format}|${sidesName(players)}|${body.n}` as MatchKey;
+  // Joined and not added up: of a text that was added up an engine keeps all the pieces, and a book keeps its keys.
+  return [body.date, body.play, body.format, sidesName(players), body.n].join("|") as MatchKey;
 }
 
 /** The identity that a match named before a link has after it; a key of any other form is left as it is. */
@@ -30,22 +32,32 @@ export function currentKey(key: MatchKey, resolve: Resolve): MatchKey {
 }
 
 /** The facts of a report with players resolved and sides and partners in canonical order. */
-export function matchFacts(body: MatchReported, resolve: Resolve): MatchFacts {
-  const [first, second] = [lineupOf(body.sides[0], resolve), lineupOf(body.sides[1], resolve)];
-  const turned = byCodeUnits(lineupName(first), lineupName(second)) > 0;
+export function matchFacts(body: MatchReported, resolve: Resolve, sharing: Sharing = nothingShared): MatchFacts {
+  const [one, two] = [sharing.side(inOrder(body.sides[0], resolve)), sharing.side(inOrder(body.sides[1], resolve))];
+  const turned = isTurned(one, two);
+  const games = body.games.map(gameFacts);
   return {
-    date: body.date,
-    occasion: body.occasion,
-    play: body.play,
+    date: sharing.text(body.date),
+    occasion: sharing.text(body.occasion),
+    play: sharing.text(body.play),
     format: body.format,
-    sides: turned ? [second, first] : [first, second],
-    games: body.games.map((game) => gameFacts(game, turned)),
+    sides: turned ? [two, one] : [one, two],
+    games: sharing.games(turned ? gamesTurned(games) : games),
     excluded: body.excluded === true,
   };
 }
 
-const lineupOf = (side: readonly Lineup[], resolve: Resolve): readonly Lineup[] =>
-  side.map(({ player, off }): Lineup => ({ player: resolve(player), off })).sort(byPlayer);
+function inOrder(side: readonly Lineup[], resolve: Resolve): readonly Lineup[] {
+  const seats = side.map(({ player, off }): Lineup => ({ player: resolve(player), off }));
+  return seats.length === 1 ? seats : seats.sort(byPlayer);
+}
+
+/** Whether the second side comes first in the canonical order. Of both, the partners are in order. */
+const isTurned = (one: readonly Lineup[], two: readonly Lineup[]): boolean => lineupName(one) > lineupName(two);
+
+/** The same games, told by the other side. */
+export const gamesTurned = (games: readonly Game[]): readonly Game[] =>
+  games.map((game) => ({ ...game, score: [game.score[1], game.score[0]] }));
 
 /** The facts in which two accounts of one match differ. */
 export function differences(a: MatchFacts, b: MatchFacts): FactName[] {
@@ -106,15 +118,16 @@ const sidesName = (sides: readonly (readonly PlayerId[])[]): string =>
     .sort(byCodeUnits)
     .join("v");
 
-const lineupName = (side: readonly Lineup[]): string => side.map(({ player }) => player).join("+");
+const lineupName = (side: readonly Lineup[]): string =>
+  side.length === 1 ? (side[0] as Lineup).player : side.map(({ player }) => player).join("+");
 
 const byPlayer = (a: Lineup, b: Lineup): number => byCodeUnits(a.player, b.player);
 
 /** What a score pad kept beside the score is no fact of the match. */
-function gameFacts({ score, ended }: Game, turned: boolean): Game {
-  const told: Game["score"] = turned ? [score[1], score[0]] : score;
-  return ended === undefined ? { score: told } : { score: told, ended };
-}
+const gameFacts = ({ score, ended }: Game): Game => (ended === undefined ? { score } : { score, ended });
+
+/** For who keeps nothing. */
+const nothingShared: Sharing = { text: (text) => text, side: (side) => side, games: (games) => games };
 
 const sameSides = (a: MatchFacts, b: MatchFacts): boolean =>
   a.sides.every((side, s) => {

@@ -9,12 +9,13 @@
  *
  * SPEC: MA.
  */
-import type { BookId, EventId, MatchKey } from "../ids.ts";
+import type { BookId, EntryId, EventId, MatchKey } from "../ids.ts";
 import { byAuthorLastFirst } from "../ledger/chain.ts";
 import type { EntryOf } from "../ledger/entry.ts";
 import { byCodeUnits } from "../order.ts";
 import type { FactName, Match, MatchFacts, MatchStatus, Report } from "../state.ts";
 import { differences } from "./identity.ts";
+import { timingOf } from "./kept-report.ts";
 
 /** A report that counts, with who answers for it. */
 export interface Account {
@@ -39,6 +40,10 @@ export function reconcile(
   book: BookId,
   unconfirmed: "counts" | "waits",
 ): Match | null {
+  const [only] = accounts;
+  if (only?.stands && accounts.length === 1 && rulings.length === 0 && unconfirmed === "counts") {
+    return new LoneMatch(key, only);
+  }
   const standing = accounts.filter(({ stands }) => stands).sort(byEntry);
   const ruling = rulings.filter((one) => binds(one, accounts, book)).sort(byRuling)[0]?.entry;
   const ruled = ruling === undefined ? undefined : accounts.find(({ entry }) => entry.id === ruling.body.accepts);
@@ -67,6 +72,53 @@ export function reconcile(
   };
 }
 
+/** A match that one report tells, as most are: what it would say more is the report's, and is read there when somebody asks. */
+class LoneMatch implements Match {
+  readonly key: MatchKey;
+  readonly facts: MatchFacts;
+  readonly event: EventId | null;
+  readonly start: string | null;
+  readonly #entry: Account["entry"];
+
+  constructor(key: MatchKey, { entry, facts }: Account) {
+    const { event = null, start = null } = timingOf(entry);
+    this.key = key;
+    this.facts = facts;
+    this.event = event;
+    this.start = start;
+    this.#entry = entry;
+  }
+
+  get status(): MatchStatus {
+    return "one-report";
+  }
+
+  get slot(): Match["slot"] {
+    return this.#entry.body.slot ?? null;
+  }
+
+  get n(): number {
+    return this.#entry.body.n;
+  }
+
+  get reports(): readonly Report[] {
+    return [toReport({ entry: this.#entry, origin: this.#entry.book, facts: this.facts })];
+  }
+
+  get differs(): readonly FactName[] {
+    return [];
+  }
+
+  get ruling(): EntryId | null {
+    return null;
+  }
+
+  toJSON(): Match {
+    const { key, status, facts, event, slot, n, start, reports, differs, ruling } = this;
+    return { key, status, facts, event, slot, n, start, reports, differs, ruling };
+  }
+}
+
 function statusOf(
   ruling: EntryOf<"ruling-made"> | undefined,
   differ: boolean,
@@ -89,7 +141,7 @@ function binds({ entry, origin }: Ruling, accounts: readonly Account[], book: Bo
   return accounts.some((account) => account.origin === origin && (accepts === null || accepts === account.entry.id));
 }
 
-const toReport = ({ entry, origin, facts }: Account): Report => ({
+const toReport = ({ entry, origin, facts }: Pick<Account, "entry" | "origin" | "facts">): Report => ({
   entry: entry.id,
   by: entry.author,
   origin,

@@ -6,6 +6,8 @@
  * Carried entries come out as what they carry. An inner entry counts while any counting, unwithdrawn copy of it does, once. One of
  * this very book, which its author's chain does not let count, is adopted that way by whoever may correct that author.
  *
+ * That an entry counts is not written down: it does when its chain is sound up to it and it was not passed over, which few are.
+ *
  * SPEC: AU, LE.
  */
 import type { Authority } from "../authority/authority.ts";
@@ -19,19 +21,10 @@ import type { Entry, EntryOf, KnownEntry } from "../ledger/entry.ts";
 import type { Kind } from "../ledger/kinds.ts";
 import { checkMatch } from "../matches/identity.ts";
 import type { Uncounted } from "../state.ts";
+import type { Arrival, Held } from "./held.ts";
+import { createHeld } from "./held.ts";
 import type { Steps } from "./steps.ts";
 import { atOnce } from "./steps.ts";
-
-/** An entry whose signature was checked; for one that holds others also these, null where one did not verify. */
-export interface Arrival {
-  readonly entry: Entry;
-  /** Of `entry-carried`. */
-  readonly carried?: Entry | null;
-  /** Of `record-part`, in its order. */
-  readonly parts?: readonly (Arrival | null)[];
-  /** Of `record-taken`: the manifest's signature holds, and it says what the entry says. */
-  readonly vouched?: boolean;
-}
 
 /** An entry that counts, and the book it was written in. */
 export interface Counted {
@@ -55,7 +48,7 @@ const carriable: ReadonlySet<string> = new Set<Kind>([
 /** `all` when everything must be read again from `counted`, else only `fresh` is new. */
 export interface Admitted {
   readonly all: boolean;
-  readonly fresh: readonly Counted[];
+  readonly fresh: readonly KnownEntry[];
 }
 
 export interface Admission {
@@ -65,9 +58,15 @@ export interface Admission {
   taking(arrivals: readonly Arrival[]): Steps<Admitted>;
   /** Every counting entry, carried ones opened; in no particular order. */
   counted(): Iterable<Counted>;
+  /** The same without the book, which each of them says itself. */
+  counting(): Iterable<KnownEntry>;
+  /** One of them. */
+  find(id: EntryId): KnownEntry | undefined;
   readonly authority: () => Authority;
   readonly chains: ReadonlyMap<KeyId, Chain>;
-  readonly arrivals: ReadonlyMap<EntryId, Arrival>;
+  /** Every entry that arrived, whether it counts or not. */
+  readonly entries: Held["entries"];
+  readonly carriers: Held["carriers"];
   /** How many entries of the author's chain count, refused corrections among them. */
   countedBy(author: KeyId): number;
   /** Why the entries that do not count do not; refused corrections are not among them. */
@@ -83,10 +82,14 @@ function holdsAll({ body }: EntryOf<"record-part">, parts: readonly (Arrival | n
 }
 
 export function createAdmission(book: BookId, kept: Completeness = "whole"): Admission {
-  const arrivals = new Map<EntryId, Arrival>();
+  const held = createHeld();
+  const { entries, carriers } = held;
   const chains = new Map<KeyId, Chain>();
   let authority = settleAuthority(book, chains);
-  let counting = new Map<EntryId, Counted>();
+  /** Sound entries of chains that do not count. */
+  let passedOver = new Set<EntryId>();
+  /** Carried entries that count, but for those that do so by themselves. */
+  let adopted = new Map<EntryId, KnownEntry>();
   const countedBy = new Map<KeyId, number>();
   /** Counting withdrawals by what they take back. */
   let withdrawals = new Map<EntryId, KnownEntry[]>();
@@ -95,26 +98,30 @@ export function createAdmission(book: BookId, kept: Completeness = "whole"): Adm
     let all = false;
     const grown = new Map<Chain, number>();
     for (const arrival of incoming) {
-      const { entry } = arrival;
-      if (arrivals.has(entry.id)) continue;
-      if (arrivals.size % ENTRIES_A_STEP === 0) yield;
-      arrivals.set(entry.id, arrival);
+      const { id, author } = arrival.entry;
+      if (entries.has(id)) continue;
+      if (entries.size % ENTRIES_A_STEP === 0) yield;
+      const entry = held.keep(arrival);
       if (entry.book !== book) continue;
-      const chain = chains.get(entry.author) ?? createChain(entry.author, kept);
-      chains.set(entry.author, chain);
+      const chain = chains.get(author) ?? createChain(author, kept);
+      chains.set(author, chain);
       if (!grown.has(chain)) grown.set(chain, chain.sound.length);
       if (!extendChain(chain, entry)) all = true;
     }
-    const fresh: Counted[] = [];
+    const fresh: KnownEntry[] = [];
+    const copies: Entry[] = [];
     for (const [chain, from] of grown) {
       for (let place = from; place < chain.sound.length; place++) {
         const entry = chain.sound[place];
         if (entry === undefined) break;
         if (changesOthers(entry)) all = true;
-        if (!all) count(entry, fresh);
+        if (all) continue;
+        if (entry.kind === "entry-carried") copies.push(entry);
+        else count(entry, fresh);
       }
     }
     if (all) yield* recount();
+    else for (const copy of copies) count(copy, fresh);
     return { all, fresh: all ? [] : fresh };
   }
 
@@ -122,22 +129,40 @@ export function createAdmission(book: BookId, kept: Completeness = "whole"): Adm
     yield;
     authority = settleAuthority(book, chains);
     yield;
-    counting = new Map();
+    passedOver = new Set();
+    adopted = new Map();
     countedBy.clear();
     withdrawals = new Map();
-    const carriers: Entry[] = [];
+    const copies: Entry[] = [];
     for (const chain of chains.values()) {
       for (const entry of chain.sound) {
-        if (entry.kind === "entry-carried") carriers.push(entry);
+        if (entry.kind === "entry-carried") copies.push(entry);
         else count(entry, []);
         if (entry.seq % ENTRIES_A_STEP === 0) yield;
       }
     }
-    for (const [at, entry] of carriers.entries()) {
-      count(entry, []);
+    for (const [at, copy] of copies.entries()) {
+      count(copy, []);
       if (at % ENTRIES_A_STEP === 0) yield;
     }
   }
+
+  function* counting(): Generator<KnownEntry> {
+    for (const { sound } of chains.values()) for (const entry of sound) if (isCounting(entry)) yield entry;
+    yield* adopted.values();
+  }
+
+  function find(id: EntryId): KnownEntry | undefined {
+    const entry = entries.get(id);
+    if (entry === undefined) return adopted.get(id);
+    const chain = chains.get(entry.author);
+    const isSound = chain !== undefined && soundAt(chain, entry.seq) === entry;
+    return isSound && isCounting(entry) ? entry : adopted.get(id);
+  }
+
+  /** Whether a sound entry counts by itself: a copy does in the shape of what it carries. */
+  const isCounting = (entry: Entry): entry is KnownEntry =>
+    entry.understood && entry.kind !== "entry-carried" && !passedOver.has(entry.id);
 
   function changesOthers(entry: Entry): boolean {
     const standing = authority.standings.get(entry.author);
@@ -153,26 +178,34 @@ export function createAdmission(book: BookId, kept: Completeness = "whole"): Adm
   }
 
   function copyOf(id: EntryId): EntryOf<"entry-carried"> | null {
-    const copy = arrivals.get(id)?.entry;
+    const copy = entries.get(id);
     return copy?.understood === true && copy.kind === "entry-carried" ? copy : null;
   }
 
-  function count(entry: Entry, fresh: Counted[]): void {
-    if (reasonAgainst(entry) !== null) return;
+  function count(entry: Entry, fresh: KnownEntry[]): void {
+    if (reasonAgainst(entry) !== null) {
+      passedOver.add(entry.id);
+      return;
+    }
     countedBy.set(entry.author, (countedBy.get(entry.author) ?? 0) + 1);
     const known = entry as KnownEntry;
-    const counted = known.kind === "entry-carried" ? opened(known) : { entry: known, origin: book };
-    if (counted === null || counting.has(counted.entry.id)) return;
-    counting.set(counted.entry.id, counted);
-    fresh.push(counted);
+    if (known.kind === "entry-carried") {
+      const inner = opened(known);
+      if (inner === null || find(inner.id) !== undefined) return;
+      adopted.set(inner.id, inner);
+      fresh.push(inner);
+      return;
+    }
+    // It may have been carried here before its chain let it count.
+    if (!adopted.delete(known.id)) fresh.push(known);
     if (known.kind !== "entry-withdrawn") return;
     const { withdraws } = known.body;
     withdrawals.set(withdraws, [...(withdrawals.get(withdraws) ?? []), known]);
   }
 
-  function opened(copy: EntryOf<"entry-carried">): Counted | null {
-    const inner = arrivals.get(copy.id)?.carried;
-    return inner?.understood === true && !isTakenBack(copy) ? { entry: inner, origin: inner.book } : null;
+  function opened(copy: EntryOf<"entry-carried">): KnownEntry | null {
+    const inner = carriers.get(copy.id)?.carried;
+    return inner?.understood === true && !isTakenBack(copy) ? inner : null;
   }
 
   const isTakenBack = (copy: KnownEntry): boolean =>
@@ -192,13 +225,13 @@ export function createAdmission(book: BookId, kept: Completeness = "whole"): Adm
   }
 
   function reasonAgainstRecord(entry: EntryOf<"record-part"> | EntryOf<"record-taken">): Uncounted | null {
-    const { parts = [], vouched = false } = arrivals.get(entry.id) ?? {};
+    const { parts = [], vouched = false } = carriers.get(entry.id) ?? {};
     const isFaithful = entry.body.from !== book && (entry.kind === "record-taken" ? vouched : holdsAll(entry, parts));
     return isFaithful ? null : "carried-copy-invalid";
   }
 
   function reasonAgainstCopy({ id, author, body }: EntryOf<"entry-carried">): Uncounted | null {
-    const inner = arrivals.get(id)?.carried;
+    const inner = carriers.get(id)?.carried;
     const isFaithful =
       inner?.understood === true &&
       inner.book === body.from &&
@@ -218,7 +251,7 @@ export function createAdmission(book: BookId, kept: Completeness = "whole"): Adm
 
   function uncounted(): Map<EntryId, Uncounted> {
     const reasons = new Map<EntryId, Uncounted>();
-    for (const { entry } of arrivals.values()) {
+    for (const entry of entries.values()) {
       const chain = chains.get(entry.author);
       if (entry.book !== book || chain === undefined) reasons.set(entry.id, "wrong-book");
       else if (soundAt(chain, entry.seq)?.id !== entry.id) {
@@ -243,10 +276,15 @@ export function createAdmission(book: BookId, kept: Completeness = "whole"): Adm
   return {
     take: (incoming) => atOnce(taking(incoming)),
     taking,
-    counted: () => counting.values(),
+    *counted() {
+      for (const entry of counting()) yield { entry, origin: entry.book };
+    },
+    counting,
+    find,
     authority: () => authority,
     chains,
-    arrivals,
+    entries,
+    carriers,
     countedBy: (author) => countedBy.get(author) ?? 0,
     uncounted,
     refusals,

@@ -5,6 +5,9 @@
  * A ruling is found by the report it accepts, and only one that accepts none by the match it names: a match's identity follows the
  * links of its players, a report's id never changes.
  *
+ * Of a match no more is kept here than which reports tell it; accounts of it are made when it is settled. Rejected: keeping them, which
+ * is a second set of facts for each report that nobody reads until another comes.
+ *
  * SPEC: MA, PE.
  */
 
@@ -14,13 +17,13 @@ import { createCorrections, mayCorrect } from "../authority/corrections.ts";
 import type { BookId, EntryId, EventId, KeyId, MatchKey, PlayerId } from "../ids.ts";
 import type { EntryOf, KnownEntry } from "../ledger/entry.ts";
 import type { Kind } from "../ledger/kinds.ts";
-import { currentKey, matchFacts, matchKey } from "../matches/identity.ts";
+import { currentKey, matchKey } from "../matches/identity.ts";
+import { factsOf } from "../matches/kept-report.ts";
 import type { Account, Ruling } from "../matches/reconcile.ts";
 import { byCodeUnits } from "../order.ts";
 import type { Links } from "../people/links.ts";
 import { settleLinks } from "../people/links.ts";
 import type { MatchFacts } from "../state.ts";
-import type { Counted } from "./admission.ts";
 
 /** What may have changed. `people`, `rules` and `policy` reach everything and are rare. */
 export interface Dirty {
@@ -46,32 +49,34 @@ export const nothingDirty = (): Dirty => ({
   records: false,
 });
 
-interface Filed {
-  readonly account: Omit<Account, "stands">;
-  readonly key: MatchKey;
-}
+type Reported = EntryOf<"match-reported">;
 
 export class Books {
   readonly corrections: Corrections;
   readonly #standings: () => ReadonlyMap<KeyId, Standing>;
   readonly #book: BookId;
-  readonly #byId = new Map<EntryId, Counted>();
-  readonly #byKind = new Map<Kind, Map<EntryId, KnownEntry>>();
-  readonly #filed = new Map<EntryId, Filed>();
-  readonly #byMatch = new Map<MatchKey, Filed[]>();
+  readonly #find: (id: EntryId) => KnownEntry | undefined;
+  readonly #byKind = new Map<Kind, KnownEntry[]>();
+  /** Reports of each match; most have one, which is not in a list. */
+  readonly #byMatch = new Map<MatchKey, Reported | Reported[]>();
   readonly #rulingsFor = new Map<EntryId, EntryOf<"ruling-made">[]>();
   readonly #voidings = new Map<MatchKey, EntryOf<"ruling-made">[]>();
   readonly #setsOf = new Map<PlayerId, EntryOf<"handicap-set">[]>();
   readonly #signedOf = new Map<PlayerId, EntryOf<"card-signed">[]>();
   #links: Links = settleLinks([]);
 
-  constructor(book: BookId, standings: () => ReadonlyMap<KeyId, Standing>) {
+  /** @param find a counting entry by its id, also one that is about to be noted */
+  constructor(
+    book: BookId,
+    standings: () => ReadonlyMap<KeyId, Standing>,
+    find: (id: EntryId) => KnownEntry | undefined,
+  ) {
     this.#book = book;
     this.#standings = standings;
-    this.corrections = createCorrections((by, target) => {
-      const [from, to] = [this.#byId.get(by.id)?.origin, this.#byId.get(target.id)?.origin];
+    this.#find = find;
+    this.corrections = createCorrections(find, (by, target) => {
       // Whether a carried correction may be made was decided in its own book.
-      if (from !== book || to !== book) return from === to;
+      if (by.book !== book || target.book !== book) return by.book === target.book;
       const all = standings();
       return mayCorrect(all.get(by.author), all.get(target.author), by.author === target.author);
     });
@@ -82,13 +87,9 @@ export class Books {
   }
 
   /** Takes one counting entry in. With no `dirty`, everything is about to be read again and `relink` will file the matches. */
-  note(counted: Counted, dirty: Dirty | null): void {
-    const { entry, origin } = counted;
-    this.#byId.set(entry.id, counted);
-    const ofKind = this.#byKind.get(entry.kind) ?? new Map<EntryId, KnownEntry>();
-    ofKind.set(entry.id, entry);
-    this.#byKind.set(entry.kind, ofKind);
-    if (entry.kind === "match-reported" && dirty !== null) this.#file(entry, origin);
+  note(entry: KnownEntry, dirty: Dirty | null): void {
+    append(this.#byKind, entry.kind, entry);
+    if (entry.kind === "match-reported" && dirty !== null) this.#file(entry);
     if (entry.kind === "ruling-made") this.#fileRuling(entry);
     if (entry.kind === "handicap-set") append(this.#setsOf, entry.body.player, entry);
     if (entry.kind === "card-signed") append(this.#signedOf, entry.body.player, entry);
@@ -98,7 +99,7 @@ export class Books {
 
   /** Standing entries of a kind, in order of id. */
   standing<K extends Kind>(kind: K): EntryOf<K>[] {
-    const all = [...(this.#byKind.get(kind)?.values() ?? [])] as EntryOf<K>[];
+    const all = (this.#byKind.get(kind) ?? []) as EntryOf<K>[];
     return all.filter(({ id }) => this.corrections.stands(id)).sort(byId);
   }
 
@@ -106,10 +107,7 @@ export class Books {
   relink(): void {
     this.#links = settleLinks(this.standing("player-linked").map(({ body }) => body));
     this.#byMatch.clear();
-    for (const { id } of this.#byKind.get("match-reported")?.values() ?? []) {
-      const { entry, origin } = this.#byId.get(id) as Counted & { entry: EntryOf<"match-reported"> };
-      this.#file(entry, origin);
-    }
+    for (const entry of this.#byKind.get("match-reported") ?? []) this.#file(entry as Reported);
     const voidings = [...this.#voidings.values()].flat();
     this.#voidings.clear();
     for (const ruling of voidings) this.#fileRuling(ruling);
@@ -119,23 +117,21 @@ export class Books {
     return this.#byMatch.keys();
   }
 
-  keyOf(id: EntryId): MatchKey | undefined {
-    return this.#filed.get(id)?.key;
-  }
-
   entry(id: EntryId): KnownEntry | undefined {
-    return this.#byId.get(id)?.entry;
+    return this.#find(id);
   }
 
-  factsOf(id: EntryId): MatchFacts | undefined {
-    return this.#filed.get(id)?.account.facts;
+  factsOf(entry: Reported): MatchFacts {
+    return factsOf(entry, this.#links.resolve);
   }
 
   accountsOf(key: MatchKey): Account[] {
     const accounts: Account[] = [];
-    for (const { account } of this.#byMatch.get(key) ?? []) {
-      const { id } = account.entry;
-      if (!this.corrections.refused(id)) accounts.push({ ...account, stands: this.corrections.stands(id) });
+    for (const entry of this.#reportsOf(key)) {
+      if (this.corrections.refused(entry.id)) continue;
+      const { book: origin, author } = entry;
+      const party = (origin === this.#book ? this.#standings().get(author)?.club : null) ?? author;
+      accounts.push({ entry, origin, party, facts: this.factsOf(entry), stands: this.corrections.stands(entry.id) });
     }
     return accounts;
   }
@@ -144,12 +140,8 @@ export class Books {
     // Most books have none, and are asked this for each match.
     if (this.#rulingsFor.size + this.#voidings.size === 0) return [];
     const rulings = [...(this.#voidings.get(key) ?? [])];
-    for (const { account } of this.#byMatch.get(key) ?? []) {
-      rulings.push(...(this.#rulingsFor.get(account.entry.id) ?? []));
-    }
-    return rulings
-      .filter(({ id }) => this.corrections.stands(id))
-      .map((entry) => ({ entry, origin: this.#byId.get(entry.id)?.origin ?? this.#book }));
+    for (const { id } of this.#reportsOf(key)) rulings.push(...(this.#rulingsFor.get(id) ?? []));
+    return rulings.filter(({ id }) => this.corrections.stands(id)).map((entry) => ({ entry, origin: entry.book }));
   }
 
   setsOf(player: PlayerId): EntryOf<"handicap-set">[] {
@@ -165,13 +157,21 @@ export class Books {
     return ids.flatMap((id) => map.get(id) ?? []).filter(({ id }) => this.corrections.stands(id));
   }
 
-  #file(entry: EntryOf<"match-reported">, origin: BookId): void {
-    const key = matchKey(entry.body, this.#links.resolve);
-    const facts = matchFacts(entry.body, this.#links.resolve);
-    const party = (origin === this.#book ? this.#standings().get(entry.author)?.club : null) ?? entry.author;
-    const filed: Filed = { account: { entry, origin, party, facts }, key };
-    this.#filed.set(entry.id, filed);
-    append(this.#byMatch, key, filed);
+  #reportsOf(key: MatchKey): readonly Reported[] {
+    const filed = this.#byMatch.get(key);
+    return filed === undefined ? [] : Array.isArray(filed) ? filed : [filed];
+  }
+
+  #keyOf({ body }: Reported): MatchKey {
+    return matchKey(body, this.#links.resolve);
+  }
+
+  #file(entry: Reported): void {
+    const key = this.#keyOf(entry);
+    const filed = this.#byMatch.get(key);
+    if (filed === undefined) this.#byMatch.set(key, entry);
+    else if (Array.isArray(filed)) filed.push(entry);
+    else this.#byMatch.set(key, [filed, entry]);
   }
 
   #fileRuling(ruling: EntryOf<"ruling-made">): void {
@@ -185,14 +185,14 @@ export class Books {
     if (entry === undefined) return;
     switch (entry.kind) {
       case "match-reported": {
-        const key = this.keyOf(id);
-        if (key !== undefined) dirty.matches.add(key);
+        dirty.matches.add(this.#keyOf(entry));
         return;
       }
       case "ruling-made": {
         const { match, accepts } = entry.body;
-        const key = accepts === null ? currentKey(match as MatchKey, this.#links.resolve) : this.keyOf(accepts);
-        if (key !== undefined) dirty.matches.add(key);
+        const accepted = accepts === null ? undefined : this.entry(accepts);
+        if (accepts === null) dirty.matches.add(currentKey(match as MatchKey, this.#links.resolve));
+        else if (accepted?.kind === "match-reported") dirty.matches.add(this.#keyOf(accepted));
         return;
       }
       case "handicap-set":

@@ -44,8 +44,10 @@ export interface OldBook {
 }
 
 /** A match of this book that the record has already: what the record says of it holds. */
-export const isInPast = (past: Past | undefined, { key, reports }: Match, date: Day): boolean =>
-  past !== undefined && date < past.cutover && (past.keys.has(key) || reports.every(({ entry }) => past.holds(entry)));
+export const isInPast = (past: Past | undefined, match: Match, date: Day): boolean =>
+  past !== undefined &&
+  date < past.cutover &&
+  (past.keys.has(match.key) || match.reports.every(({ entry }) => past.holds(entry)));
 
 /** The rules of each day: the old club's before the cut-over, this book's from it on. */
 function adoptionsAcross(past: Past, own: Adoptions | null): Adoptions | null {
@@ -102,13 +104,13 @@ export function gatherCareer(player: PlayerId, from: CareerSources): Career {
   const own = [...matches.values()].filter(({ reports }) =>
     reports.some(({ facts }) => facts.sides.flat().some((seat) => seat.player === player)),
   );
-  const counted = new Set<EntryId>();
-  for (const { entry } of admission.counted()) counted.add(entry.id);
+  const held = new Set(admission.entries.keys());
+  for (const { id } of admission.counting()) held.add(id);
   return {
     ...input,
     ids: new Set([player, ...also]),
     matches: onCard,
     keys: [...own.map(({ key }) => key), ...(past?.keys ?? [])],
-    holds: (entry) => admission.arrivals.has(entry) || counted.has(entry) || past?.holds(entry) === true,
+    holds: (entry) => held.has(entry) || past?.holds(entry) === true,
   };
 }

@@ -11,7 +11,7 @@
  */
 import type { BookId, EntryId, KeyId, MatchKey, PlayerId } from "../ids.ts";
 import type { Completeness } from "../ledger/chain.ts";
-import { byAuthorLastFirst } from "../ledger/chain.ts";
+import { byAuthorLastFirst, entryAt } from "../ledger/chain.ts";
 import { digestOf } from "../ledger/encoding.ts";
 import type { Entry } from "../ledger/entry.ts";
 import { reconcile } from "../matches/reconcile.ts";
@@ -19,7 +19,7 @@ import { byCodeUnits } from "../order.ts";
 import { findRuleSet } from "../rules/catalogue.ts";
 import type { RuleSet } from "../rules/rule-set.ts";
 import type { BookState, Card, Match } from "../state.ts";
-import type { Arrival, Counted } from "./admission.ts";
+import type { Counted } from "./admission.ts";
 import { createAdmission } from "./admission.ts";
 import { settleAdoptions } from "./adoption.ts";
 import type { Dirty } from "./books.ts";
@@ -27,6 +27,7 @@ import { Books, nothingDirty } from "./books.ts";
 import type { Career, OldBook } from "./career.ts";
 import { gatherCareer, inputAcross, isInPast } from "./career.ts";
 import type { PlayedMatch } from "./fold.ts";
+import type { Arrival } from "./held.ts";
 import type { SettledRecords } from "./records.ts";
 import { settleRecords } from "./records.ts";
 import { RunningCard } from "./running-card.ts";
@@ -75,7 +76,7 @@ export interface Ledger {
 export function createLedger(book: BookId, deps: LedgerDeps = { findRules: findRuleSet }): Ledger {
   const admission = createAdmission(book, deps.chains);
   const standings = () => admission.authority().standings;
-  let books = new Books(book, standings);
+  let books = new Books(book, standings, admission.find);
   const matches = new Map<MatchKey, Match>();
   const cards = new Map<PlayerId, Card>();
   const running = new Map<PlayerId, { readonly card: RunningCard; readonly signatures: RunningSignatures }>();
@@ -90,14 +91,14 @@ export function createLedger(book: BookId, deps: LedgerDeps = { findRules: findR
   let state: BookState | null = null;
 
   function* adding(arrivals: readonly Arrival[]): Steps<Touched> {
-    const before = admission.arrivals.size;
+    const before = admission.entries.size;
     const { all, fresh } = yield* admission.taking(arrivals);
-    if (admission.arrivals.size === before) return { matches: new Set(), players: new Set(), lines: 0, hashed: 0 };
+    if (admission.entries.size === before) return { matches: new Set(), players: new Set(), lines: 0, hashed: 0 };
     const dirty = nothingDirty();
-    if (all) books = new Books(book, standings);
+    if (all) books = new Books(book, standings, admission.find);
     let noted = 0;
-    for (const counted of all ? admission.counted() : fresh) {
-      books.note(counted, all ? null : dirty);
+    for (const entry of all ? admission.counting() : fresh) {
+      books.note(entry, all ? null : dirty);
       if (noted++ % ENTRIES_A_STEP === 0) yield;
     }
     state = null;
@@ -151,7 +152,7 @@ export function createLedger(book: BookId, deps: LedgerDeps = { findRules: findR
   }
 
   function* readSettings(): Steps<void> {
-    records = settleRecords(books, admission.arrivals, openOld);
+    records = settleRecords(books, admission.carriers, openOld);
     yield;
     players = settlePlayers(books, book, records.pasts);
     events = settleEvents(books);
@@ -252,17 +253,17 @@ export function createLedger(book: BookId, deps: LedgerDeps = { findRules: findR
       });
       return state;
     },
-    has: (id) => admission.arrivals.has(id),
-    entry: (id) => admission.arrivals.get(id)?.entry,
+    has: (id) => admission.entries.has(id),
+    entry: (id) => admission.entries.get(id),
     counted: () => admission.counted(),
     next(author) {
       const chain = admission.chains.get(author);
       if (chain === undefined) return { seq: 0, prev: null };
       // After the last one held, gap or not: to fill a gap would be a fork when the missing entry comes.
-      return { seq: chain.top + 1, prev: chain.places.get(chain.top)?.[0]?.id ?? null };
+      return { seq: chain.top + 1, prev: entryAt(chain, chain.top)?.id ?? null };
     },
     career: careerOf,
-    digest: () => digestOf([...admission.arrivals.keys()].sort(byCodeUnits).join("\n")),
+    digest: () => digestOf([...admission.entries.keys()].sort(byCodeUnits).join("\n")),
   };
 }
 

@@ -22,9 +22,9 @@ import type { Day } from "../ledger/kinds.ts";
 import { currentKey } from "../matches/identity.ts";
 import { byCodeUnits } from "../order.ts";
 import type { BookState, RecordTaking, TakenRecord } from "../state.ts";
-import type { Arrival } from "./admission.ts";
 import type { Books } from "./books.ts";
 import type { OldBook, Past } from "./career.ts";
+import type { Arrival } from "./held.ts";
 
 export type OpenOldBook = (book: BookId, arrivals: readonly Arrival[]) => OldBook;
 

@@ -60,7 +60,7 @@ export function viewState(from: ViewSources): BookState {
     book,
     as,
     name: opening?.body.name ?? "",
-    entries: admission.arrivals.size,
+    entries: admission.entries.size,
     unconfirmed: from.unconfirmed,
     rules: from.adopted.named,
     clubs,
@@ -139,7 +139,7 @@ export function settleEvents(books: Books): BookState["events"] {
 function viewDevices(admission: Admission, refusals: readonly EntryId[]): ReadonlyMap<KeyId, Device> {
   const refused = new Map<KeyId, number>();
   for (const id of refusals) {
-    const author = admission.arrivals.get(id)?.entry.author;
+    const author = admission.entries.get(id)?.author;
     if (author !== undefined) refused.set(author, (refused.get(author) ?? 0) + 1);
   }
   const devices = new Map<KeyId, Device>();
@@ -208,8 +208,7 @@ function viewRivalries(books: Books): Rivalry[] {
 function differ(books: Books, one: EntryId, other: EntryId): boolean {
   const [a, b] = [books.entry(one), books.entry(other)];
   if (a?.kind === "match-reported" && b?.kind === "match-reported") {
-    const [x, y] = [books.factsOf(one), books.factsOf(other)];
-    return x === undefined || y === undefined || differences(x, y).length > 0;
+    return differences(books.factsOf(a), books.factsOf(b)).length > 0;
   }
   const { replaces: _a, ...mine } = (a?.body ?? {}) as { replaces?: string };
   const { replaces: _b, ...theirs } = (b?.body ?? {}) as { replaces?: string };

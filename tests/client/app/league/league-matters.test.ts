@@ -117,7 +117,7 @@ test("every matter has its sentences, with what is to be done by who reads it", 
     { type: "team", club: north, warnings: [{ about: "short", players: 2, wanted: 4 }] },
     { type: "team-wrong", club: north, fault: { type: "team-order", seat: 2, off: 3, before: 4 } },
   ];
-  expect(all.map((matter) => matterTold(matter, names, true).lines.join(" "))).toEqual([
+  expect(all.map((matter) => matterTold(matter, names, null).lines.join(" "))).toEqual([
     "In match 1 the two clubs report different things.",
     "Of matches 1 and 2 it cannot be told which side played for which club.",
     "north alone has reported matches 2 and 3; 1 day past the days the rules give.",
@@ -129,6 +129,10 @@ test("every matter has its sentences, with what is to be done by who reads it", 
     "Place 2 has handicap 3, and the place before it 4. In this league teams stand in the order of handicaps, the lowest first.",
   ]);
   for (const matter of all) {
-    for (const asLeague of [true, false]) expect(matterTold(matter, names, asLeague).todo).not.toBe("");
+    for (const reader of [null, north]) expect(matterTold(matter, names, reader).todo).not.toBe("");
   }
+  // Who has told it is not asked to tell it again.
+  const alone: Matter = { type: "one-sided", matches: [2], by: north, late: 1 };
+  expect(matterTold(alone, names, north).todo).toContain("We have told it");
+  expect(matterTold(alone, names, "south" as KeyId).todo).toContain("Confirm it");
 });

@@ -1,6 +1,6 @@
 /** The inside of a card: one line a game, grouped by event or day. On a narrow screen each line becomes a small block. */
 import type { BookState, Card, GameLine, Lineup, SetLine } from "@sward/core";
-import { useEffect, useState } from "preact/hooks";
+import { useEffect, useMemo, useRef, useState } from "preact/hooks";
 import { custodyOf, custodyOfMatch } from "../custody.ts";
 import { showDay } from "../dates.ts";
 import { deviceName, nameOf, useDesk } from "../desk-store.ts";
@@ -15,7 +15,10 @@ import { number, playLetter, playWords, signed, words } from "../words.ts";
 import type { CardOrder, LineGroup, PlacedLine } from "./card-groups.ts";
 import { firstGroups, groupLines, outcomeOf } from "./card-groups.ts";
 
-/** Lines drawn at once: some three seasons of a keen player. */
+/**
+ * Lines drawn at once: some three seasons of a keen player. When all are asked for, the others follow so many at a time, each time in a
+ * task of their own, so that a finger is answered between them.
+ */
 const AT_ONCE = 150;
 
 export interface CardLinesProps {
@@ -28,8 +31,15 @@ export interface CardLinesProps {
 export function CardLines({ card, state, show }: CardLinesProps) {
   const [order, setOrder] = useState<CardOrder>("newest-first");
   const [whole, setWhole] = useState(false);
-  const all = groupLines(card.lines, state.events, order);
-  const { groups, rest } = firstGroups(all, whole ? Number.POSITIVE_INFINITY : AT_ONCE, show);
+  const [most, setMost] = useState(AT_ONCE);
+  const all = useMemo(() => groupLines(card.lines, state.events, order), [card, state.events, order]);
+  const { groups, rest } = firstGroups(all, most, show);
+  const drawn = useDrawn(state, show);
+  useEffect(() => {
+    if (!whole || rest === 0) return;
+    const next = setTimeout(() => setMost(most + AT_ONCE), 0);
+    return () => clearTimeout(next);
+  }, [whole, most, rest]);
   useEffect(() => {
     if (show !== null) document.getElementById(`line-${show}`)?.scrollIntoView({ block: "center" });
   }, [show]);
@@ -67,14 +77,29 @@ export function CardLines({ card, state, show }: CardLinesProps) {
               <th scope="col">{cardWords.lines.why}</th>
             </tr>
           </thead>
-          {groups.map((group) => (
-            <Group key={group.key} group={group} state={state} show={show} />
-          ))}
+          {groups.map(drawn)}
         </table>
       )}
-      {rest > 0 && <Button onClick={() => setWhole(true)}>{cardWords.lines.rest(rest)}</Button>}
+      {rest > 0 && (
+        <Button onClick={() => setWhole(true)} disabled={whole}>
+          {cardWords.lines.rest(rest)}
+        </Button>
+      )}
     </section>
   );
+}
+
+/** A group that is drawn already is passed over: the very same element is not looked at again. */
+function useDrawn(state: BookState, show: number | null) {
+  const kept = useRef(new WeakMap<LineGroup, ReturnType<typeof Group>>());
+  return useMemo(() => {
+    kept.current = new WeakMap();
+    return (group: LineGroup) => {
+      const held = kept.current.get(group) ?? <Group key={group.key} group={group} state={state} show={show} />;
+      kept.current.set(group, held);
+      return held;
+    };
+  }, [state, show]);
 }
 
 function OrderChoice({ order, choose }: { order: CardOrder; choose: (order: CardOrder) => void }) {

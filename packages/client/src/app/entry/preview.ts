@@ -82,7 +82,8 @@ function effectOn(player: PlayerId, { book, state, adoptions, played, body }: Qu
   for (const match of state.matches.values()) {
     if (match.facts === null || match.key === played.key) continue;
     if (replaces !== undefined && isOnlyReport(match, replaces)) continue;
-    if (match.facts.sides.flat().some((seat) => seat.player === player)) others.push({ ...match, facts: match.facts });
+    const { key, event, start, status, facts } = match;
+    if (facts.sides.flat().some((seat) => seat.player === player)) others.push({ key, event, start, status, facts });
   }
   const shared = { player, adoptions, events: state.events, sets: setsOf(book, card.lines) };
   const after = foldCard({ ...shared, matches: [...others, played] });

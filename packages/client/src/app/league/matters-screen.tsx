@@ -60,7 +60,7 @@ function MattersOf({ league }: { readonly league: Book }) {
                   <a href={href(places.fixture(league.id, fixture))}>{title}</a>
                 </h2>
                 {matters.map((matter) => {
-                  const { tone, about, lines, todo } = matterTold(matter, names, own === null);
+                  const { tone, about, lines, todo } = matterTold(matter, names, own);
                   return (
                     <div key={`${matter.type} ${"club" in matter ? matter.club : ""} ${lines[0]}`} class="matter">
                       <Badge tone={tone}>{about}</Badge>

@@ -56,6 +56,7 @@ export function MembersScreen({ query }: ScreenProps) {
   const mayMember = mayHere(desk.club, "player-joined", { standing: "member" });
   const mayVisitor = mayHere(desk.club, "player-joined", { standing: "visitor" });
   const adding = mayVisitor && (pressed || query["add"] !== undefined);
+  const around = { today, leagues: desk.leagues };
   const close = (): void => {
     setPressed(false);
     if (query["add"] !== undefined) route(href(places.members), true);
@@ -131,18 +132,18 @@ export function MembersScreen({ query }: ScreenProps) {
           <p class="quiet" role="status">
             {rows.length === 0 ? membersWords.nobody(typed.value.trim()) : membersWords.found(rows.length, all.length)}
           </p>
-          <RollTable rows={of("member")} kind="member" />
+          <RollTable rows={of("member")} kind="member" {...around} />
           {of("visitor").length > 0 && (
             <section aria-labelledby="visitors">
               <h2 id="visitors">{membersWords.visitors}</h2>
               <p class="quiet">{membersWords.visitorsLead}</p>
-              <RollTable rows={of("visitor")} kind="visitor" />
+              <RollTable rows={of("visitor")} kind="visitor" {...around} />
             </section>
           )}
           {of("left").length > 0 && (
             <section aria-labelledby="left">
               <h2 id="left">{membersWords.left}</h2>
-              <RollTable rows={of("left")} kind="left" />
+              <RollTable rows={of("left")} kind="left" {...around} />
             </section>
           )}
           <Prevail />

@@ -1,7 +1,6 @@
 /** Rows of the list: a table where there is room, and a card-index slip for each person where there is not. */
 import type { Day } from "@sward/core";
 import { showDayNear } from "../dates.ts";
-import { useDesk } from "../desk-store.ts";
 import { clubName } from "../entry/people.ts";
 import { Badge } from "../parts/badge.tsx";
 import { isLong, LongRows } from "../parts/long-rows.tsx";
@@ -14,14 +13,16 @@ import type { RollRow } from "./roll.ts";
 export interface RollTableProps {
   readonly rows: readonly RollRow[];
   readonly kind: RollRow["standing"];
+  readonly today: Day;
+  /** Where the names of other clubs are known. */
+  readonly leagues: Parameters<typeof clubName>[1];
 }
 
-export function RollTable({ rows, kind }: RollTableProps) {
+export function RollTable({ rows, kind, today, leagues }: RollTableProps) {
   const { columns } = membersWords;
   const visitors = kind === "visitor";
   const href = useHref();
-  const desk = useDesk();
-  const look = { visitors, href, desk, today: desk.today() };
+  const look = { visitors, href, leagues, today };
   if (rows.length === 0) return null;
   return (
     <table class={isLong(rows) ? "roll roll-long" : "roll"} aria-rowcount={rows.length + 1}>
@@ -64,11 +65,11 @@ interface RowProps {
   readonly visitors: boolean;
   /** Asked once for the table, and not by each of thousands of rows. */
   readonly href: ReturnType<typeof useHref>;
-  readonly desk: ReturnType<typeof useDesk>;
+  readonly leagues: RollTableProps["leagues"];
   readonly today: Day;
 }
 
-function Row({ row, place, visitors, href, desk, today }: RowProps) {
+function Row({ row, place, visitors, href, leagues, today }: RowProps) {
   return (
     <tr aria-rowindex={place}>
       <td class="number roll-handicap">{row.handicap === null ? "–" : <Numeral value={row.handicap} />}</td>
@@ -79,7 +80,7 @@ function Row({ row, place, visitors, href, desk, today }: RowProps) {
         {row.junior && <Badge>{membersWords.junior}</Badge>}
       </td>
       {visitors ? (
-        <td class="roll-home">{clubName(row.home, desk.leagues) ?? membersWords.homeUnknown}</td>
+        <td class="roll-home">{clubName(row.home, leagues) ?? membersWords.homeUnknown}</td>
       ) : (
         <td class="number roll-index">
           {row.index !== null && <span class="narrow-label">{membersWords.columns.index} </span>}

@@ -56,10 +56,13 @@ function yearUpTo(today: Day): (day: Day) => boolean {
 function fromCard(card: Card, today: Day, lastYear: (day: Day) => boolean): Played {
   let games = 0;
   let last: Day | null = null;
-  for (const line of card.lines) {
-    if (line.line !== "game") continue;
+  // Lines are in order of day, and a card of ten years has one year's to count.
+  for (let at = card.lines.length - 1; at >= 0; at--) {
+    const line = card.lines[at];
+    if (line?.line !== "game") continue;
+    last ??= line.date;
     if (lastYear(line.date)) games += 1;
-    last = line.date;
+    else if (line.date < today) break;
   }
   const { handicap, waiting } = handicapInForce(card, today);
   return { handicap, waiting, index: card.index, games, last };

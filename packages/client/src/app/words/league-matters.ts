@@ -37,8 +37,9 @@ export interface MatterTold {
   readonly todo: string;
 }
 
-/** @param asLeague the reader is the league's own officer */
-export function matterTold(matter: Matter, names: TeamNames, asLeague: boolean): MatterTold {
+/** @param reader the reader's club, null for the league's own officer */
+export function matterTold(matter: Matter, names: TeamNames, reader: KeyId | null): MatterTold {
+  const asLeague = reader === null;
   const club: ClubNameOf = names.club;
   const said = (by: KeyId | null): string => (by === null ? tableWords.theLeague : club(by));
   switch (matter.type) {
@@ -65,7 +66,9 @@ export function matterTold(matter: Matter, names: TeamNames, asLeague: boolean):
         lines: [`${said(matter.by)} alone has reported ${matches(matter.matches)}; ${late(matter.late)}.`],
         todo: asLeague
           ? "Ask the other club; or report it for the league, which needs nobody else's word."
-          : "Confirm it, or report it as we have it.",
+          : matter.by === reader
+            ? "We have told it. A word to the other club's captain, or to the secretary."
+            : "Confirm it, or report it as we have it.",
       };
     case "unreported":
       return {

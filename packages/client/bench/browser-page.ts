@@ -1,0 +1,28 @@
+/**
+ * The page of the benches: every stage of a start, alone, in a real browser with its own storage, curves and layout. Whoever opened the
+ * page calls one at a time, so that a stage a browser cannot do takes nothing else along.
+ */
+import { benchBare } from "./browser-bare.ts";
+import { fetchBook } from "./browser-book.ts";
+import { benchRender } from "./browser-render.ts";
+import { benchStages } from "./browser-stages.ts";
+import { benchStart } from "./browser-start.ts";
+import { benchReplay } from "./replay.ts";
+
+const page = {
+  /** Stages of a start and a start end to end, of the book that is served. */
+  async entries(runs: number) {
+    const book = await fetchBook();
+    const stages = await benchStages(book, runs);
+    return [...stages, ...(await benchStart(book, stages, runs))];
+  },
+  /** Reports to matches, matches to cards. */
+  games: (size: number, runs: number) => benchReplay(size, runs),
+  /** A list of members and a card, drawn. */
+  render: (size: number, runs: number) => benchRender(size, runs),
+  /** Milliseconds for the bare signatures of the book that is served. */
+  bare: async () => benchBare(await fetchBook()),
+};
+export type BenchPage = typeof page;
+
+Object.assign(globalThis, { benchPage: page });

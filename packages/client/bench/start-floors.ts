@@ -1,0 +1,9 @@
+/** Stages that a start goes through: the sum of their floors is what it is measured against, under Node and in a browser. */
+export const JOINING = [
+  "screen and load the document",
+  "open envelopes",
+  "hash ids",
+  "decode and check forms",
+  "verify signatures",
+];
+export const REOPENING = ["load the vault", "recall entries", "screen and load the document", "admit"];

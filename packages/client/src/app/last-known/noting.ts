@@ -1,0 +1,36 @@
+/**
+ * When what is known is kept: a little after the last change, when nobody waits. After each change would be work that the next one throws
+ * away; when the page is left is too late, for a phone may end it without a word.
+ */
+import type { Desk } from "../../desk/desk.ts";
+import { systemClock } from "../../desk/platform.ts";
+import { further } from "../attention/further.ts";
+import { groupMatters } from "../attention/groups.ts";
+import { keepLastKnown } from "./kept.ts";
+import { lastKnownOf } from "./last-known.ts";
+
+export { readLastKnown } from "./kept.ts";
+
+/** Milliseconds after the last change; and after the first that was not kept, however many follow. */
+const QUIET = 2_000;
+const AT_LATEST = 20_000;
+
+let timer: ReturnType<typeof setTimeout> | undefined;
+let first: number | null = null;
+
+/** @param isOpen whether this desk still is the one that is open */
+export function noteSoon(desk: Desk, isOpen: () => boolean): void {
+  clearTimeout(timer);
+  first ??= performance.now();
+  const after = Math.max(0, Math.min(QUIET, first + AT_LATEST - performance.now()));
+  timer = setTimeout(() => {
+    first = null;
+    if (isOpen() && desk.club.state().as !== null) void note(desk).catch(() => undefined);
+  }, after);
+}
+
+async function note(desk: Desk): Promise<void> {
+  const today = desk.today();
+  const groups = groupMatters(desk, today, [], further.value ?? []);
+  await keepLastKnown(desk.club, lastKnownOf(desk.club.state(), groups, today), systemClock.timestamp());
+}

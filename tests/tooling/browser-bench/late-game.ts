@@ -1,0 +1,164 @@
+/**
+ * A game dated a year back, in a book of many years: how long until each screen shows it right. Saved here, by the press of Save and by
+ * the press of Undo with the screen open; and saved on another device, from the message of the relay.
+ */
+import type { Draft, MatchReported, PlayerId } from "@sward/core";
+import { standsAt } from "@sward/core";
+import type { Page } from "playwright-core";
+import type { Seen } from "../../../packages/client/bench/browser-figures.ts";
+import { seen } from "../../../packages/client/bench/browser-figures.ts";
+import { number } from "../../../packages/client/src/app/words.ts";
+import type { BenchClub, Member } from "./club.ts";
+import type { Joined } from "./starts.ts";
+import type { Sight, Took } from "./watch.ts";
+import { startSeen, tookUntil, watchedPage } from "./watch.ts";
+
+/** Of what is to be had of a game to end end: 50 ms, on a phone. */
+const AIM = 50;
+
+let count = 0;
+
+/** A game of the pair on that day, a number of its own each time. */
+export function gameOf({ pair, card }: BenchClub, date: string): Draft & { readonly body: MatchReported } {
+  count += 1;
+  const [one, two] = pair;
+  const off = ({ player }: Member): { player: PlayerId; off: number } => ({ player, off: card(player).handicap });
+  const body: MatchReported = {
+    date,
+    occasion: "club-competition",
+    n: count,
+    play: "handicap",
+    format: 13,
+    sides: [[off(one)], [off(two)]],
+    games: [{ score: [7, 2] }],
+  };
+  return { kind: "match-reported", body };
+}
+
+export const membersRow = ({ card }: Pick<BenchClub, "card">, { player, name }: Member): Sight => ({
+  selector: "table.roll tbody tr[aria-rowindex]",
+  has: [name, number(card(player).index)],
+});
+
+/** What the three screens say of one of the pair by now. */
+function sightsOf(club: BenchClub): Readonly<Record<"card" | "members" | "to do", readonly Sight[]>> {
+  const [who] = club.pair;
+  const card = club.card(who.player);
+  const touched = card.signatures.find(({ standing }) => standing === "touched");
+  const now = touched === undefined ? null : standsAt(card, touched.upto);
+  const matter = 'section[aria-labelledby="group-looked-at-again"] .matter';
+  return {
+    card: [{ selector: ".card-front .card-index-value", has: [number(card.index)] }],
+    members: club.pair.map((one) => membersRow(club, one)),
+    "to do":
+      now === null
+        ? [{ selector: matter, has: [who.name], none: true }]
+        : [{ selector: matter, has: [who.name, `index ${number(now.index)}`] }],
+  };
+}
+
+type Sights = ReturnType<typeof sightsOf>;
+
+export interface LateGame {
+  readonly slower: number;
+  readonly runs: number;
+}
+
+export async function lateGame({ context, device }: Joined, club: BenchClub, how: LateGame): Promise<readonly Seen[]> {
+  const { slower, runs } = how;
+  const day = `${Number(club.today.slice(0, 4)) - 1}${club.today.slice(4)}`.replace("02-29", "02-28");
+  const without = sightsOf(club);
+  const undo = await saveElsewhere(club, gameOf(club, day));
+  const with_ = sightsOf(club);
+  await undo();
+  expectChange(without, with_);
+  const page = await watchedPage(context, slower);
+  await page.goto(device);
+  await startSeen(page, []);
+  const found: Seen[] = [];
+  for (const screen of ["card", "members", "to do"] as const) {
+    const times = {
+      save: [] as Took[],
+      open: [] as Took[],
+      undo: [] as Took[],
+      came: [] as Took[],
+      went: [] as Took[],
+    };
+    for (let run = 0; run < runs; run += 1) {
+      await fillIn(page, club, day);
+      const saved = [{ selector: ".saved-bar", has: ["Saved: "] }];
+      times.save.push(await tookUntil(page, "press", saved, () => page.locator(".sheet-form [type=submit]").click()));
+      times.open.push(await tookUntil(page, "press", with_[screen], () => goTo(page, device, club, screen)));
+      const back = page.locator(".saved-bar").getByRole("button", { name: "Undo" });
+      times.undo.push(await tookUntil(page, "press", without[screen], () => back.click()));
+      await startSeen(page, []);
+      let away = async (): Promise<void> => undefined;
+      const come = async (): Promise<void> => {
+        away = await saveElsewhere(club, gameOf(club, day));
+      };
+      times.came.push(await tookUntil(page, "message", with_[screen], come));
+      await startSeen(page, []);
+      times.went.push(await tookUntil(page, "message", without[screen], () => away()));
+      await startSeen(page, []);
+    }
+    const say = (what: string, took: readonly Took[]): Seen =>
+      seen(
+        what,
+        took.map(({ ms }) => ms),
+        took.map(({ longest }) => longest),
+        { aim: AIM, slower },
+      );
+    found.push(
+      say(`late game: Save, until it is said to be saved (going to: ${screen})`, times.save),
+      say(`late game: ${screen} opened after it, until right`, times.open),
+      say(`late game: Undo with ${screen} open, until right`, times.undo),
+      say(`late game from another device, ${screen} open, until right`, times.came),
+      say(`late game taken back on another device, ${screen} open, until right`, times.went),
+    );
+  }
+  await page.close();
+  return found;
+}
+
+/** Saves it as the root; resolves with the way to take it back. */
+async function saveElsewhere(club: BenchClub, draft: Draft): Promise<() => Promise<void>> {
+  const saved = await club.root.append([draft]);
+  if (!saved.ok) throw new Error(JSON.stringify(saved.fault));
+  const withdraws = saved.value[0]!;
+  return () => club.append({ kind: "entry-withdrawn", body: { withdraws, reason: "measured" } });
+}
+
+function expectChange(one: Sights, two: Sights): void {
+  for (const screen of ["card", "members", "to do"] as const)
+    if (JSON.stringify(one[screen]) === JSON.stringify(two[screen]))
+      throw new Error(`${screen}: a late game changes nothing`);
+}
+
+async function fillIn(page: Page, { pair }: BenchClub, day: string): Promise<void> {
+  await page.locator(".tab-entry a").click();
+  const field = (name: string) => page.locator(`[data-field="${name}"]`);
+  await field("date").fill(day);
+  await field("occasion").selectOption("club-competition");
+  for (const [seat, { name }] of [
+    [0, pair[0]],
+    [2, pair[1]],
+  ] as const) {
+    await field(`player-${seat}`).fill(name);
+    await page.getByRole("option", { name }).first().click();
+  }
+  await field("score-0-0").fill("7");
+  await field("score-0-1").fill("2");
+}
+
+async function goTo(page: Page, device: string, { pair }: BenchClub, screen: keyof Sights): Promise<void> {
+  if (screen === "card") {
+    const address = `${device}members/${pair[0].player}`;
+    await page.evaluate((to) => {
+      const link = document.createElement("a");
+      link.href = to;
+      document.querySelector(".shell")?.append(link);
+      link.click();
+      link.remove();
+    }, address);
+  } else await page.locator(screen === "members" ? ".tab-members a" : ".tab-attention a").click();
+}

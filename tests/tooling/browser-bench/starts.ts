@@ -1,0 +1,77 @@
+/**
+ * Starting, as somebody sees it: a device joins a book of many years, with every signature checked; and a device that has it opens it
+ * again on a phone, while the club went on without it. "Current" is hard to fake: what was played meanwhile is on the screen, the band
+ * says "In step", and nothing is being read.
+ */
+import { encodePass } from "@sward/client";
+import type { Browser, BrowserContext } from "playwright-core";
+import type { Seen } from "../../../packages/client/bench/browser-figures.ts";
+import { seen } from "../../../packages/client/bench/browser-figures.ts";
+import type { BenchClub } from "./club.ts";
+import { gameOf, membersRow } from "./late-game.ts";
+import type { StartSeen } from "./watch.ts";
+import { longTasks, startSeen, watchedPage } from "./watch.ts";
+
+export interface Joined {
+  readonly context: BrowserContext;
+  /** The address of the device, below which its screens are. */
+  readonly device: string;
+  readonly seen: readonly Seen[];
+}
+
+/** @param bare milliseconds of bare Ed25519 for the same signatures in the same browser */
+export async function firstJoin(browser: Browser, origin: string, club: BenchClub, bare: number): Promise<Joined> {
+  const context = await browser.newContext({ locale: "en-GB" });
+  const page = await watchedPage(context, 1);
+  await page.goto(`${origin}/#pass=${encodePass(club.pass)}`);
+  const start = await startSeen(page, []);
+  const { longest } = await longTasks(page);
+  const device = page.url();
+  await page.close();
+  return {
+    context,
+    device,
+    seen: [
+      seen("first join, until current", [start.current], [longest], {
+        aim: 2 * bare,
+        floor: { what: "bare Ed25519 of the same signatures in this browser", ms: bare },
+        note: `the bar of progress moved ${start.steps.toLocaleString("en")} times`,
+      }),
+    ],
+  };
+}
+
+const SCREENS = [
+  ["to do", ""],
+  ["members", "members"],
+] as const;
+
+export async function warmStarts(
+  { context, device }: Joined,
+  club: BenchClub,
+  { slower, runs }: { readonly slower: number; readonly runs: number },
+): Promise<readonly Seen[]> {
+  const found: Seen[] = [];
+  for (const [name, place] of SCREENS) {
+    const starts: { readonly start: StartSeen; readonly longest: number }[] = [];
+    for (let run = 0; run < runs; run += 1) {
+      // While nobody looked.
+      await club.append(gameOf(club, club.today));
+      await club.stored();
+      const [who] = club.pair;
+      const page = await watchedPage(context, slower);
+      await page.goto(`${device}${place}`);
+      const start = await startSeen(page, place === "members" ? [membersRow(club, who)] : []);
+      starts.push({ start, longest: (await longTasks(page)).longest });
+      await page.close();
+    }
+    const longest = starts.map((one) => one.longest);
+    const aims = { useful: 1_000, current: 5_000 } as const;
+    for (const what of ["useful", "current"] as const) {
+      const said = what === "useful" ? "first useful screen" : "everything current";
+      const times = starts.map(({ start }) => start[what]);
+      found.push(seen(`warm start at ${name}, ${said}`, times, longest, { aim: aims[what], slower }));
+    }
+  }
+  return found;
+}
