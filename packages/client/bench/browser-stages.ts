@@ -116,6 +116,7 @@ export const recordsOf = ({ entries }: Pick<PageBook, "entries">): readonly Vaul
     ),
     unchecked: [],
     sealed: [],
+    closed: [],
     lodging: null,
   });
 
