@@ -20,7 +20,7 @@ import type {
   Result,
   Touched,
 } from "@sward/core";
-import { createLedger, fail, ok } from "@sward/core";
+import { createLedger, fail, nothingDone, ok } from "@sward/core";
 import type { Epoch } from "../keys/book-keys.ts";
 import { deriveEpochs } from "../keys/book-keys.ts";
 import { createVerifier } from "../keys/verifier.ts";
@@ -241,7 +241,7 @@ export async function openBook(options: BookOptions): Promise<Book> {
     exchange?.met();
     const wasBehind = !ownChain.caughtUp();
     ownChain.metRelay();
-    if (wasBehind) tell({ matches: new Set(), players: new Set(), lines: 0, hashed: 0 });
+    if (wasBehind) tell({ matches: new Set(), players: new Set(), cost: nothingDone() });
     const lost = [...held.values()].filter(({ place }) => place === null || !transport.holds(place));
     await push(lost.map(({ id }) => id));
   }
