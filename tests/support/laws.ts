@@ -19,7 +19,6 @@ export const ALLOWED: Readonly<Record<string, readonly string[]>> = {
     "@nats-io/jetstream",
     "@nats-io/transport-node",
     "classic-level",
-    "jose",
     "lib0/*",
     "pino",
     "prom-client",

@@ -36,8 +36,16 @@ export * from "./people/player-code.ts";
 export * from "./replay/admission.ts";
 export * from "./replay/adoption.ts";
 export * from "./replay/calendar.ts";
+export {
+  byMatchOrder,
+  bySetOrder,
+  type CardInput,
+  type FoldedCard,
+  type FoldInput,
+  type PlayedMatch,
+} from "./replay/card-input.ts";
 export { type Career, isInPast, type Past } from "./replay/career.ts";
-export * from "./replay/fold.ts";
+export * from "./replay/fold-card.ts";
 export type { Arrival } from "./replay/held.ts";
 export * from "./replay/in-force.ts";
 export * from "./replay/ledger.ts";

@@ -12,6 +12,7 @@
  */
 import type { RoomName } from "@sward/core";
 import { ClassicLevel } from "classic-level";
+import type { History } from "./followers.ts";
 import { createFollowers, ofUpdates } from "./followers.ts";
 import { createGroupCommit } from "./group-commit.ts";
 import type { RoomKey, Storage } from "./storage.ts";
@@ -47,9 +48,9 @@ export async function openLevelStorage(folder: string, random: (bytes: number) =
   let sound = true;
   let closed = false;
 
-  /** Asked of the disk once. */
-  const hold = (key: RoomKey): Held => {
-    const counting = lastNumber(db, key).then((last) => ({
+  /** Asked of the disk once; `last` is the number of the last update that is there. */
+  const hold = (key: RoomKey, last: Promise<number>): Held => {
+    const counting = last.then((last) => ({
       next: last + 1,
       stored: last + 1,
       writing: new Set<Promise<void>>(),
@@ -70,9 +71,9 @@ export async function openLevelStorage(folder: string, random: (bytes: number) =
     if (!held?.counter || held.users > 0 || followers.has(key)) return;
     if (held.counter.next === held.counter.stored) counters.delete(text);
   };
-  const use = async <T>(key: RoomKey, act: (counter: Counter) => Promise<T>): Promise<T> => {
+  const use = async <T>(key: RoomKey, act: (counter: Counter) => Promise<T>, last?: Promise<number>): Promise<T> => {
     const text = roomKeyText(key);
-    const held = counters.get(text) ?? hold(key);
+    const held = counters.get(text) ?? hold(key, last ?? lastNumber(db, key));
     counters.set(text, held);
     held.users += 1;
     try {
@@ -127,11 +128,11 @@ export async function openLevelStorage(folder: string, random: (bytes: number) =
     while (counter.writing.size > 0) await Promise.allSettled(counter.writing);
     return counter.stored === over;
   };
-  const read = (key: RoomKey) => use(key, (counter) => readOver(key, counter));
-  const readOver = async (key: RoomKey, { stored }: Counter) => {
-    const entries = await db.iterator(rangeOf(key)).all();
-    const last = entries.at(-1)?.[0];
-    return { writes: [entries.map(([, value]) => plain(value))], at: last === undefined ? stored : numberOf(last) + 1 };
+  const read = (key: RoomKey): Promise<History<readonly Uint8Array[]>> => {
+    if (counters.has(roomKeyText(key))) return use(key, ({ stored }) => entriesOf(db, key).then(historyOver(stored)));
+    // Nothing of it is written before it is counted, and what is read says how much there is.
+    const reading = entriesOf(db, key);
+    return use(key, ({ stored }) => reading.then(historyOver(stored)), reading.then(lastOf));
   };
   const replaceOver = async (key: RoomKey, counter: Counter, updates: readonly Uint8Array[], over: number) => {
     if (!(await standsAt(counter, over))) return false;
@@ -195,6 +196,27 @@ const keyOfText = (text: string): RoomKey => {
 };
 
 const rangeOf = (key: RoomKey) => ({ gte: `${roomKeyText(key)}/`, lte: `${roomKeyText(key)}/~` });
+
+type Entry = readonly [name: string, value: Uint8Array];
+
+/** Each step of an iterator is a trip to another thread and back: few and long ones. */
+const readAtOnce = { highWaterMarkBytes: 1024 * 1024 } as const;
+
+const entriesOf = (db: Db, key: RoomKey): Promise<readonly Entry[]> =>
+  db.iterator({ ...rangeOf(key), ...readAtOnce }).all();
+
+const lastOf = (entries: readonly Entry[]): number => {
+  const last = entries.at(-1);
+  return last === undefined ? -1 : numberOf(last[0]);
+};
+
+/** `stored`: where the room stood when it was begun to be read. */
+const historyOver =
+  (stored: number) =>
+  (entries: readonly Entry[]): History<readonly Uint8Array[]> => ({
+    writes: [entries.map(([, value]) => plain(value))],
+    at: entries.length === 0 ? stored : lastOf(entries) + 1,
+  });
 
 async function lastNumber(db: Db, key: RoomKey): Promise<number> {
   const [last] = await db.keys({ ...rangeOf(key), reverse: true, limit: 1 }).all();

@@ -128,6 +128,20 @@ test("RP5 in doubles it names the partner, and a confirmed match is marked so", 
   });
 });
 
+test("RP5 a game that a link makes one against oneself is one line, however often it is taken back and reported", () => {
+  const { north, card } = club();
+  const report = north.recorder.reports(played("2026-05-01", "ada 7", "ben 9", "7-4 4-7"));
+  north.recorder.reports(played("2026-05-02", "ada 7", "cat 9", "7-4"));
+  north.handicapper.links("ben", "ada");
+  expect(games(card().lines).map(({ date, game }) => [date, game])).toEqual([
+    ["2026-05-01", 1],
+    ["2026-05-01", 2],
+    ["2026-05-02", 1],
+  ]);
+  north.recorder.reports(played("2026-05-01", "ada 7", "ben 9", "7-5"), report);
+  expect(games(card().lines).map(({ score }) => score[1])).toEqual([5, 4]);
+});
+
 test("RP5 a setting's line says who, why and from what to what", () => {
   const { north, card } = club();
   const set = north.handicapper.sets("ada", 5, "2026-05-01", { reason: "improving fast" });

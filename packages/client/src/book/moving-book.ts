@@ -8,6 +8,7 @@
  * document along (whatever is wrong with it would come too, and a room filled to the brim would stay full).
  */
 import type { Draft, PublicKey, Touched } from "@sward/core";
+import { nothingDone } from "@sward/core";
 import { deriveEpochs } from "../keys/book-keys.ts";
 import type { Book } from "./book.ts";
 import { openBook } from "./book.ts";
@@ -34,7 +35,7 @@ export interface Moves {
   tell(): void;
 }
 
-const nothing: Touched = { matches: new Set(), players: new Set(), lines: 0, hashed: 0 };
+const nothing: Touched = { matches: new Set(), players: new Set(), cost: nothingDone() };
 const TRY_AGAIN_MS = 5_000;
 
 export async function openMovingBook(options: BookOptions): Promise<Book> {

@@ -6,6 +6,7 @@
  * the room, is not part of what is fetched before a page can be seen; but until it is here, nobody is believed to have read all there is.
  */
 import type { EntryId, Ledger, Touched } from "@sward/core";
+import { nothingDone } from "@sward/core";
 import type { EpochKeys } from "../keys/book-keys.ts";
 import type { Signer } from "../keys/signer.ts";
 import type { Verifier } from "../keys/verifier.ts";
@@ -190,7 +191,7 @@ export function createTraffic(deps: TrafficDeps): Traffic {
     exchange?.met();
     const wasBehind = !ownChain.caughtUp();
     ownChain.metRelay();
-    if (wasBehind) tell({ matches: new Set(), players: new Set(), lines: 0, hashed: 0 });
+    if (wasBehind) tell({ matches: new Set(), players: new Set(), cost: nothingDone() });
     await all.mend();
   }
 

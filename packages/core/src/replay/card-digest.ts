@@ -1,6 +1,6 @@
 /**
  * The SHA-256 of a card's lines, as text, one a line, up to any line; kept so that it can go on from where lines have not changed.
- * States of the hash are left every so many lines. Rejected: a chain of digests line by line (it goes on as easily, but the digest
+ * States of the hash are left every so many lines; a line is made for the hash and not kept. Rejected: a chain of digests line by line (it goes on as easily, but the digest
  * signed would be of our own making and nobody could check it with one command).
  *
  * SPEC: RP.
@@ -11,6 +11,7 @@ import { base64urlnopad } from "@scure/base";
 import type { EntryId } from "../ids.ts";
 import { canonicalText } from "../ledger/canonical.ts";
 import type { CardLine } from "../state.ts";
+import type { Lines } from "./card-lines.ts";
 
 type Hash = ReturnType<typeof sha256.create>;
 
@@ -28,12 +29,12 @@ export class RunningDigest {
   }
 
   /** Of the first `count` lines, base64url. The lines before the last cut must be those of the call before. */
-  of(lines: readonly CardLine[], count: number): EntryId {
+  of(lines: Pick<Lines, "lineAt">, count: number): EntryId {
     const known = Math.min(this.#states.length, Math.floor(count / EVERY));
     const hash = known === 0 ? sha256.create() : (this.#states[known - 1] as Hash).clone();
     for (let place = known * EVERY; place < count; place++) {
       this.hashed += 1;
-      hash.update(utf8ToBytes(`${place === 0 ? "" : "\n"}${lineText(lines[place] as CardLine)}`));
+      hash.update(utf8ToBytes(`${place === 0 ? "" : "\n"}${lineText(lines.lineAt(place))}`));
       if ((place + 1) % EVERY === 0) this.#states.push(hash.clone());
     }
     return base64urlnopad.encode(hash.digest()) as EntryId;

@@ -13,7 +13,7 @@ import type { Admission } from "./admission.ts";
 import type { Adoptions } from "./adoption.ts";
 import { rulesOn } from "./adoption.ts";
 import type { Books } from "./books.ts";
-import type { FoldInput, PlayedMatch } from "./fold.ts";
+import type { FoldInput, PlayedMatch } from "./card-input.ts";
 
 /** All that one player's card is folded from. */
 export interface Career {

@@ -24,9 +24,10 @@ import { createAdmission } from "./admission.ts";
 import { settleAdoptions } from "./adoption.ts";
 import type { Dirty } from "./books.ts";
 import { Books, nothingDirty } from "./books.ts";
+import type { PlayedMatch } from "./card-input.ts";
+import { cardOf } from "./card-lines.ts";
 import type { Career, OldBook } from "./career.ts";
 import { gatherCareer, inputAcross, isInPast } from "./career.ts";
-import type { PlayedMatch } from "./fold.ts";
 import type { Arrival } from "./held.ts";
 import type { SettledRecords } from "./records.ts";
 import { settleRecords } from "./records.ts";
@@ -40,18 +41,28 @@ export interface LedgerDeps {
   readonly findRules: (id: string) => RuleSet | undefined;
   /** `excerpt` for one player's record, whose chains have gaps; `whole` unless said. */
   readonly chains?: Completeness;
-  /** Matches between two marks of a card: a memory for work trade, which changes no result. */
-  readonly markEvery?: number;
 }
 
 /** What one `add` made again, or took away. */
 export interface Touched {
   readonly matches: ReadonlySet<MatchKey>;
   readonly players: ReadonlySet<PlayerId>;
-  /** What it cost: lines of cards made again, and lines hashed for signatures. */
-  readonly lines: number;
-  readonly hashed: number;
+  readonly cost: Readonly<Cost>;
 }
+
+/** What work was done, counted in lines of cards: the same on every machine. */
+export interface Cost {
+  /** Folded again. */
+  folded: number;
+  /** Turned into numbers, from a match or a setting. */
+  written: number;
+  /** Made to be read: the fold needs none, a signature those it covers. */
+  made: number;
+  /** Hashed for signatures. */
+  hashed: number;
+}
+
+export const nothingDone = (): Cost => ({ folded: 0, written: 0, made: 0, hashed: 0 });
 
 export interface Ledger {
   readonly book: BookId;
@@ -93,7 +104,7 @@ export function createLedger(book: BookId, deps: LedgerDeps = { findRules: findR
   function* adding(arrivals: readonly Arrival[]): Steps<Touched> {
     const before = admission.entries.size;
     const { all, fresh } = yield* admission.taking(arrivals);
-    if (admission.entries.size === before) return { matches: new Set(), players: new Set(), lines: 0, hashed: 0 };
+    if (admission.entries.size === before) return { matches: new Set(), players: new Set(), cost: nothingDone() };
     const dirty = nothingDirty();
     if (all) books = new Books(book, standings, admission.find);
     let noted = 0;
@@ -106,7 +117,7 @@ export function createLedger(book: BookId, deps: LedgerDeps = { findRules: findR
   }
 
   function* remakeAll(): Steps<Touched> {
-    const touched = { matches: new Set(matches.keys()), players: new Set(cards.keys()), lines: 0, hashed: 0 };
+    const touched = { matches: new Set(matches.keys()), players: new Set(cards.keys()), cost: nothingDone() };
     matches.clear();
     open.clear();
     running.clear();
@@ -122,7 +133,7 @@ export function createLedger(book: BookId, deps: LedgerDeps = { findRules: findR
     for (const [player, past] of records.pasts) for (const match of past.matches) runningOf(player).card.put(match);
     for (const player of players.keys()) {
       yield;
-      remakeCard(player, touched);
+      remakeCard(player, touched.cost);
     }
     for (const key of matches.keys()) touched.matches.add(key);
     for (const player of cards.keys()) touched.players.add(player);
@@ -143,10 +154,10 @@ export function createLedger(book: BookId, deps: LedgerDeps = { findRules: findR
       }
     }
     for (const key of dirty.matches) remakeMatch(key, dirty.players);
-    const touched = { matches: dirty.matches, players: dirty.players, lines: 0, hashed: 0 };
+    const touched = { matches: dirty.matches, players: dirty.players, cost: nothingDone() };
     for (const player of dirty.players) {
       yield;
-      remakeCard(player, touched);
+      remakeCard(player, touched.cost);
     }
     return touched;
   }
@@ -210,12 +221,12 @@ export function createLedger(book: BookId, deps: LedgerDeps = { findRules: findR
   function runningOf(player: PlayerId) {
     const held = running.get(player);
     if (held !== undefined) return held;
-    const fresh = { card: new RunningCard(deps.markEvery ?? MARK_EVERY), signatures: new RunningSignatures() };
+    const fresh = { card: new RunningCard(), signatures: new RunningSignatures() };
     running.set(player, fresh);
     return fresh;
   }
 
-  function remakeCard(player: PlayerId, cost: { lines: number; hashed: number }): void {
+  function remakeCard(player: PlayerId, cost: Cost): void {
     const known = players.get(player);
     cards.delete(player);
     if (known === undefined || known.standing === "visitor" || !isAtHome(known, book)) return;
@@ -225,11 +236,13 @@ export function createLedger(book: BookId, deps: LedgerDeps = { findRules: findR
     const { card, signatures } = runningOf(player);
     const folded = card.fold({ player, adoptions, ...input }, sets);
     if (folded === null) return;
-    const { kept, ...lines } = folded;
-    const before = signatures.hashed;
-    cards.set(player, { player, ...lines, ...signatures.settle(lines, signed, kept) });
-    cost.lines += lines.lines.length - kept;
-    cost.hashed += signatures.hashed - before;
+    const { rows } = folded;
+    const [hashed, made] = [signatures.hashed, rows.made];
+    cards.set(player, cardOf(player, rows, signatures.settle(rows, signed, folded.kept)));
+    cost.folded += folded.folded;
+    cost.written += folded.written;
+    cost.made += rows.made - made;
+    cost.hashed += signatures.hashed - hashed;
   }
 
   return {
@@ -267,11 +280,9 @@ export function createLedger(book: BookId, deps: LedgerDeps = { findRules: findR
   };
 }
 
-const MARK_EVERY = 32;
-
 /** Entries or matches read between two steps: a few milliseconds on the slowest phone. */
 const ENTRIES_A_STEP = 16;
 
-function* playersIn(match: Match): Generator<PlayerId> {
-  for (const side of match.facts?.sides ?? []) for (const { player } of side) yield player;
-}
+/** Each once: a link may say that somebody played against himself. */
+const playersIn = ({ facts }: Match): ReadonlySet<PlayerId> =>
+  new Set(facts?.sides.flatMap((side) => side.map(({ player }) => player)));

@@ -10,6 +10,7 @@ import { canonicalText } from "../ledger/canonical.ts";
 import type { Day } from "../ledger/kinds.ts";
 import { byCodeUnits } from "../order.ts";
 import type { Card, Device, Match, Player, Question } from "../state.ts";
+import { rowsOfCard } from "./card-lines.ts";
 
 export interface Rivalry {
   readonly of: EntryId;
@@ -52,10 +53,11 @@ export function findQuestions(from: QuestionSources): Question[] {
 const dateOf = ({ reports }: Match): Day => reports.map(({ facts }) => facts.date).sort(byCodeUnits)[0] ?? "";
 
 function cardQuestions(card: Card, ask: (question: Question, date: Day) => void): void {
-  const { player, lines, signatures } = card;
-  const dateOf = (line: number): Day => lines[line]?.date ?? "";
+  const { player, signatures } = card;
+  const rows = rowsOfCard(card);
   for (const line of card.unsigned) {
-    ask({ about: "unsigned-change", player, line, date: dateOf(line) }, dateOf(line));
+    const date = rows.dateAt(line);
+    ask({ about: "unsigned-change", player, line, date }, date);
   }
   const holding = signatures.filter(({ standing }) => standing === "holds");
   for (const { entry, upto, firstTouched: line } of signatures) {
@@ -63,12 +65,9 @@ function cardQuestions(card: Card, ask: (question: Question, date: Day) => void)
     if (line === null || holding.some((one) => one.upto >= upto)) continue;
     ask({ about: "touched-signature", player, signature: entry, line }, upto);
   }
-  const covered = Math.max(0, ...holding.map((one) => one.lines));
-  for (let position = covered; position < lines.length; position++) {
-    const line = lines[position];
-    if (line?.line === "game" && line.notice !== null) {
-      ask({ about: "played-off", player, match: line.match, line: position }, line.date);
-    }
+  for (const place of rows.noticedFrom(Math.max(0, ...holding.map((one) => one.lines)))) {
+    const line = rows.lineAt(place);
+    if (line.line === "game") ask({ about: "played-off", player, match: line.match, line: place }, line.date);
   }
 }
 

@@ -1,135 +1,152 @@
 /**
- * A card kept up as matches come, change and go. Its matches stand in order; every so many of them the fold leaves a mark of all it
- * knew there. What changes is found by bisection, the marks behind it are dropped, and the fold goes on from the last one left: a
- * game of today costs a few lines, one of last year the lines since, however long the card is.
+ * A card kept up as matches come, change and go. What is new or gone is found by bisection, the rows before it are taken over as they
+ * are, those behind it move along, only new ones are written, and the fold goes on from the row before: a game of today costs a row or
+ * two, one of last year the rows since, and many at once one pass, however long the card is.
  *
- *     matches   ──1──────32──────64───x──96────          x: a late game
- *     marks             ●        ●       ○ dropped, and made again on the way from 64
+ *     rows    ──1────────────────────x──96       x: a late game
+ *             ── taken over ───────── folded anew
  *
- * Marks live in memory only and can be thrown away at any time; a card made from them equals `foldCard`, which is a law with a
- * property test. Rejected: folding each card from its first line each time (30 µs a card in a small club, 8 ms in a book of
- * 100,000 games, for every match saved) and marks in the vault (they would have to be versioned, and reading them costs as much
- * as the fold).
+ * A card that was handed out keeps the rows it was made from: changing them in place would change what somebody is looking at, and
+ * copying all there are of a card of ten years takes ten microseconds. Rows live in memory only; a card made from them equals one folded
+ * from nothing, which is a law with a property test. Rejected: folding each card from its first line each time, states of the fold left
+ * behind every so many matches (each row is one), and keeping either in the vault (they would have to be versioned, and reading them
+ * costs as much as the fold).
  *
  * SPEC: RP.
  */
-import type { EntryOf } from "../ledger/entry.ts";
-import type { CardLine } from "../state.ts";
-import type { FoldedCard, FoldInput, Mark, PlayedMatch } from "./fold.ts";
-import { byMatchOrder, bySetOrder, Fold } from "./fold.ts";
+import type { FoldInput, PlayedMatch, Setting, Source } from "./card-input.ts";
+import { byMatchOrder, bySetOrder, bySourceOrder, isSetting } from "./card-input.ts";
+import { CardRows } from "./card-lines.ts";
+import type { Rows } from "./card-rows.ts";
+import { HANDICAP, rowsOfSource, WIDE, WRITTEN, writeRows } from "./card-rows.ts";
+import { foldRows } from "./fold.ts";
 
-interface Placed {
-  /** How many matches and settings are behind the mark. */
-  readonly matches: number;
-  readonly sets: number;
-  readonly mark: Mark;
-}
-
-export interface RunningFold extends FoldedCard {
-  /** So many lines at the beginning are the same objects as last time. */
+export interface RunningFold {
+  readonly rows: CardRows;
+  /** So many lines at the beginning say what they said last time. */
   readonly kept: number;
+  /** Rows that were folded. */
+  readonly folded: number;
+  /** Rows that were written: turned into numbers from what they come from. */
+  readonly written: number;
 }
 
 export class RunningCard {
-  readonly #every: number;
-  #matches: PlayedMatch[] = [];
-  #sets: readonly EntryOf<"handicap-set">[] = [];
-  #marks: Placed[] = [];
-  #lines: readonly CardLine[] = [];
-
-  /** @param every matches from mark to mark */
-  constructor(every: number) {
-    this.#every = every;
-  }
+  #rows: CardRows | null = null;
+  #sets: readonly Setting[] = [];
+  /** Not in the rows yet. */
+  #added: Source[] = [];
+  /** In the rows still. */
+  #dropped = new Set<Source>();
 
   /** In the order of the card. */
   get matches(): readonly PlayedMatch[] {
-    return this.#matches;
+    const standing = [...this.#standing(), ...this.#added].filter((one) => !isSetting(one)) as PlayedMatch[];
+    return standing.sort(byMatchOrder);
   }
 
   put(match: PlayedMatch): void {
-    const place = this.#placeOf(match);
-    this.#matches.splice(place, 0, match);
-    this.#changedAt(place);
+    this.#added.push(match);
   }
 
   /** `match` as it was put. */
   drop(match: PlayedMatch): void {
-    const place = this.#placeOf(match);
-    if (this.#matches[place]?.key !== match.key) return;
-    this.#matches.splice(place, 1);
-    this.#changedAt(place);
+    const place = this.#added.lastIndexOf(match);
+    if (place === -1) this.#dropped.add(match);
+    else this.#added.splice(place, 1);
   }
 
-  /** Something the marks do not tell has changed: the days of an event. */
+  /** What is written no longer holds: the rules, the player's ids or the days of an event have changed. */
   forget(): void {
-    this.#marks = [];
-    this.#lines = [];
+    this.#added = [...this.#standing(), ...this.#added].filter((one) => !isSetting(one));
+    this.#dropped.clear();
+    this.#rows = null;
+    this.#sets = [];
   }
 
-  /** `sets` in any order. Null while there are none. */
-  fold(input: FoldInput, standing: readonly EntryOf<"handicap-set">[]): RunningFold | null {
+  /** `standing` in any order. Null while there are none. */
+  fold(input: FoldInput, standing: readonly Setting[]): RunningFold | null {
     const sets = [...standing].sort(bySetOrder);
-    this.#compareSets(sets);
-    const first = sets[0];
-    if (first === undefined) {
+    if (sets.length === 0) {
       this.forget();
       return null;
     }
-    const fold = new Fold(input, first);
-    const from = this.#marks.at(-1);
-    if (from !== undefined) fold.resume(from.mark, this.#lines);
-    let next = from?.sets ?? 0;
-    for (let place = from?.matches ?? 0; place < this.#matches.length; place++) {
-      const match = this.#matches[place] as PlayedMatch;
-      next = fold.setsUpTo(match.facts.date, sets, next);
-      fold.match(match);
-      if ((place + 1) % this.#every === 0) this.#marks.push({ matches: place + 1, sets: next, mark: fold.mark() });
+    this.#compareSets(sets);
+    const before = this.#rows;
+    if (before !== null && this.#added.length + this.#dropped.size === 0)
+      return { rows: before, kept: before.count, folded: 0, written: 0 };
+    return this.#refold(before, input);
+  }
+
+  #refold(before: CardRows | null, input: FoldInput): RunningFold {
+    const fresh = this.#added.sort(bySourceOrder);
+    const old = before ?? { table: new Int32Array(0), sources: [] };
+    const dropped = this.#dropped;
+    const count = old.sources.length;
+    let written = 0;
+    for (const one of fresh) written += rowsOfSource(one);
+    let place = count;
+    if (fresh[0] !== undefined) place = placeOf(old.sources, fresh[0]);
+    for (const one of dropped) place = Math.min(place, placeOf(old.sources, one));
+    const changed = place;
+    const table = new Int32Array((count + written) * WIDE);
+    table.set(old.table.subarray(0, changed * WIDE));
+    const sources = old.sources.slice(0, changed);
+    const takeOver = (source: Source): void => {
+      if (!dropped.has(source)) {
+        const at = sources.push(source) * WIDE - WIDE;
+        for (let n = 0; n < WRITTEN; n++) table[at + n] = old.table[place * WIDE + n] as number;
+      }
+      place += 1;
+    };
+    for (const one of fresh) {
+      for (let next = old.sources[place]; next !== undefined && bySourceOrder(next, one) < 0; next = old.sources[place])
+        takeOver(next);
+      writeRows(table, sources.length, one, input);
+      for (let n = rowsOfSource(one); n > 0; n--) sources.push(one);
     }
-    fold.setsUpTo(null, sets, next);
-    const folded = fold.end();
-    const kept = this.#sameLines(folded.lines, from?.mark.lines ?? 0);
-    this.#lines = folded.lines;
-    return { ...folded, kept };
+    for (let next = old.sources[place]; next !== undefined; next = old.sources[place]) takeOver(next);
+    this.#added = [];
+    this.#dropped = new Set();
+    return this.#foldFrom(changed, { table, sources }, before, input, written);
   }
 
-  /** A window that was open at the mark may have ended otherwise this time, in the last line before it. */
-  #sameLines(lines: readonly CardLine[], atMark: number): number {
-    return atMark > 0 && lines[atMark - 1] !== this.#lines[atMark - 1] ? atMark - 1 : atMark;
+  #foldFrom(changed: number, rows: Rows, before: CardRows | null, input: FoldInput, written: number): RunningFold {
+    const start = rows.sources.findIndex(isSetting);
+    // Lines before the first setting have its handicap.
+    const isStartSame = rows.sources[start] === before?.sources[before.start];
+    const from = isStartSame ? Math.max(0, changed - 1) : 0;
+    foldRows(rows, start, from, input.adoptions);
+    // The window may have been over with the row before the change and be so no more, or the other way about.
+    const isSame = isStartSame && from < changed && handicapOf(rows, from) === before?.handicapAt(from);
+    const kept = isSame ? from + 1 : from;
+    this.#rows = new CardRows(rows, start, input, before?.readUpTo(kept) ?? []);
+    return { rows: this.#rows, kept, folded: rows.sources.length - from, written };
   }
 
-  #placeOf(match: PlayedMatch): number {
-    let [low, high] = [0, this.#matches.length];
-    while (low < high) {
-      const middle = (low + high) >>> 1;
-      if (byMatchOrder(this.#matches[middle] as PlayedMatch, match) < 0) low = middle + 1;
-      else high = middle;
-    }
-    return low;
+  /** What the rows hold and is not on its way out. */
+  #standing(): Source[] {
+    return [...new Set(this.#rows?.sources)].filter((one) => !this.#dropped.has(one));
   }
 
-  #changedAt(place: number): void {
-    this.#dropMarks(({ matches }) => matches > place);
-  }
-
-  /** A mark holds while the settings behind it are the same, and none that is new belongs before its last match. */
-  #compareSets(sets: readonly EntryOf<"handicap-set">[]): void {
+  #compareSets(sets: readonly Setting[]): void {
     const before = this.#sets;
     this.#sets = sets;
-    let same = 0;
-    while (same < sets.length && sets[same] === before[same]) same += 1;
-    if (same === sets.length && same === before.length) return;
-    this.#dropMarks((mark) => {
-      // What is before the first setting is written with its handicap.
-      if (mark.sets > same || same === 0) return true;
-      const next = sets[mark.sets];
-      const last = this.#matches[mark.matches - 1];
-      return next !== undefined && last !== undefined && next.body.from <= last.facts.date;
-    });
+    if (sets.length === before.length && sets.every((set, place) => set === before[place])) return;
+    for (const set of before) if (!sets.includes(set)) this.#dropped.add(set);
+    for (const set of sets) if (!before.includes(set)) this.#added.push(set);
   }
+}
 
-  /** `spoiled` is true of every mark behind the first it is true of. */
-  #dropMarks(spoiled: (mark: Placed) => boolean): void {
-    while (this.#marks.length > 0 && spoiled(this.#marks.at(-1) as Placed)) this.#marks.pop();
+const handicapOf = ({ table }: Rows, place: number): number => table[place * WIDE + HANDICAP] as number;
+
+/** The first row of a source, or where it would be. */
+function placeOf(sources: readonly Source[], source: Source): number {
+  let [low, high] = [0, sources.length];
+  while (low < high) {
+    const middle = (low + high) >>> 1;
+    if (bySourceOrder(sources[middle] as Source, source) < 0) low = middle + 1;
+    else high = middle;
   }
+  return low;
 }

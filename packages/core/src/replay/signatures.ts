@@ -17,7 +17,8 @@ import type { CardSigned, Day } from "../ledger/kinds.ts";
 import { byCodeUnits } from "../order.ts";
 import type { CardLine, Signature } from "../state.ts";
 import { lineText, RunningDigest } from "./card-digest.ts";
-import type { FoldedCard } from "./fold.ts";
+import type { CardRows, Lines } from "./card-lines.ts";
+import { countUpTo, linesOf } from "./card-lines.ts";
 
 const MAX_MARKS = 256;
 const MARK_BYTES = 3;
@@ -28,9 +29,11 @@ export function standsAt(
   card: { readonly lines: readonly CardLine[] },
   upto: Day,
 ): Pick<CardSigned, "handicap" | "index" | "lines"> | null {
-  const lines = countUpTo(card.lines, upto);
-  const last = card.lines[lines - 1];
-  return last === undefined ? null : { handicap: last.handicap, index: last.index, lines };
+  const lines = linesOf(card);
+  const count = countUpTo(lines, upto);
+  if (count === 0) return null;
+  const { handicap, index } = lines.lineAt(count - 1);
+  return { handicap, index, lines: count };
 }
 
 /** What to sign: the card as it is now, up to and including a day. Its digest goes over every line: ask `standsAt` for a look. */
@@ -40,20 +43,22 @@ export function cardToSign(
 ): Omit<CardSigned, "player"> | null {
   const stands = standsAt(card, upto);
   if (stands === null) return null;
-  const lines = linesUpTo(card.lines, upto);
+  const lines = linesOf(card);
   return {
     upto,
     ...stands,
-    digest: new RunningDigest().of(lines, lines.length),
-    marks: marksOf(lines),
+    digest: new RunningDigest().of(lines, stands.lines),
+    marks: marksOf(lines, stands.lines),
   };
 }
 
-const marksOf = (lines: readonly CardLine[]): string =>
-  lines
-    .slice(-MAX_MARKS)
-    .map((line) => markOf(lineText(line)))
-    .join("");
+/** Of the last of the first `count` lines. */
+function marksOf(lines: Lines, count: number): string {
+  let marks = "";
+  for (let place = Math.max(0, count - MAX_MARKS); place < count; place++)
+    marks += markOf(lineText(lines.lineAt(place)));
+  return marks;
+}
 
 interface Settled {
   /** How many lines of the card were looked at. */
@@ -62,7 +67,7 @@ interface Settled {
 }
 
 /**
- * The signatures of one card, kept up with it. A digest goes on from where the lines are still the same objects, and a signature of
+ * The signatures of one card, kept up with it. A digest goes on from where the lines still say the same, and a signature of
  * such lines alone is not looked at again: to settle the signatures of ten years for one game of today would mean hashing ten years.
  */
 export class RunningSignatures {
@@ -76,17 +81,17 @@ export class RunningSignatures {
 
   /**
    * Signatures in order of the day they reach, and which of the card's changes of handicap none of them covers.
-   * @param kept so many lines are the same objects as last time
+   * @param kept so many lines say what they said last time
    */
   settle(
-    card: FoldedCard,
+    card: CardRows,
     signed: readonly EntryOf<"card-signed">[],
     kept: number,
   ): { readonly signatures: Signature[]; readonly unsigned: number[] } {
     this.#digests.cut(kept);
     const settled = new Map<EntryId, Settled>();
     for (const entry of [...signed].sort(byDayThenId)) {
-      const lines = countUpTo(card.lines, entry.body.upto);
+      const lines = countUpTo(card, entry.body.upto);
       const before = this.#settled.get(entry.id);
       const same = before !== undefined && before.lines === lines && lines <= kept;
       settled.set(entry.id, same ? before : { lines, signature: this.#settleOne(card, entry, lines) });
@@ -94,22 +99,17 @@ export class RunningSignatures {
     this.#settled = settled;
     const signatures = [...settled.values()].map(({ signature }) => signature);
     const holding = Math.max(0, ...signatures.map((one) => (one.standing === "holds" ? one.lines : 0)));
-    const unsigned: number[] = [];
-    for (let position = holding; position < card.lines.length; position++) {
-      const line = card.lines[position] as CardLine;
-      // A line the handicapper set is his own decision and needs no second signature.
-      if (line.line === "game" && line.moved !== null) unsigned.push(position);
-    }
-    return { signatures, unsigned };
+    // A line the handicapper set is his own decision and needs no second signature.
+    return { signatures, unsigned: card.movedFrom(holding) };
   }
 
-  #settleOne(card: FoldedCard, { id, author, at, body }: EntryOf<"card-signed">, lines: number): Signature {
-    const last = card.lines[lines - 1];
+  #settleOne(card: CardRows, { id, author, at, body }: EntryOf<"card-signed">, lines: number): Signature {
     const holds =
+      lines > 0 &&
       lines === body.lines &&
-      last?.handicap === body.handicap &&
-      last.index === body.index &&
-      this.#digests.of(card.lines, lines) === body.digest;
+      card.handicapAt(lines - 1) === body.handicap &&
+      card.indexAt(lines - 1) === body.index &&
+      this.#digests.of(card, lines) === body.digest;
     return {
       entry: id,
       by: author,
@@ -119,15 +119,15 @@ export class RunningSignatures {
       index: body.index,
       lines: body.lines,
       standing: holds ? "holds" : "touched",
-      firstTouched: holds ? null : firstDifference(linesUpTo(card.lines, body.upto), body),
+      firstTouched: holds ? null : firstDifference(card, lines, body),
     };
   }
 }
 
 /** The first line whose mark differs; where marks do not reach back to, the first line they do reach. */
-function firstDifference(lines: readonly CardLine[], then: CardSigned): number {
-  if (lines.length === 0) return 0;
-  const now = { lines: lines.length, marks: marksOf(lines) };
+function firstDifference(card: Lines, lines: number, then: CardSigned): number {
+  if (lines === 0) return 0;
+  const now = { lines, marks: marksOf(card, lines) };
   const shorter = Math.min(now.lines, then.lines);
   const [thenFrom, nowFrom] = [firstMarked(then), firstMarked(now)];
   const from = Math.max(thenFrom, nowFrom);
@@ -143,19 +143,6 @@ const firstMarked = ({ lines, marks }: Pick<CardSigned, "lines" | "marks">): num
 const markAt = (marks: string, place: number): string => marks.slice(place * MARK_TEXT, (place + 1) * MARK_TEXT);
 
 const markOf = (text: string): string => base64urlnopad.encode(sha256(utf8ToBytes(text)).slice(0, MARK_BYTES));
-
-const linesUpTo = (lines: readonly CardLine[], day: Day): readonly CardLine[] => lines.slice(0, countUpTo(lines, day));
-
-/** A card's lines are in order of day. */
-function countUpTo(lines: readonly CardLine[], day: Day): number {
-  let [low, high] = [0, lines.length];
-  while (low < high) {
-    const middle = (low + high) >>> 1;
-    if ((lines[middle] as CardLine).date <= day) low = middle + 1;
-    else high = middle;
-  }
-  return low;
-}
 
 const byDayThenId = (a: EntryOf<"card-signed">, b: EntryOf<"card-signed">): number =>
   byCodeUnits(a.body.upto, b.body.upto) || byCodeUnits(a.id, b.id);
