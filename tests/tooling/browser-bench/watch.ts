@@ -163,6 +163,8 @@ export async function startSeen(page: Page, sights: readonly Sight[]): Promise<S
 
 export interface Took {
   readonly ms: number;
+  /** Milliseconds of processor that the page's thread took meanwhile. */
+  readonly work: number;
   readonly longest: number;
 }
 
@@ -174,12 +176,20 @@ export async function tookUntil(
   act: () => Promise<unknown>,
 ): Promise<Took> {
   const since = await page.evaluate(() => benchWatch.now());
+  const browser = await page.context().newCDPSession(page);
+  await browser.send("Performance.enable", { timeDomain: "threadTicks" });
+  const worked = async (): Promise<number> =>
+    1000 *
+    ((await browser.send("Performance.getMetrics")).metrics.find(({ name }) => name === "TaskDuration")?.value ?? 0);
+  const before = await worked();
   await page.evaluate(([kind, wanted]) => benchWatch.arm(kind, wanted), [from, sights] as const);
   await act();
   const ms = await page.evaluate(() => benchWatch.took());
+  const work = (await worked()) - before;
+  await browser.detach();
   // What follows is of the same game too: it is drawn, but the page may still be busy with it.
   await new Promise((later) => setTimeout(later, 1_500));
-  return { ms, longest: (await page.evaluate((at) => benchWatch.tasks(at), since)).longest };
+  return { ms, work, longest: (await page.evaluate((at) => benchWatch.tasks(at), since)).longest };
 }
 
 export const longTasks = (page: Page): Promise<LongTasks> => page.evaluate(() => benchWatch.tasks(0));
