@@ -160,7 +160,7 @@ test("a transaction aborted at each write in turn: told not saved, or there", as
 });
 
 test("another tab asks for the storage in a newer form: this one lets go, says so, and saves nothing that would be lost", async () => {
-  const newer = indexedDB.open(`${name}/vault`, 2);
+  const newer = indexedDB.open(`${name}/vault`, 3);
   await new Promise((done, failed) => {
     newer.onsuccess = done;
     newer.onerror = failed;

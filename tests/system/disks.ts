@@ -10,7 +10,7 @@
 import type { DocStore, Vault, VaultRecord } from "@sward/client";
 import type { RoomKind } from "@sward/core";
 import * as Y from "yjs";
-import { storedUpdatesAreSound } from "../../packages/client/src/book/doc-store.ts";
+import { storedUpdatesAreSound } from "../../packages/client/src/book/judging.ts";
 import type { Dice } from "./dice.ts";
 import type { Happened } from "./happened.ts";
 import type { Schedule } from "./schedule.ts";

@@ -4,6 +4,7 @@
  */
 import { createAdmission, decodeEntry, digestOf, pagesOf } from "@sward/core";
 import * as Y from "yjs";
+import { KeptEntry } from "../src/book/kept-entry.ts";
 import { recallEntries } from "../src/book/recall.ts";
 import { openEnvelope } from "../src/book/seal.ts";
 import type { VaultRecord } from "../src/book/vault.ts";
@@ -30,7 +31,7 @@ export async function benchStages(page: PageBook, runs: number): Promise<Figure[
 
   const [loading, allBare] = await vaultTimes(page, runs);
   const recalling = await timed(runs, nothing, () => {
-    const held = entries.map((one) => ({ ...one, understood: true }));
+    const held = entries.map((one) => ({ ...one, understood: true, place: null }));
     if (recallEntries(held).size !== entries.length) throw new Error("an entry was not recalled");
   });
   const json = await timed(runs, nothing, () => {
@@ -112,7 +113,10 @@ export async function benchStages(page: PageBook, runs: number): Promise<Figure[
 export const recordsOf = ({ entries }: Pick<PageBook, "entries">): readonly VaultRecord[] =>
   rewritten({
     entries: new Map(
-      entries.map(({ id, jws }, clock) => [id, { id, jws, understood: true, place: { client: 1, clock } }]),
+      entries.map(({ id, jws }, clock) => [
+        id,
+        KeptEntry.ofText({ id, jws, understood: true, place: { client: 1, clock } }),
+      ]),
     ),
     unchecked: [],
     sealed: [],

@@ -35,7 +35,7 @@ export function measureMemory({ bench, update }: SignedBook): Memory {
     return Math.round((used() - before) / size);
   };
   const ledger = perEntry(() => {
-    const entries = recallEntries(bench.entries.map((one) => ({ ...one, understood: true })));
+    const entries = recallEntries(bench.entries.map((one) => ({ ...one, understood: true, place: null })));
     const made = createLedger(bench.book);
     made.add([...entries.values()].map((entry) => ({ entry })));
     if (made.state().entries !== size) throw new Error("an entry is missing");

@@ -2,16 +2,21 @@
  * The figures as a page: BENCHMARKS.md with its chart beside it. What was aimed at is told with what was measured, met or not: a table
  * that says only how fast something is cannot be wrong.
  */
+import type { InBrowser } from "./browser-figures.ts";
+import { browserAims, browserPart } from "./browser-report.ts";
 import type { Row } from "./growth.ts";
 import { exponentOf } from "./growth.ts";
 import type { Figure } from "./measure.ts";
 import type { Memory } from "./memory.ts";
+import { ms, stageTable, table } from "./tables.ts";
 
 export interface Measured {
   readonly machine: string;
   readonly rows: readonly Row[];
   readonly others: readonly Figure[];
   readonly memory: readonly Memory[];
+  /** Null: nothing was measured in a browser. */
+  readonly inBrowser: InBrowser | null;
 }
 
 export interface Aim {
@@ -22,8 +27,7 @@ export interface Aim {
 }
 
 export function pageOf(measured: Measured): string {
-  const { machine, rows, others, memory } = measured;
-  const sizes = [...new Set(rows.flatMap(({ figures }) => figures.map(({ size = 0 }) => size)))].sort((a, b) => a - b);
+  const { machine, rows, others, memory, inBrowser } = measured;
   return `# Benchmarks
 
 Made by \`npm run bench -- --write\`; not edited by hand. ${machine}
@@ -34,18 +38,9 @@ measured, so ratios say more than milliseconds. The exponent is the slope of the
 up: 1 means that ten times the book costs ten times as much. Sizes are entries of one signed book of sixty members; for \`reconcile\` and
 \`fold\` they are games over one card for each fifty, so a million games lie on 20,000 cards and make two million lines.
 
-![Time of each stage by size of the book, with its floor](benchmarks.svg)
+![Time of each stage by size of the book, with its floor, under Node and in a browser](benchmarks.svg)
 
-${table(
-  ["stage", ...sizes.map((size) => size.toLocaleString("en")), "exponent", "floor", "floor's exponent"],
-  rows.map(({ what, figures, exponent, floorExponent }) => [
-    what,
-    ...sizes.map((size) => cell(figures.find((one) => one.size === size))),
-    exponent?.toFixed(2) ?? "",
-    figures[0]?.floor?.what ?? "",
-    floorExponent?.toFixed(2) ?? "",
-  ]),
-)}
+${stageTable(rows)}
 
 ## Saving one match
 
@@ -71,11 +66,17 @@ ${table(
   memory.map(({ size, ledger, document, text }) => [size.toLocaleString("en"), `${ledger}`, `${document}`, `${text}`]),
 )}
 
+${inBrowser === null ? "" : browserPart(inBrowser)}
 ## What was aimed at
 
 ${table(
   ["", "aim", "measured", ""],
-  aimsOf(measured).map(({ what, aim, measured: said, met }) => [what, aim, said, met ? "reached" : "**not reached**"]),
+  [...aimsOf(measured), ...browserAims(inBrowser)].map(({ what, aim, measured: said, met }) => [
+    what,
+    aim,
+    said,
+    met ? "reached" : "**not reached**",
+  ]),
 )}
 
 Why not, where it is not. A fold makes a line for each game, with its reason, the handicap it left behind and what it was played off,
@@ -123,13 +124,3 @@ export function aimsOf({ rows, memory }: Pick<Measured, "rows" | "memory">): Aim
         ]),
   ];
 }
-
-function table(head: readonly string[], rows: readonly (readonly string[])[]): string {
-  const line = (cells: readonly string[]): string => `| ${cells.join(" | ")} |`;
-  return [line(head), line(head.map((_, n) => (n === 0 ? "---" : "--:"))), ...rows.map(line)].join("\n");
-}
-
-const cell = (one: Figure | undefined): string =>
-  one === undefined ? "" : `${ms(one.value)}${one.floor === undefined ? "" : ` (${one.floor.ratio.toFixed(2)})`}`;
-
-const ms = (n: number): string => (n < 10 ? n.toFixed(2) : n < 100 ? n.toFixed(1) : Math.round(n).toLocaleString("en"));

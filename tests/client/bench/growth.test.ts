@@ -36,6 +36,7 @@ test("medians, ratios to the floor, and aims that are reached or not", () => {
     others: [],
     rows: rowsOf([fold(10_000, [10_000]), fold(1_000_000, times), ...reconcile]),
     memory: [{ size: 100_000, ledger, document: 1, text: 1 }],
+    inBrowser: null,
   });
   const good = aimsOf(measured([1_000_000, 2_000_000, 3_000_000], 599));
   expect(good.map(({ met }) => met)).toEqual([true, false, true]);

@@ -7,13 +7,14 @@ import { standsAt } from "@sward/core";
 import type { Page } from "playwright-core";
 import type { Seen } from "../../../packages/client/bench/browser-figures.ts";
 import { seen } from "../../../packages/client/bench/browser-figures.ts";
+import { median } from "../../../packages/client/bench/measure.ts";
 import { number } from "../../../packages/client/src/app/words.ts";
 import type { BenchClub, Member } from "./club.ts";
 import type { Joined } from "./starts.ts";
 import type { Sight, Took } from "./watch.ts";
 import { startSeen, tookUntil, watchedPage } from "./watch.ts";
 
-/** Of what is to be had of a game to end end: 50 ms, on a phone. */
+/** Milliseconds from end to end, on a phone. */
 const AIM = 50;
 
 let count = 0;
@@ -101,19 +102,23 @@ export async function lateGame({ context, device }: Joined, club: BenchClub, how
       times.went.push(await tookUntil(page, "message", without[screen], () => away()));
       await startSeen(page, []);
     }
-    const say = (what: string, took: readonly Took[]): Seen =>
+    const say = (what: string, took: readonly Took[], kind: string): Seen =>
       seen(
         what,
         took.map(({ ms }) => ms),
         took.map(({ longest }) => longest),
-        { aim: AIM, slower },
+        { aim: AIM, slower, kind, work: median(took.map(({ work }) => work)) },
       );
     found.push(
-      say(`late game: Save, until it is said to be saved (going to: ${screen})`, times.save),
-      say(`late game: ${screen} opened after it, until right`, times.open),
-      say(`late game: Undo with ${screen} open, until right`, times.undo),
-      say(`late game from another device, ${screen} open, until right`, times.came),
-      say(`late game taken back on another device, ${screen} open, until right`, times.went),
+      say(`late game: Save, until it is said to be saved (before ${screen})`, times.save, "a late game saved here"),
+      say(`late game: ${screen} opened after it, until right`, times.open, "a screen opened after a late game"),
+      say(`late game: Undo with ${screen} open, until right`, times.undo, "a late game taken back here"),
+      say(`late game from another device, ${screen} open, until right`, times.came, "a late game from another device"),
+      say(
+        `late game taken back on another device, ${screen} open, until right`,
+        times.went,
+        "a late game from another device",
+      ),
     );
   }
   await page.close();

@@ -1,4 +1,5 @@
 /** Everything that is measured in a real browser, in an order in which nothing is measured beside something else. */
+import { cpus } from "node:os";
 import { join } from "node:path";
 import type { Browser } from "playwright-core";
 import type { InBrowser, Seen } from "../../../packages/client/bench/browser-figures.ts";
@@ -61,12 +62,15 @@ export async function measureInBrowser({ folder, tell, entries, games, seen, run
       seen === null
         ? []
         : await measureApp(browser, { size: seen, runs, tell, bare: await pages.bare(seen), app: join(folder, "app") });
-    return { browser: version, size: seen ?? 0, stages, seen: found, left };
+    return { machine: machineHere(), browser: version, size: seen ?? 0, stages, seen: found, left };
   } finally {
     await pages.close();
     await browser.close();
   }
 }
+
+const machineHere = (): string =>
+  `${new Date().toISOString().slice(0, 10)}, ${cpus().length} x ${cpus()[0]?.model ?? "unknown"}.`;
 
 interface App {
   readonly size: number;

@@ -32,7 +32,7 @@ export async function firstJoin(browser: Browser, origin: string, club: BenchClu
     context,
     device,
     seen: [
-      seen("first join, until current", [start.current], [longest], {
+      seen("first join, every signature checked, until current", [start.current], [longest], {
         aim: 2 * bare,
         floor: { what: "bare Ed25519 of the same signatures in this browser", ms: bare },
         note: `the bar of progress moved ${start.steps.toLocaleString("en")} times`,
@@ -70,7 +70,13 @@ export async function warmStarts(
     for (const what of ["useful", "current"] as const) {
       const said = what === "useful" ? "first useful screen" : "everything current";
       const times = starts.map(({ start }) => start[what]);
-      found.push(seen(`warm start at ${name}, ${said}`, times, longest, { aim: aims[what], slower }));
+      found.push(
+        seen(`warm start at ${name}, ${said}`, times, longest, {
+          aim: aims[what],
+          slower,
+          kind: `warm start, ${said}`,
+        }),
+      );
     }
   }
   return found;

@@ -33,8 +33,10 @@ export interface LongTasks {
 /** In the page. */
 interface Watch {
   started(sights: readonly Sight[]): StartSeen;
-  /** Resolves with the milliseconds from the next event of that kind until the sights were drawn. */
-  next(from: "press" | "message", sights: readonly Sight[]): Promise<number>;
+  /** Looks out for the next event of that kind. */
+  arm(from: "press" | "message", sights: readonly Sight[]): void;
+  /** Resolves with the milliseconds from that event until the sights were drawn. */
+  took(): Promise<number>;
   tasks(since: number): LongTasks;
   now(): number;
 }
@@ -72,6 +74,7 @@ function watch(): void {
 
   let waiting: { from: string; sights: readonly Sight[]; since: number | null; done: (took: number) => void } | null =
     null;
+  let taken: Promise<number> = Promise.resolve(Number.NaN);
   const drawn = (run: () => void): void => {
     requestAnimationFrame(() => {
       const { port1, port2 } = new MessageChannel();
@@ -114,10 +117,12 @@ function watch(): void {
       look();
       return { ...seen, isCurrent, steps: steps.size, now: performance.now() };
     },
-    next: (from, sights) =>
-      new Promise((done) => {
+    arm(from, sights) {
+      taken = new Promise((done) => {
         waiting = { from, sights, since: null, done };
-      }),
+      });
+    },
+    took: () => taken,
     tasks: (since) => {
       const later = tasks.filter(({ from }) => from >= since);
       return { many: later.length, longest: Math.max(0, ...later.map(({ took }) => took)) };
@@ -158,6 +163,8 @@ export async function startSeen(page: Page, sights: readonly Sight[]): Promise<S
 
 export interface Took {
   readonly ms: number;
+  /** Milliseconds of processor that the page's thread took meanwhile. */
+  readonly work: number;
   readonly longest: number;
 }
 
@@ -169,12 +176,20 @@ export async function tookUntil(
   act: () => Promise<unknown>,
 ): Promise<Took> {
   const since = await page.evaluate(() => benchWatch.now());
-  const done = page.evaluate(([kind, wanted]) => benchWatch.next(kind, wanted), [from, sights] as const);
+  const browser = await page.context().newCDPSession(page);
+  await browser.send("Performance.enable", { timeDomain: "threadTicks" });
+  const worked = async (): Promise<number> =>
+    1000 *
+    ((await browser.send("Performance.getMetrics")).metrics.find(({ name }) => name === "TaskDuration")?.value ?? 0);
+  const before = await worked();
+  await page.evaluate(([kind, wanted]) => benchWatch.arm(kind, wanted), [from, sights] as const);
   await act();
-  const ms = await done;
+  const ms = await page.evaluate(() => benchWatch.took());
+  const work = (await worked()) - before;
+  await browser.detach();
   // What follows is of the same game too: it is drawn, but the page may still be busy with it.
   await new Promise((later) => setTimeout(later, 1_500));
-  return { ms, longest: (await page.evaluate((at) => benchWatch.tasks(at), since)).longest };
+  return { ms, work, longest: (await page.evaluate((at) => benchWatch.tasks(at), since)).longest };
 }
 
 export const longTasks = (page: Page): Promise<LongTasks> => page.evaluate(() => benchWatch.tasks(0));

@@ -13,9 +13,15 @@ const formatted = (options: Intl.DateTimeFormatOptions): ((moment: string) => st
   };
 };
 
+/** A day once shown is remembered: a card has the same few hundred each time it is drawn, and the browser takes long over one. */
 const onDay = (options: Intl.DateTimeFormatOptions): ((day: Day) => string) => {
   const format = formatted({ ...options, timeZone: "UTC" });
-  return (day) => format(`${day}T00:00:00Z`);
+  const shown = new Map<Day, string>();
+  return (day) => {
+    const known = shown.get(day) ?? format(`${day}T00:00:00Z`);
+    shown.set(day, known);
+    return known;
+  };
 };
 
 /** Such as "12 Jul 2025". */

@@ -5,7 +5,7 @@
  */
 
 import { computed, signal } from "@preact/signals";
-import type { KeyId, PlayerId } from "@sward/core";
+import type { BookId, KeyId, PlayerId } from "@sward/core";
 import type { Book } from "../book/book.ts";
 import { openBrowserDesk } from "../desk/browser.ts";
 import type { Desk } from "../desk/desk.ts";
@@ -97,13 +97,25 @@ let telling = false;
 
 interface RememberingDesk {
   readonly desk: Desk;
+  /** To be called with every change, before anything is asked again. */
+  changed(): void;
   note(): void;
 }
 
 /** The same desk, whose books also know what the relay had before this start. */
 function rememberingDesk(opened: Desk): RememberingDesk {
   const notes: (() => void)[] = [];
-  const remember = (book: Book): Book => {
+  // Every entry is looked at to count them, and half a dozen places of a screen ask.
+  const counts = new Map<BookId, number>();
+  const remember = (opened: Book): Book => {
+    const book = {
+      ...opened,
+      waiting() {
+        const count = counts.get(opened.id) ?? opened.waiting();
+        counts.set(opened.id, count);
+        return count;
+      },
+    };
     const { custody, waiting, note } = rememberCustody(book, localStorage);
     notes.push(note);
     return { ...book, custody, waiting };
@@ -112,6 +124,7 @@ function rememberingDesk(opened: Desk): RememberingDesk {
   const leagues = opened.leagues.map(remember);
   return {
     desk: { ...opened, club, leagues, books: new Map([club, ...leagues].map((book) => [book.id, book])) },
+    changed: () => counts.clear(),
     note() {
       for (const note of notes) note();
     },
@@ -211,7 +224,10 @@ export async function openDevice(kept: KeptPass, takeOver = false): Promise<void
       return;
     }
     const remembered = rememberingDesk(opened);
-    opened.subscribe(() => told(remembered, kept));
+    opened.subscribe(() => {
+      remembered.changed();
+      told(remembered, kept);
+    });
     desk.value = remembered.desk;
     opening.value = { type: "open" };
     told(remembered, kept);

@@ -74,10 +74,12 @@ export function rememberCustody(book: CustodyBook, store: NoteStore): Remembered
       const live = hasMet();
       if (!live && (noted === null || outrun)) return;
       const before = new Set<string>(noted?.unstored);
+      const isAllStored = live && book.waiting() === 0;
       let held = 0;
       const unstored: EntryId[] = [];
       for (const { id } of book.entries()) {
         held += 1;
+        if (isAllStored) continue;
         const stored = live ? book.custody(id) === "relay" : atOpening.has(id) && !before.has(id);
         if (!stored) unstored.push(id);
       }

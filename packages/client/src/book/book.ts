@@ -96,6 +96,7 @@ export async function openBook(options: BookOptions): Promise<Book> {
   let queue: Promise<unknown> = Promise.resolve();
 
   const tell = (touched: Touched | null = null): void => {
+    if (touched !== null) holdings.share(ledger.entry);
     for (const listener of listeners) listener(touched);
   };
   const inTurn = <T>(run: () => Promise<T>): Promise<T> => {
@@ -107,13 +108,11 @@ export async function openBook(options: BookOptions): Promise<Book> {
   const holdings = await openHoldings(vault, () => tell(), breathe);
   const held = holdings.entries;
   const knowsItself = options.relay === null || options.freshKey === true;
-  const ownChain = createOwnChain(
-    device.id,
-    knowsItself || (held.size > 0 && options.readsFirst !== true && holdings.closed().every(({ whole }) => whole)),
-    options.sharedKey,
-  );
+  const isKept = held.size > 0 && options.readsFirst !== true && holdings.closed().every(({ whole }) => whole);
+  const ownChain = createOwnChain(device.id, knowsItself || isKept, options.sharedKey);
   // Filled from the vault; nothing is hashed or checked again.
   await inSteps(ledger.adding(await recallArrivals(held.values(), verifier, breathe)), breathe);
+  holdings.share(ledger.entry);
   const traffic = createTraffic({
     options,
     current,

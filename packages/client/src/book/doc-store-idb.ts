@@ -12,9 +12,9 @@ import type { DBSchema } from "idb";
 import * as Y from "yjs";
 import { inSteps, neverBreathe } from "./breathing.ts";
 import type { DocStore } from "./doc-store.ts";
-import { judgingStored } from "./doc-store.ts";
 import type { KeptDb } from "./idb-open.ts";
 import { openKept } from "./idb-open.ts";
+import type { judgingStored } from "./judging.ts";
 
 interface Schema extends DBSchema {
   readonly updates: { readonly key: number; readonly value: Uint8Array };
@@ -24,6 +24,19 @@ interface Schema extends DBSchema {
 const ROWS_BEFORE_REWRITE = 500;
 
 const relaxed = { durability: "relaxed" } as const;
+
+/** How long the script that judges is waited for, in milliseconds: what is saved waits behind it. */
+const JUDGE_WITHIN = 5_000;
+
+/** Needed after the first view. Null where it does not come: then what is stored is left unread, for vault and relay have it too. */
+function fetchJudge(): Promise<typeof judgingStored | null> {
+  const late = new Promise<null>((give) => setTimeout(give, JUDGE_WITHIN, null));
+  const script = import("./judging.ts").then(
+    ({ judgingStored }) => judgingStored,
+    () => null,
+  );
+  return Promise.race([script, late]);
+}
 
 /** Seldom needed, so not among what a start has to fetch. */
 const deleteForGood = async (name: string): Promise<void> => (await import("./idb-sweep.ts")).deleteForGood(name);
@@ -85,8 +98,9 @@ export function createIdbDocStore(
     async attach(doc) {
       db ??= await open();
       const updates = await db.run((open) => open.getAll("updates"));
-      const sound = await inSteps(judgingStored(updates, kind), breathe);
-      for (const update of sound ? updates : []) {
+      const judge = updates.length === 0 ? null : await fetchJudge();
+      const sound = judge === null || (await inSteps(judge(updates, kind), breathe));
+      for (const update of judge !== null && sound ? updates : []) {
         const breath = breathe();
         if (breath !== null) await breath;
         Y.applyUpdate(doc, update, name);

@@ -6,7 +6,7 @@ import type { RoomKind } from "@sward/core";
 import { ClassicLevel } from "classic-level";
 import * as Y from "yjs";
 import type { DocStore } from "./doc-store.ts";
-import { storedUpdatesAreSound } from "./doc-store.ts";
+import { storedUpdatesAreSound } from "./judging.ts";
 
 /** More rows than this and attaching rewrites them as one. */
 const ROWS_BEFORE_REWRITE = 500;

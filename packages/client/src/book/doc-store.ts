@@ -3,8 +3,6 @@
  * thrown away and the document is filled again from the vault and the relay. Nothing is applied that was not screened first,
  * whoever wrote it: a store can hold what an older version, another tab or a broken disk left there.
  */
-import type { RoomKind, ScreenLimits, Steps } from "@sward/core";
-import { atOnce, screenLimits, screenUpdate } from "@sward/core";
 import type * as Y from "yjs";
 
 export interface DocStore {
@@ -20,26 +18,6 @@ export interface DocStore {
   wipe(): Promise<void>;
   close(): Promise<void>;
 }
-
-/** Our own stored state is one long update; the relay's pages are not. */
-const storedLimits: ScreenLimits = { ...screenLimits, updateBytes: 1024 * 1024 * 1024 };
-
-/** Whether these updates, applied in this order to an empty document, pass the screen; a step for each. */
-export function* judgingStored(updates: readonly Uint8Array[], kind: RoomKind): Steps<boolean> {
-  const next = new Map<number, number>();
-  const known = { next: (client: number) => next.get(client) ?? 0, clients: 0 };
-  for (const update of updates) {
-    yield;
-    known.clients = next.size;
-    const verdict = screenUpdate(update, known, { kind, policy: "whole", limits: storedLimits });
-    if (verdict.refusals.length > 0 || verdict.gap !== null) return false;
-    for (const [client, clock] of verdict.next) next.set(client, clock);
-  }
-  return true;
-}
-
-export const storedUpdatesAreSound = (updates: readonly Uint8Array[], kind: RoomKind): boolean =>
-  atOnce(judgingStored(updates, kind));
 
 /** For tests, and for a browser without storage: the relay and the vault fill the document each time. */
 export const createMemoryDocStore = (): DocStore => ({

@@ -169,8 +169,10 @@ export async function createFollowing(moves: Moves): Promise<Following> {
 
   /** Entries from an old room, those that are good. */
   async function takeOver(texts: readonly string[]): Promise<boolean> {
-    const held = new Set([...inner().entries()].map(({ jws }) => jws));
-    const fresh = [...new Set(texts)].filter((text) => !held.has(text));
+    const fresh = [...new Set(texts)].filter((text) => {
+      const read = decodeEntry(text);
+      return !read.ok || inner().signed(read.value.id) !== text;
+    });
     if (fresh.length === 0) return true;
     const all = await inner().takeEntries(fresh);
     if (all.ok || all.fault.type === "not-saved") return all.ok;

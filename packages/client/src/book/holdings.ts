@@ -3,9 +3,10 @@
  * the ledger document. All of it goes through `keep`, which is on the disk before it is in memory; so nobody can be shown an entry
  * that a crash would take away.
  */
-import type { EntryId } from "@sward/core";
+import type { Entry, EntryId } from "@sward/core";
 import { inSteps, neverBreathe } from "./breathing.ts";
-import type { ClosedVolume, HeldEntry, Place, UncheckedEntry, Vault, VaultRecord } from "./vault.ts";
+import { KeptEntry } from "./kept-entry.ts";
+import type { ClosedVolume, Place, UncheckedEntry, Vault, VaultRecord } from "./vault.ts";
 import { RECORDS_BEFORE_REWRITE, readingRecords, rewritten } from "./vault.ts";
 
 /** Something is wrong with this device's own storage. */
@@ -15,7 +16,7 @@ export interface StorageTrouble {
 }
 
 export interface Holdings {
-  readonly entries: ReadonlyMap<EntryId, HeldEntry>;
+  readonly entries: ReadonlyMap<EntryId, KeptEntry>;
   /** Entries that are not in the document yet. */
   readonly unplaced: ReadonlySet<EntryId>;
   /** Entries that lie under this Yjs client id. */
@@ -32,6 +33,8 @@ export interface Holdings {
   keep(record: VaultRecord, during: StorageTrouble["during"]): Promise<boolean>;
   /** Where an entry lies now. Not durable: it shows again when the document is next read. */
   put(id: EntryId, place: Place): void;
+  /** Whatever the ledger has by now is held as the ledger's own object. */
+  share(find: (id: EntryId) => Entry | undefined): void;
   trouble(): StorageTrouble | null;
   inTrouble(trouble: StorageTrouble): void;
 }
@@ -43,12 +46,19 @@ export async function openHoldings(vault: Vault, changed: () => void, breathe = 
   let { unchecked, sealed, closed } = contents;
   const unplaced = new Set<EntryId>();
   for (const { id, place } of entries.values()) if (place === null) unplaced.add(id);
+  /** Not shared with the ledger yet. */
+  let fresh: KeptEntry[] = [...entries.values()];
   let trouble: StorageTrouble | null = null;
   if (records.length > RECORDS_BEFORE_REWRITE) await vault.replace(rewritten(contents));
 
+  function hold(entry: KeptEntry): void {
+    entries.set(entry.id, entry);
+    if (entry.entry === null) fresh.push(entry);
+  }
+
   function put(id: EntryId, place: Place): void {
     const entry = entries.get(id);
-    if (entry !== undefined) entries.set(id, { ...entry, place });
+    if (entry !== undefined) hold(entry.at(place));
     unplaced.delete(id);
   }
 
@@ -65,21 +75,22 @@ export async function openHoldings(vault: Vault, changed: () => void, breathe = 
     sealed: () => sealed,
     closed: () => closed,
     async keep(record, during) {
-      const { entries: fresh, unchecked: waiting, placed = [] } = record;
+      const { unchecked: waiting, placed = [] } = record;
+      const news = record.entries.map(KeptEntry.ofText);
       const isNews = record.sealed !== undefined && record.sealed.length + sealed.length > 0;
-      if (isNews || record.closed !== undefined || fresh.length + (waiting?.length ?? 0) + placed.length > 0) {
+      if (isNews || record.closed !== undefined || news.length + (waiting?.length ?? 0) + placed.length > 0) {
         try {
-          await vault.append(record);
+          await vault.append({ ...record, entries: news });
         } catch (cause) {
           inTrouble({ during, cause: String(cause) });
           return false;
         }
         trouble = null;
       }
-      for (const entry of fresh) {
+      for (const entry of news) {
         // The same entry may come twice at once, from the document and from elsewhere.
         if (entries.get(entry.id)?.place) continue;
-        entries.set(entry.id, entry);
+        hold(entry);
         if (entry.place === null) unplaced.add(entry.id);
         else unplaced.delete(entry.id);
       }
@@ -90,6 +101,10 @@ export async function openHoldings(vault: Vault, changed: () => void, breathe = 
       return true;
     },
     put,
+    share(find) {
+      for (const entry of fresh) entry.share(find(entry.id));
+      fresh = [];
+    },
     trouble: () => trouble,
     inTrouble,
   };

@@ -13,6 +13,6 @@ export const epochsOfLodging = (lodging: Lodging | null): readonly Epoch[] =>
 /** Moves into another room, at once or not at all: from here on no entry has a place in its documents, and it has one volume. */
 export async function lodge(vault: Vault, lodging: Lodging): Promise<void> {
   const contents = readRecords(await vault.load());
-  const entries = new Map([...contents.entries].map(([id, entry]) => [id, { ...entry, place: null }]));
+  const entries = new Map([...contents.entries].map(([id, entry]) => [id, entry.at(null)]));
   await vault.replace(rewritten({ ...contents, entries, sealed: [], closed: [], lodging }));
 }

@@ -1,6 +1,6 @@
 /**
- * Reading a vault again: entries that were checked before are put together from their text with no hashing and no check of form.
- * What this device did not understand when it kept it is read anew, since this version may. By the platform's own decoders: core's
+ * Reading a vault again: entries that were checked before are taken as they lie there, or put together from their text, with no hashing
+ * and no check of form. What this device did not understand when it kept it is read anew, since this version may. By the platform's own decoders: core's
  * pure ones take three times as long, which at 30,000 entries is seen.
  */
 import type { Arrival, Entry, EntryId, KeyId, Kind, Payload } from "@sward/core";
@@ -9,6 +9,7 @@ import { base64url } from "jose";
 import type { Verifier } from "../keys/verifier.ts";
 import type { Breathe } from "./breathing.ts";
 import { keysIn, openCarried } from "./intake.ts";
+import { KeptEntry } from "./kept-entry.ts";
 import type { HeldEntry } from "./vault.ts";
 
 /** What these hold has signatures of its own. */
@@ -33,10 +34,8 @@ export async function recallArrivals(
   return recalled;
 }
 
-type Recalled = Pick<HeldEntry, "id" | "jws" | "understood">;
-
 /** Entries by id, in the order given; a text that is damaged is left out, and comes again from the document. */
-export function recallEntries(held: Iterable<Recalled>): Map<EntryId, Entry> {
+export function recallEntries(held: Iterable<HeldEntry>): Map<EntryId, Entry> {
   const recall = createRecall();
   const entries = new Map<EntryId, Entry>();
   for (const one of held) {
@@ -47,11 +46,13 @@ export function recallEntries(held: Iterable<Recalled>): Map<EntryId, Entry> {
 }
 
 /** One after another; null for a text that is damaged. */
-function createRecall(): (held: Recalled) => Entry | null {
+function createRecall(): (held: HeldEntry) => Entry | null {
   const authors = new Map<string, KeyId>();
   const decoder = new TextDecoder();
   const json = (part: string): unknown => JSON.parse(decoder.decode(base64url.decode(part)));
-  return ({ id, jws, understood }) => {
+  return (held) => {
+    if (held instanceof KeptEntry && held.entry !== null) return held.entry;
+    const { id, jws, understood } = held;
     if (!understood) {
       const decoded = decodeEntry(jws);
       return decoded.ok ? decoded.value : null;

@@ -11,9 +11,11 @@ import { openKept } from "./idb-open.ts";
 import type { NamesPointer } from "./names-idb.ts";
 import { openNames } from "./names-idb.ts";
 import type { Vault, VaultRecord } from "./vault.ts";
+import { decodeRecord, encodeRecord } from "./vault-record.ts";
 
 interface Schema extends DBSchema {
-  readonly records: { readonly key: number; readonly value: VaultRecord };
+  /** A text, or a record as it was first written: as objects. */
+  readonly records: { readonly key: number; readonly value: string | VaultRecord };
   /** Where the roster's copy is: one value. */
   readonly roster: { readonly key: "at"; readonly value: NamesPointer };
 }
@@ -40,12 +42,14 @@ export async function openIdbVault(
   name: string,
   { givenUp, putBack, lookEvery = LOOK_MS }: IdbVaultEvents,
 ): Promise<Vault> {
-  /** What is in the database, as far as it was read or written here. */
+  /** What is in the database, as far as it was read or written here: the very objects that the book holds, so nothing twice. */
   let held: readonly VaultRecord[] = [];
   let pointer: NamesPointer = { at: 0, tidy: true };
   const kept = await openKept<Schema>(name, {
-    version: 1,
+    // 2: records are texts, which code that knows only objects must not meet.
+    version: 2,
     upgrade(fresh) {
+      if (fresh.objectStoreNames.contains("records")) return;
       fresh.createObjectStore("records", { autoIncrement: true });
       fresh.createObjectStore("roster");
     },
@@ -60,7 +64,7 @@ export async function openIdbVault(
       for (const record of held)
         void tx
           .objectStore("records")
-          .add(record)
+          .add(encodeRecord(record))
           .catch(() => undefined);
       void tx
         .objectStore("roster")
@@ -91,7 +95,7 @@ export async function openIdbVault(
 
   async function append(db: IDBPDatabase<Schema>, record: VaultRecord): Promise<void> {
     const tx = db.transaction("records", "readwrite", strict);
-    void tx.store.add(record).catch(() => undefined);
+    void tx.store.add(encodeRecord(record)).catch(() => undefined);
     await tx.done;
   }
 
@@ -101,7 +105,7 @@ export async function openIdbVault(
     // Many records of one entry each, or few of many: as it turned out the last time.
     for (let [from, many] = [0, 1]; from < keys.length; ) {
       const to = Math.min(from + many, keys.length);
-      const some = await db.getAll("records", IDBKeyRange.bound(keys[from], keys[to - 1]));
+      const some = (await db.getAll("records", IDBKeyRange.bound(keys[from], keys[to - 1]))).map(decodeRecord);
       all.push(...some);
       const entries = some.reduce((sum, record) => sum + record.entries.length, 0);
       many = entries >= ENTRIES_AT_ONCE ? Math.max(1, many >> 2) : Math.min(many * 4, MOST_AT_ONCE);
@@ -123,7 +127,7 @@ export async function openIdbVault(
       await kept.run(async (db) => {
         const tx = db.transaction("records", "readwrite", strict);
         void tx.store.clear().catch(() => undefined);
-        for (const record of records) void tx.store.add(record).catch(() => undefined);
+        for (const record of records) void tx.store.add(encodeRecord(record)).catch(() => undefined);
         await tx.done;
       });
       held = records;

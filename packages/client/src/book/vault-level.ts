@@ -4,6 +4,7 @@
  */
 import { ClassicLevel } from "classic-level";
 import type { Vault, VaultRecord } from "./vault.ts";
+import { decodeRecord, encodeRecord } from "./vault-record.ts";
 
 const RECORD = "record/";
 const ROSTER = "roster/";
@@ -19,8 +20,8 @@ export async function openLevelVault(folder: string): Promise<Vault> {
   const [last] = await db.keys({ gte: RECORD, lt: RECORD + PAST, reverse: true, limit: 1 }).all();
   let next = last === undefined ? 0 : Number(last.slice(RECORD.length)) + 1;
 
-  const encode = (record: VaultRecord): Uint8Array => new TextEncoder().encode(JSON.stringify(record));
-  const decode = (bytes: Uint8Array): VaultRecord => JSON.parse(new TextDecoder().decode(bytes)) as VaultRecord;
+  const encode = (record: VaultRecord): Uint8Array => new TextEncoder().encode(encodeRecord(record));
+  const decode = (bytes: Uint8Array): VaultRecord => decodeRecord(new TextDecoder().decode(bytes));
 
   return {
     async load() {

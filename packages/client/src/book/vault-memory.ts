@@ -10,11 +10,11 @@ export function createMemoryVault(): Vault {
   return {
     load: () => Promise.resolve([...records]),
     append: (record) => {
-      records.push(record);
+      records.push(asWritten(record));
       return Promise.resolve();
     },
     replace: (all) => {
-      records = [...all];
+      records = all.map(asWritten);
       return Promise.resolve();
     },
     loadRoster: () => Promise.resolve(new Map(roster)),
@@ -26,3 +26,9 @@ export function createMemoryVault(): Vault {
     close: () => Promise.resolve(),
   };
 }
+
+/** What becomes of an entry after it was written is not written. */
+const asWritten = ({ entries, ...rest }: VaultRecord): VaultRecord => ({
+  ...rest,
+  entries: entries.map(({ id, jws, understood, place }) => ({ id, jws, understood, place })),
+});

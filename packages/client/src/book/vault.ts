@@ -3,7 +3,7 @@
  * and can be thrown away and filled again from here. An entry is in the vault before the screen says "saved" and before it is
  * pushed.
  *
- * What is kept is the signed text, whether this version understood it, and where its envelope lies in the ledger document, so
+ * What is kept comes back as the signed text (`vault-record.ts` says in which form), whether this version understood it, and where its envelope lies in the ledger document, so
  * that on the next start only envelopes not seen before are opened and only entries not in the document are pushed. Records
  * are appended and, when they have become many, rewritten as a few large ones: ten thousand small IndexedDB records take over
  * a second to read.
@@ -12,6 +12,7 @@
  */
 import type { EntryId, PublicKey, Steps } from "@sward/core";
 import { atOnce } from "@sward/core";
+import { KeptEntry } from "./kept-entry.ts";
 
 /** The place of an envelope in the ledger: Yjs client id and clock in the document of a volume (`closing.ts`), 0 where none is named. */
 export interface Place {
@@ -93,7 +94,7 @@ const ENTRIES_PER_RECORD = 500;
 export const RECORDS_BEFORE_REWRITE = 200;
 
 export interface VaultContents {
-  readonly entries: Map<EntryId, HeldEntry>;
+  readonly entries: Map<EntryId, KeptEntry>;
   readonly unchecked: readonly UncheckedEntry[];
   readonly sealed: readonly Place[];
   readonly closed: readonly ClosedVolume[];
@@ -105,7 +106,7 @@ export interface VaultContents {
 export const readRecords = (records: readonly VaultRecord[]): VaultContents => atOnce(readingRecords(records));
 
 export function* readingRecords(records: readonly VaultRecord[]): Steps<VaultContents> {
-  const entries = new Map<EntryId, HeldEntry>();
+  const entries = new Map<EntryId, KeptEntry>();
   const unchecked = new Map<string, UncheckedEntry>();
   let sealed: readonly Place[] = [];
   let closed: readonly ClosedVolume[] = [];
@@ -113,13 +114,13 @@ export function* readingRecords(records: readonly VaultRecord[]): Steps<VaultCon
   for (const record of records) {
     yield;
     for (const entry of record.entries) {
-      entries.set(entry.id, entry);
-      unchecked.delete(entry.jws);
+      entries.set(entry.id, KeptEntry.ofText(entry));
+      if (unchecked.size > 0) unchecked.delete(entry.jws);
     }
     for (const entry of record.unchecked ?? []) unchecked.set(entry.jws, entry);
     for (const { id, place } of record.placed ?? []) {
       const held = entries.get(id);
-      if (held !== undefined) entries.set(id, { ...held, place });
+      if (held !== undefined) entries.set(id, held.at(place));
     }
     sealed = record.sealed ?? sealed;
     closed = record.closed ?? closed;

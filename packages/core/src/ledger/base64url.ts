@@ -12,16 +12,28 @@ const ALPHABET = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789
 const bitsOf = new Uint8Array(128).fill(64);
 for (let bits = 0; bits < 64; bits += 1) bitsOf[ALPHABET.charCodeAt(bits)] = bits;
 
+/** Bytes of one piece of a text; a multiple of three, and no more than a call takes arguments. */
+const PIECE = 6_144;
+
+/** A text is made at once: of one that grows by a character an engine keeps every stage. */
 export function base64urlOf(bytes: Uint8Array): string {
-  let text = "";
+  const pieces: string[] = [];
+  for (let from = 0; from < bytes.length; from += PIECE) pieces.push(pieceOf(bytes.subarray(from, from + PIECE)));
+  return pieces.join("");
+}
+
+function pieceOf(bytes: Uint8Array): string {
+  const codes: number[] = [];
   for (let at = 0; at < bytes.length; at += 3) {
     const bits = ((bytes[at] ?? 0) << 16) | ((bytes[at + 1] ?? 0) << 8) | (bytes[at + 2] ?? 0);
-    const four = [bits >> 18, (bits >> 12) & 63, (bits >> 6) & 63, bits & 63];
-    // As many as these bytes fill, in whole or in part.
-    for (const six of four.slice(0, bytes.length - at + 1)) text += ALPHABET.charAt(six);
+    codes.push(codeOf(bits >> 18), codeOf(bits >> 12), codeOf(bits >> 6), codeOf(bits));
   }
-  return text;
+  // As many as the bytes fill, in whole or in part.
+  codes.length = Math.ceil((bytes.length * 4) / 3);
+  return String.fromCharCode(...codes);
 }
+
+const codeOf = (bits: number): number => ALPHABET.charCodeAt(bits & 63);
 
 /** Decoded into; written over by the next. Longer segments have one of their own. */
 const usual = new Uint8Array(2_048);

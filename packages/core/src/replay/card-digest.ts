@@ -7,8 +7,8 @@
  */
 import { sha256 } from "@noble/hashes/sha2.js";
 import { utf8ToBytes } from "@noble/hashes/utils.js";
-import { base64urlnopad } from "@scure/base";
 import type { EntryId } from "../ids.ts";
+import { base64urlOf } from "../ledger/base64url.ts";
 import { canonicalText } from "../ledger/canonical.ts";
 import type { CardLine } from "../state.ts";
 import type { Lines } from "./card-lines.ts";
@@ -37,7 +37,7 @@ export class RunningDigest {
       hash.update(utf8ToBytes(`${place === 0 ? "" : "\n"}${lineText(lines.lineAt(place))}`));
       if ((place + 1) % EVERY === 0) this.#states.push(hash.clone());
     }
-    return base64urlnopad.encode(hash.digest()) as EntryId;
+    return base64urlOf(hash.digest()) as EntryId;
   }
 }
 

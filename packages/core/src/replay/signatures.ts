@@ -10,8 +10,8 @@
  */
 import { sha256 } from "@noble/hashes/sha2.js";
 import { utf8ToBytes } from "@noble/hashes/utils.js";
-import { base64urlnopad } from "@scure/base";
 import type { EntryId } from "../ids.ts";
+import { base64urlOf } from "../ledger/base64url.ts";
 import type { EntryOf } from "../ledger/entry.ts";
 import type { CardSigned, Day } from "../ledger/kinds.ts";
 import { byCodeUnits } from "../order.ts";
@@ -142,7 +142,7 @@ const firstMarked = ({ lines, marks }: Pick<CardSigned, "lines" | "marks">): num
 
 const markAt = (marks: string, place: number): string => marks.slice(place * MARK_TEXT, (place + 1) * MARK_TEXT);
 
-const markOf = (text: string): string => base64urlnopad.encode(sha256(utf8ToBytes(text)).slice(0, MARK_BYTES));
+const markOf = (text: string): string => base64urlOf(sha256(utf8ToBytes(text)).slice(0, MARK_BYTES));
 
 const byDayThenId = (a: EntryOf<"card-signed">, b: EntryOf<"card-signed">): number =>
   byCodeUnits(a.body.upto, b.body.upto) || byCodeUnits(a.id, b.id);

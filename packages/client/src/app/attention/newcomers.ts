@@ -8,7 +8,7 @@
  * stood on a trigger point, and answered by one look. Rejected: a reminder for each of them (a new record would ask about every member
  * of the club in its first month, and nobody would read the list again), and none (a club's first beginners would never be asked about).
  */
-import type { Card, Day, Draft, GameLine, LineReason, PlayerId, RuleSet, SetLine } from "@sward/core";
+import type { Card, CardLine, Day, Draft, GameLine, LineReason, PlayerId, RuleSet, SetLine } from "@sward/core";
 import { byCodeUnits, byNumber, triggerOf } from "@sward/core";
 import type { SignPlan } from "../card/signing.ts";
 import { planWholeCard, signDraft } from "../card/signing.ts";
@@ -53,12 +53,12 @@ export function newcomersDue(
   rulesOn: (day: Day) => RuleSet | undefined,
 ): readonly (NewcomerMatter | FoundersMatter)[] {
   const all = [...cards];
-  const first = firstGame(all);
+  const first = all.flatMap((card) => readOnce(card).first ?? []).sort(byCodeUnits)[0] ?? "";
   const founders: NewcomerMatter[] = [];
   const newcomers = all.flatMap((card): NewcomerMatter[] => {
-    const start = startAtTrigger(card, rulesOn);
+    const { initial, games } = readOnce(card);
+    const start = initial === null ? null : atTrigger(initial, rulesOn);
     if (start === null) return [];
-    const games = gamesSince(card, start);
     if (games.length < REVIEW_FROM || wasLookedAt(card, games)) return [];
     const won = games.filter(({ points }) => points > 0).length;
     const matter: NewcomerMatter = {
@@ -82,26 +82,40 @@ export function newcomersDue(
 export const foundersDrafts = ({ founders }: Pick<FoundersMatter, "founders">): readonly Draft[] =>
   founders.flatMap(({ card, start }) => signDraft(card, { upto: start.date }) ?? []);
 
-/** Day of the first game that counts on any card; a game from before a start does not. */
-const firstGame = (cards: readonly Card[]): Day =>
-  cards
-    .flatMap(({ lines }) => lines.find((line) => line.line === "game" && counting.has(line.reason))?.date ?? [])
-    .sort(byCodeUnits)[0] ?? "";
+interface Beginning {
+  /** Day of the first game that counts; a game from before a start does not. */
+  readonly first: Day | undefined;
+  /** The only handicap ever set, at the start; null for everybody else. */
+  readonly initial: SetLine | null;
+  /** Games that count since then. */
+  readonly games: readonly GameLine[];
+}
 
-/** The only handicap ever set, at the start and on a trigger point; null for everybody else. */
-function startAtTrigger({ lines }: Card, rulesOn: (day: Day) => RuleSet | undefined): SetLine | null {
-  const set = lines.filter((line): line is SetLine => line.line === "set");
-  const [start, later] = set;
-  if (start === undefined || later !== undefined || start.basis !== "initial") return null;
+const beginnings = new WeakMap<Card, Beginning>();
+
+/** A card is never changed, and what changes makes another: each is read through once, and not with every game of anybody. */
+function readOnce(card: Card): Beginning {
+  const known = beginnings.get(card);
+  if (known !== undefined) return known;
+  const { lines } = card;
+  const [start, later] = lines.filter((line): line is SetLine => line.line === "set");
+  const initial = start !== undefined && later === undefined && start.basis === "initial" ? start : null;
+  const isGame = (line: CardLine): line is GameLine => line.line === "game" && counting.has(line.reason);
+  const beginning = {
+    first: lines.find(isGame)?.date,
+    initial,
+    games: initial === null ? [] : lines.slice(lines.indexOf(initial)).filter(isGame),
+  };
+  beginnings.set(card, beginning);
+  return beginning;
+}
+
+/** A start on a trigger point. */
+function atTrigger(start: SetLine, rulesOn: (day: Day) => RuleSet | undefined): SetLine | null {
   const rules = rulesOn(start.date);
   const trigger = rules === undefined ? undefined : triggerOf(rules, start.handicap);
   return trigger === undefined || trigger === start.index ? start : null;
 }
-
-const gamesSince = ({ lines }: Card, start: SetLine): readonly GameLine[] =>
-  lines
-    .slice(lines.indexOf(start))
-    .filter((line): line is GameLine => line.line === "game" && counting.has(line.reason));
 
 /** Signed on the day of the fifth game or later, however far it reaches: somebody who had these games before him saw the start. */
 const startWasSeen = ({ signatures }: Card, games: readonly GameLine[]): boolean =>

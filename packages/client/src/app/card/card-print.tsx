@@ -4,7 +4,7 @@
  */
 import type { Card, CardLine } from "@sward/core";
 import { handicapInForce } from "@sward/core";
-import { inLastYear, showDayPaper, showMoment } from "../dates.ts";
+import { monthsBefore, showDayPaper, showMoment } from "../dates.ts";
 import { deviceNameOnPaper, nameOf, useDesk } from "../desk-store.ts";
 import { nameOnPaper } from "../print/named-on-paper.ts";
 import { cardWords, scoreWords, whyWords } from "../words/card.ts";
@@ -21,7 +21,8 @@ export function CardPrint({ card, which }: CardPrintProps) {
   const desk = useDesk();
   const today = desk.today();
   const { print } = cardWords;
-  const lines = card.lines.filter((line) => which === "all" || inLastYear(line.date, today));
+  const since = which === "all" ? "" : monthsBefore(today, 12);
+  const lines = card.lines.filter(({ date }) => which === "all" || (date > since && date <= today));
   return (
     <div class="print-only print-card">
       <header class="print-head">

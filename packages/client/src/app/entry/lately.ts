@@ -13,23 +13,60 @@ export interface Entered {
 }
 
 /** Standing reports of this device in this book, newest first. */
-export function enteredLately(
-  book: Pick<ReadableBook, "state" | "device" | "id">,
-  session: readonly EntryId[],
-  most: number,
-): readonly Entered[] {
-  const mine: Entered[] = [];
-  for (const match of book.state().matches.values()) {
-    for (const report of match.reports) {
-      if (report.by === book.device && report.origin === book.id) mine.push({ match, report });
-    }
+export function enteredLately(book: OwnBook, session: readonly EntryId[], most: number): readonly Entered[] {
+  const places = new Map(session.map((entry, place) => [entry, place]));
+  const place = (entry: EntryId): number => places.get(entry) ?? -1;
+  const isBefore = ({ report: a }: Entered, { report: b }: Entered): boolean =>
+    (place(b.entry) - place(a.entry) || byCodeUnits(b.at, a.at) || byCodeUnits(a.entry, b.entry)) < 0;
+  // The newest of thousands, without an order of all: what was entered last is most often what came last.
+  const newest: Entered[] = [];
+  for (const one of ownReports(book).toReversed()) {
+    const last = newest.at(-1);
+    if (newest.length === most && last !== undefined && !isBefore(one, last)) continue;
+    const at = newest.findIndex((other) => isBefore(one, other));
+    newest.splice(at === -1 ? newest.length : at, 0, one);
+    if (newest.length > most) newest.pop();
   }
-  const place = (entry: EntryId): number => session.lastIndexOf(entry);
-  mine.sort(
-    ({ report: a }, { report: b }) =>
-      place(b.entry) - place(a.entry) || byCodeUnits(b.at, a.at) || byCodeUnits(a.entry, b.entry),
-  );
-  return mine.slice(0, most);
+  return newest;
+}
+
+type OwnBook = Pick<ReadableBook, "state" | "device" | "id">;
+
+interface Looked {
+  readonly by: OwnBook["device"];
+  readonly matches: readonly Match[];
+  /** Of each match in its place. */
+  readonly own: readonly (readonly Entered[])[];
+}
+
+const lookedAt = new WeakMap<object, Looked>();
+const none: readonly Entered[] = [];
+
+/**
+ * Every report of this device, looked for with each change of the record: so of the matches that are the same as before nothing is
+ * read again. A match is never changed; what changes makes another.
+ */
+function ownReports(book: OwnBook): readonly Entered[] {
+  const all = book.state().matches;
+  const looked = lookedAt.get(all);
+  const before = looked?.by === book.device ? looked : undefined;
+  const [matches, own]: [Match[], (readonly Entered[])[]] = [[], []];
+  let at = 0;
+  for (const match of all.values()) {
+    // One that is gone leaves the others where they were, one after it.
+    if (before?.matches[at] !== match && before?.matches[at + 1] === match) at += 1;
+    const isSame = before?.matches[at] === match;
+    at += 1;
+    matches.push(match);
+    own.push((isSame ? before.own[at - 1] : undefined) ?? reportsOf(match, book));
+  }
+  lookedAt.set(all, { by: book.device, matches, own });
+  return own.flat();
+}
+
+function reportsOf(match: Match, book: OwnBook): readonly Entered[] {
+  const own = match.reports.filter(({ by, origin }) => by === book.device && origin === book.id);
+  return own.length === 0 ? none : own.map((report) => ({ match, report }));
 }
 
 export type Pairing = readonly [readonly PlayerId[], readonly PlayerId[]];

@@ -23,6 +23,8 @@ export function sameDayMatches(
   const wanted = matchFacts(body, (id) => id);
   const found: SameDayMatch[] = [];
   for (const match of state.matches.values()) {
+    // What nobody disputes or has ruled on is of the day of its reports; a record of ten years is not read for each letter typed.
+    if (match.facts !== null && match.facts.date !== body.date && match.ruling === null) continue;
     const reports = match.reports.filter(({ entry }) => entry !== replaces);
     const facts = reports[0]?.facts;
     if (facts === undefined || facts.date !== body.date || pairingOf(facts) !== pairingOf(wanted)) continue;

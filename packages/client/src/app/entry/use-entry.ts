@@ -69,7 +69,14 @@ export function useEntry(
       people: known,
       rules: rulesOnDay(club.state(), typed.date),
     });
-  const checked = check(now);
+  // Not while it is saved: the record has it then, and what saving it would do is no question any more.
+  const judged = useRef<Judged | null>(null);
+  if (judged.current?.form !== now || (judged.current.version !== version.value && !saving.current)) {
+    const sound = check(now);
+    const preview = sound.ok ? previewMatch(club, sound.value.body) : null;
+    judged.current = { form: now, version: version.value, checked: sound, preview };
+  }
+  const { checked, preview } = judged.current;
   const faults = tries > 0 && !checked.ok ? checked.fault : [];
   const pairing = pairingBody(now);
   const same = pairing === null || now.replaces !== null ? [] : sameDayMatches(state, pairing, null);
@@ -222,7 +229,7 @@ export function useEntry(
     faults,
     extras: extrasOf(rules, now, readOffs(now, rules)),
     body: checked.ok ? checked.value.body : null,
-    preview: checked.ok ? previewMatch(club, checked.value.body) : null,
+    preview,
     nextNumber: pairing === null ? 1 : nextNumber(state, pairing, null),
     nameIn: (player: PlayerId): string => known.get(player)?.name ?? nameOf(player),
     shortIn: (player: PlayerId): string => known.get(player)?.short ?? shortNameOf(player),
@@ -242,6 +249,14 @@ export function useEntry(
 }
 
 export type Entry = ReturnType<typeof useEntry>;
+
+/** A form against the record of a moment: both are as they were, so is this. */
+interface Judged {
+  readonly form: EntryForm;
+  readonly version: number;
+  readonly checked: ReturnType<typeof checkForm>;
+  readonly preview: ReturnType<typeof previewMatch> | null;
+}
 
 /** After a name: its handicap when nobody knows it, else the next empty name, else the score. */
 function afterPick(form: EntryForm, seat: Seat): Field {

@@ -73,6 +73,8 @@ function seenWithoutCard(state: BookState, lastYear: (day: Day) => boolean): Rea
   const seen = new Map<PlayerId, Played>();
   for (const { facts } of state.matches.values()) {
     if (facts === null) continue;
+    // Nearly all are of people with cards, and nothing is made for those.
+    if (facts.sides.every((side) => side.every(({ player }) => state.cards.has(player)))) continue;
     const games = lastYear(facts.date) ? facts.games.length : 0;
     for (const { player, off } of facts.sides.flat()) {
       if (state.cards.has(player)) continue;
