@@ -2,7 +2,7 @@
 import { mkdtemp, rm } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import type { HeldEntry, Signer, VaultRecord } from "@sward/client";
+import type { HeldEntry, Place, Signer, VaultRecord } from "@sward/client";
 import { createSigner } from "@sward/client";
 import { openLevelVault } from "@sward/client/node";
 import type { BookId, EntryId, Payload } from "@sward/core";
@@ -28,6 +28,9 @@ beforeAll(async () => {
 });
 afterAll(() => rm(folder, { recursive: true }));
 
+const placeOf = (seq: number): Place | null =>
+  seq % 3 === 0 ? null : { client: 4_000_000_000 + (seq % 2), clock: seq, ...(seq % 3 === 1 ? {} : { volume: seq }) };
+
 type Said = Pick<Payload, "kind" | "body">;
 
 const report = (body: object): Said => ({ kind: "match-reported", body: { ...body } });
@@ -42,7 +45,7 @@ async function written(said: readonly Said[], at = "2026-05-01T10:00:00Z"): Prom
     const decoded = decodeEntry(jws);
     if (!decoded.ok) throw new Error(decoded.fault.type);
     const { id, understood } = decoded.value;
-    held.push({ id, jws, understood, place: seq % 3 === 0 ? null : { client: 4_000_000_000 + (seq % 2), clock: seq } });
+    held.push({ id, jws, understood, place: placeOf(seq) });
     prev = id;
   }
   return held;
