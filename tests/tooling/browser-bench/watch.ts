@@ -152,11 +152,11 @@ export async function slow(page: Page, rate: number): Promise<void> {
 /** How long the page must have been current, so that it was not merely between two things. */
 const STEADY_MS = 3_000;
 
-/** What was seen of a start, once the page is current. */
-export async function startSeen(page: Page, sights: readonly Sight[]): Promise<StartSeen> {
+/** What was seen of a start, once the page has been current for so many milliseconds. */
+export async function startSeen(page: Page, sights: readonly Sight[], steady = STEADY_MS): Promise<StartSeen> {
   for (;;) {
     const seen = await page.evaluate((wanted) => benchWatch.started(wanted), sights);
-    if (seen.isCurrent && seen.now - seen.current > STEADY_MS) return seen;
+    if (seen.isCurrent && seen.now - seen.current > steady) return seen;
     await new Promise((done) => setTimeout(done, 500));
   }
 }
