@@ -2,6 +2,7 @@
 import type { Arrival, BookId, PublicKey } from "@sward/core";
 import { decodeEntry } from "@sward/core";
 import * as Y from "yjs";
+import type { PlacedEnvelope } from "../src/book/ledger-doc.ts";
 import { unseenEnvelopes } from "../src/book/ledger-doc.ts";
 import type { WrittenEntry } from "./world.ts";
 
@@ -16,7 +17,8 @@ export interface PageBook extends ServedBook {
   readonly arrivals: readonly Arrival[];
   /** The document that holds an envelope for each entry. */
   readonly update: Uint8Array;
-  readonly envelopes: readonly Uint8Array[];
+  /** One for each entry, in their order, with where it lies in the document. */
+  readonly envelopes: readonly PlacedEnvelope[];
 }
 
 export async function fetchBook(): Promise<PageBook> {
@@ -29,5 +31,5 @@ export async function fetchBook(): Promise<PageBook> {
     if (!decoded.ok) throw new Error(decoded.fault.type);
     return { entry: decoded.value };
   });
-  return { ...served, update, arrivals, envelopes: unseenEnvelopes(doc, new Map()).map(({ envelope }) => envelope) };
+  return { ...served, update, arrivals, envelopes: unseenEnvelopes(doc, new Map()) };
 }

@@ -52,13 +52,13 @@ export async function benchStages(page: PageBook, runs: number): Promise<Figure[
 
   const keys = await deriveEpoch(book, { epoch: 0, secret });
   const opening = await timed(runs, nothing, () =>
-    sideBySide(envelopes, async (envelope) => {
+    sideBySide(envelopes, async ({ envelope }) => {
       if ("type" in (await openEnvelope(book, () => keys, envelope))) throw new Error("an envelope stays shut");
     }),
   );
   const additionalData = new TextEncoder().encode(`sward envelope 1 ${book} 0`);
   const gcm = await timed(runs, nothing, () =>
-    sideBySide(envelopes, (envelope) => {
+    sideBySide(envelopes, ({ envelope }) => {
       const iv = Uint8Array.from(envelope.subarray(5, 17));
       const text = Uint8Array.from(envelope.subarray(17));
       return crypto.subtle.decrypt({ name: "AES-GCM", iv, additionalData }, keys.seal, text);
@@ -110,12 +110,12 @@ export async function benchStages(page: PageBook, runs: number): Promise<Figure[
 }
 
 /** What a vault keeps of the book. */
-export const recordsOf = ({ entries }: Pick<PageBook, "entries">): readonly VaultRecord[] =>
+export const recordsOf = ({ entries, envelopes }: Pick<PageBook, "entries" | "envelopes">): readonly VaultRecord[] =>
   rewritten({
     entries: new Map(
-      entries.map(({ id, jws }, clock) => [
+      entries.map(({ id, jws }, n) => [
         id,
-        KeptEntry.ofText({ id, jws, understood: true, place: { client: 1, clock } }),
+        KeptEntry.ofText({ id, jws, understood: true, place: envelopes[n]?.place ?? null }),
       ]),
     ),
     unchecked: [],

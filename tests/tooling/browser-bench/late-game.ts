@@ -17,6 +17,9 @@ import { startSeen, tookUntil, watchedPage } from "./watch.ts";
 /** Milliseconds from end to end, on a phone. */
 const AIM = 50;
 
+/** The page is left alone for so long between two games. */
+const BETWEEN_MS = 1_000;
+
 let count = 0;
 
 /** A game of the pair on that day, a number of its own each time. */
@@ -60,24 +63,29 @@ function sightsOf(club: BenchClub): Readonly<Record<"card" | "members" | "to do"
 
 type Sights = ReturnType<typeof sightsOf>;
 
+export const SCREENS = ["card", "members", "to do"] as const;
+
 export interface LateGame {
   readonly slower: number;
   readonly runs: number;
+  readonly screens: readonly (typeof SCREENS)[number][];
 }
 
 export async function lateGame({ context, device }: Joined, club: BenchClub, how: LateGame): Promise<readonly Seen[]> {
-  const { slower, runs } = how;
+  const { slower, runs, screens } = how;
   const day = `${Number(club.today.slice(0, 4)) - 1}${club.today.slice(4)}`.replace("02-29", "02-28");
   const without = sightsOf(club);
   const undo = await saveElsewhere(club, gameOf(club, day));
   const with_ = sightsOf(club);
   await undo();
-  expectChange(without, with_);
+  for (const screen of screens)
+    if (JSON.stringify(without[screen]) === JSON.stringify(with_[screen]))
+      throw new Error(`${screen}: a late game changes nothing`);
   const page = await watchedPage(context, slower);
   await page.goto(device);
   await startSeen(page, []);
   const found: Seen[] = [];
-  for (const screen of ["card", "members", "to do"] as const) {
+  for (const screen of screens) {
     const times = {
       save: [] as Took[],
       open: [] as Took[],
@@ -92,15 +100,15 @@ export async function lateGame({ context, device }: Joined, club: BenchClub, how
       times.open.push(await tookUntil(page, "press", with_[screen], () => goTo(page, device, club, screen)));
       const back = page.locator(".saved-bar").getByRole("button", { name: "Undo" });
       times.undo.push(await tookUntil(page, "press", without[screen], () => back.click()));
-      await startSeen(page, []);
+      await startSeen(page, [], BETWEEN_MS);
       let away = async (): Promise<void> => undefined;
       const come = async (): Promise<void> => {
         away = await saveElsewhere(club, gameOf(club, day));
       };
       times.came.push(await tookUntil(page, "message", with_[screen], come));
-      await startSeen(page, []);
+      await startSeen(page, [], BETWEEN_MS);
       times.went.push(await tookUntil(page, "message", without[screen], () => away()));
-      await startSeen(page, []);
+      await startSeen(page, [], BETWEEN_MS);
     }
     const say = (what: string, took: readonly Took[], kind: string): Seen =>
       seen(
@@ -131,12 +139,6 @@ async function saveElsewhere(club: BenchClub, draft: Draft): Promise<() => Promi
   if (!saved.ok) throw new Error(JSON.stringify(saved.fault));
   const withdraws = saved.value[0]!;
   return () => club.append({ kind: "entry-withdrawn", body: { withdraws, reason: "measured" } });
-}
-
-function expectChange(one: Sights, two: Sights): void {
-  for (const screen of ["card", "members", "to do"] as const)
-    if (JSON.stringify(one[screen]) === JSON.stringify(two[screen]))
-      throw new Error(`${screen}: a late game changes nothing`);
 }
 
 async function fillIn(page: Page, { pair }: BenchClub, day: string): Promise<void> {

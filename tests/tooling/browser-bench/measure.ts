@@ -10,9 +10,9 @@ import { launch } from "../../support/browser.ts";
 import { relayWith } from "../../support/meeting.ts";
 import { buildApp } from "./built.ts";
 import { benchClub } from "./club.ts";
-import { lateGame } from "./late-game.ts";
+import { lateGame, SCREENS } from "./late-game.ts";
 import { stagePages } from "./stages.ts";
-import { firstJoin, warmStarts } from "./starts.ts";
+import { firstJoin, PLACES, warmStarts } from "./starts.ts";
 
 export interface Wanted {
   /** Empty, for what is built and is thrown away after. */
@@ -92,8 +92,8 @@ async function measureApp(browser: Browser, { size, runs, tell, bare, app }: App
   try {
     const joined = await firstJoin(browser, relay.origin, club, bare);
     told(joined.seen);
-    told(await warmStarts(joined, club, { slower: PHONE, runs }));
-    told(await lateGame(joined, club, { slower: PHONE, runs }));
+    told(await warmStarts(joined, club, { slower: PHONE, runs, places: PLACES }));
+    told(await lateGame(joined, club, { slower: PHONE, runs, screens: SCREENS }));
     await joined.context.close();
     return all;
   } finally {

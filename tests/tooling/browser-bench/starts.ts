@@ -41,18 +41,23 @@ export async function firstJoin(browser: Browser, origin: string, club: BenchClu
   };
 }
 
-const SCREENS = [
-  ["to do", ""],
-  ["members", "members"],
-] as const;
+/** Screens below the device, by what they are called. */
+const ADDRESSES = { "to do": "", members: "members" } as const;
+export const PLACES = ["to do", "members"] as const;
+
+export interface WarmStart {
+  readonly slower: number;
+  readonly runs: number;
+  readonly places: readonly (typeof PLACES)[number][];
+}
 
 export async function warmStarts(
   { context, device }: Joined,
   club: BenchClub,
-  { slower, runs }: { readonly slower: number; readonly runs: number },
+  { slower, runs, places }: WarmStart,
 ): Promise<readonly Seen[]> {
   const found: Seen[] = [];
-  for (const [name, place] of SCREENS) {
+  for (const name of places) {
     const starts: { readonly start: StartSeen; readonly longest: number }[] = [];
     for (let run = 0; run < runs; run += 1) {
       // While nobody looked.
@@ -60,8 +65,8 @@ export async function warmStarts(
       await club.stored();
       const [who] = club.pair;
       const page = await watchedPage(context, slower);
-      await page.goto(`${device}${place}`);
-      const start = await startSeen(page, place === "members" ? [membersRow(club, who)] : []);
+      await page.goto(`${device}${ADDRESSES[name]}`);
+      const start = await startSeen(page, name === "members" ? [membersRow(club, who)] : []);
       starts.push({ start, longest: (await longTasks(page)).longest });
       await page.close();
     }

@@ -15,7 +15,7 @@ export interface Sight {
 export interface StartSeen {
   /** The band, the tabs and a heading. */
   readonly frame: number;
-  /** A thing to do, or a member's handicap, that can be read. */
+  /** A thing to do, whom something is to be done about, or a member's handicap: so that it can be read. */
   readonly useful: number;
   /** In step with the relay, nothing being read, and what was looked for is there: since then without a break. */
   readonly current: number;
@@ -61,7 +61,10 @@ function watch(): void {
     const now = performance.now();
     const isDrawn = document.querySelector("main h1") !== null && document.querySelector(".tabs") !== null;
     if (isDrawn && seen.frame === 0) seen.frame = now;
-    if (seen.useful === 0 && document.querySelector("main .matter h3, main .roll .roll-handicap") !== null)
+    if (
+      seen.useful === 0 &&
+      document.querySelector("main .matter h3, main .last-known-names li, main .roll .roll-handicap") !== null
+    )
       seen.useful = now;
     const bar = document.querySelector<HTMLProgressElement>("main progress[max]");
     if (bar !== null) steps.add(bar.value);
@@ -152,11 +155,11 @@ export async function slow(page: Page, rate: number): Promise<void> {
 /** How long the page must have been current, so that it was not merely between two things. */
 const STEADY_MS = 3_000;
 
-/** What was seen of a start, once the page is current. */
-export async function startSeen(page: Page, sights: readonly Sight[]): Promise<StartSeen> {
+/** What was seen of a start, once the page has been current for so many milliseconds. */
+export async function startSeen(page: Page, sights: readonly Sight[], steady = STEADY_MS): Promise<StartSeen> {
   for (;;) {
     const seen = await page.evaluate((wanted) => benchWatch.started(wanted), sights);
-    if (seen.isCurrent && seen.now - seen.current > STEADY_MS) return seen;
+    if (seen.isCurrent && seen.now - seen.current > steady) return seen;
     await new Promise((done) => setTimeout(done, 500));
   }
 }

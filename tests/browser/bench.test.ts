@@ -1,0 +1,83 @@
+/**
+ * That the benches of a browser work, with books so small that nothing is said about speed: every stage gives a figure beside its
+ * floor, and what is looked for on the screens of the built app is found there.
+ */
+import { mkdtemp, rm } from "node:fs/promises";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import type { Browser } from "playwright-core";
+import { afterAll, beforeAll, expect, test } from "vitest";
+import type { Seen } from "../../packages/client/bench/browser-figures.ts";
+import type { Figure } from "../../packages/client/bench/measure.ts";
+import { launch } from "../support/browser.ts";
+import { benchClub } from "../tooling/browser-bench/club.ts";
+import { lateGame } from "../tooling/browser-bench/late-game.ts";
+import { stagePages } from "../tooling/browser-bench/stages.ts";
+import { firstJoin, warmStarts } from "../tooling/browser-bench/starts.ts";
+import { startRelayWithApp } from "./at-a-desk.ts";
+
+let browser: Browser;
+
+beforeAll(async () => {
+  browser = await launch();
+});
+afterAll(() => browser?.close());
+
+const isTime = (value: number): boolean => Number.isFinite(value) && value >= 0;
+
+test("in a page every stage has a time and a floor", async () => {
+  const folder = await mkdtemp(join(tmpdir(), "sward-bench-"));
+  const pages = await stagePages(browser, { folder, patience: 120_000 });
+  try {
+    const figures: Figure[] = [
+      ...(await pages.entries(200, 1)),
+      ...(await pages.games(200, 1)),
+      ...(await pages.render(200, 1)),
+    ];
+    expect(figures.map(({ what }) => what)).toEqual([
+      "load the vault",
+      "recall entries",
+      "screen and load the document",
+      "open envelopes",
+      "hash ids",
+      "decode and check forms",
+      "verify signatures",
+      "admit",
+      "first join, end to end",
+      "first join, beside signatures alone",
+      "cold start, end to end",
+      "reconcile",
+      "fold",
+      "fold, beside a loop that makes lines",
+      "render the list of members",
+      "render a card",
+    ]);
+    for (const { what, value, size, floor } of figures) {
+      expect(isTime(value) && isTime(floor?.value ?? Number.NaN), what).toBe(true);
+      expect(size).toBe(200);
+    }
+    expect(isTime(await pages.bare(200))).toBe(true);
+  } finally {
+    await pages.close();
+    await rm(folder, { recursive: true, force: true });
+  }
+}, 300_000);
+
+test("in the built app a join, a start and a late game are seen to come to their right numbers", async () => {
+  const relay = await startRelayWithApp();
+  const club = await benchClub(400, relay.origin);
+  try {
+    const joined = await firstJoin(browser, relay.origin, club, 1);
+    const starts = await warmStarts(joined, club, { slower: 1, runs: 1, places: ["members"] });
+    const late = await lateGame(joined, club, { slower: 1, runs: 1, screens: ["members"] });
+    const all: readonly Seen[] = [...joined.seen, ...starts, ...late];
+    expect(all).toHaveLength(1 + 2 + 5);
+    for (const { what, value, runs } of all) expect([what, value > 0, runs]).toEqual([what, true, 1]);
+    const [useful, current] = starts;
+    expect(useful!.value).toBeLessThanOrEqual(current!.value);
+    await joined.context.close();
+  } finally {
+    await club.close();
+    await relay.close();
+  }
+}, 300_000);
