@@ -106,7 +106,8 @@ export async function rollingClub(relay: TestRelay, roles: Readonly<Record<strin
       relay: {
         url: relayUrl,
         open: (given) => {
-          const wire = openWire(given);
+          // Tries come again before a wait would be one of those that never end.
+          const wire = openWire({ ...given, maxBackoff: 1_000 });
           if (given.room.kind === "ledger") {
             dialled.push(given.room.name);
             wires.push({ room: given.room.name, wire });

@@ -68,16 +68,19 @@ for (const stored of [true, false]) {
 }
 
 test("a relay that loses everything under an open book is filled again, old volumes too, and custody says so only then", async () => {
-  const { book: ada } = await club.open("ada");
+  const { book: ada, dialled, open } = await club.open("ada");
   await settled(ada);
   await seasons(ada, [2026, 2027, 2028, 2029]);
+  await until("older ones are let go of", () => open().length === 2);
   const before = await textsAt(relay);
+  const first = await club.room(0);
+  expect(dialled.filter((room) => room === first).length).toBe(1);
   const { port } = relay;
   await relay.close();
   await until("it is noticed", () => ada.connection().type === "connecting");
   const fresh = await another(port);
   expect(fresh.origin).toBe(relay.origin);
-  await until("the old volumes are missing", () => ada.waiting() > 0);
+  await until("the first volume is looked at again", () => dialled.filter((room) => room === first).length === 2);
   await settled(ada);
   expect(await textsAt(fresh)).toEqual(before);
   expect([...ada.entries()].every(({ id }) => ada.custody(id) === "relay")).toBe(true);

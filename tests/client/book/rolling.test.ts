@@ -91,7 +91,6 @@ test("a volume with an envelope for which no key has come yet stays loaded, and 
   await settled(book);
   const rooms = await Promise.all([0, 2, 3].map(club.room));
   await until("these three", () => JSON.stringify(open()) === JSON.stringify([...rooms].sort()));
-  expect(new Set(dialled)).toEqual(new Set([...rooms, await club.room(1)].filter((room) => dialled.includes(room))));
   expect(dialled).toContain(rooms[0]);
 });
 
