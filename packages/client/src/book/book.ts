@@ -131,12 +131,11 @@ export async function openBook(options: BookOptions): Promise<Book> {
     heard: (said) => void inTurn(async () => ((await arrive()) ? exchange?.heard(said) : undefined)),
   });
   const arrivals = createArrivals({
-    book,
+    options,
     epochs,
     holdings,
     ledger,
     verifier,
-    breathe,
     document: transport,
     came: ownChain.came,
     tell: (touched) => {
