@@ -45,10 +45,12 @@ export {
   type PlayedMatch,
 } from "./replay/card-input.ts";
 export { type Career, isInPast, type Past } from "./replay/career.ts";
+export { foldRows } from "./replay/fold.ts";
 export * from "./replay/fold-card.ts";
 export type { Arrival } from "./replay/held.ts";
 export * from "./replay/in-force.ts";
 export * from "./replay/ledger.ts";
+export { RunningCard, type RunningFold } from "./replay/running-card.ts";
 export * from "./replay/signatures.ts";
 export * from "./replay/steps.ts";
 export * from "./result.ts";
@@ -72,7 +74,7 @@ export * from "./state.ts";
 export * from "./strokes/choice.ts";
 export { doublesExtras } from "./strokes/doubles.ts";
 export * from "./strokes/extra-strokes.ts";
-export { joinUpdates, pagesOf, updateAfter } from "./transport/cutting.ts";
+export { pagesOf } from "./transport/cutting.ts";
 export * from "./transport/form.ts";
 export * from "./transport/frames.ts";
 export * from "./transport/refusal.ts";
