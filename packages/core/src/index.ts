@@ -74,7 +74,7 @@ export * from "./state.ts";
 export * from "./strokes/choice.ts";
 export { doublesExtras } from "./strokes/doubles.ts";
 export * from "./strokes/extra-strokes.ts";
-export { pagesOf } from "./transport/cutting.ts";
+export { joinUpdates, pagesOf, updateAfter } from "./transport/cutting.ts";
 export * from "./transport/form.ts";
 export * from "./transport/frames.ts";
 export * from "./transport/refusal.ts";
