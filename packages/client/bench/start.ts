@@ -29,7 +29,7 @@ const JOINING = [
   "decode and check forms",
   "verify signatures",
 ];
-const REOPENING = ["load the vault", "recall entries", "screen and load the document", "admit"];
+const REOPENING = ["load the vault", "screen and load the document", "admit"];
 
 /** @param stages of the same book in the same run */
 export async function benchStart(signed: SignedBook, stages: readonly Figure[], runs: number): Promise<Figure[]> {
