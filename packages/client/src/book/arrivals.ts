@@ -88,7 +88,7 @@ export function createArrivals(deps: ArrivalsDeps): Arrivals {
       (id) => holdings.entries.get(id)?.jws,
       (checked, slices) => {
         progress = slices > LONG_CHECK && checked < slices ? { checked: checked * SLICE, total: slices * SLICE } : null;
-        if (progress !== null && checked % TOLD_EVERY === 0) tell(null);
+        if (progress !== null && checked % TOLD_EVERY === 1) tell(null);
       },
       breathe,
       file,

@@ -54,8 +54,8 @@ const IDLE_MS = 20_000;
 const SLICE_ENVELOPES = 64;
 const SLICE_BYTES = 48 * 1024;
 
-/** Slices asked for beyond the one that is waited for. */
-const AHEAD = 8;
+/** Slices asked for beyond the one that is waited for: the helper must have enough to do while the page files a portion. */
+const AHEAD = 32;
 
 export function readsBeside(deps: ReadsBesideDeps): ReadsBeside {
   const owed = new Map<number, (texts: readonly ReadText[] | null) => void>();
