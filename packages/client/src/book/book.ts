@@ -244,7 +244,7 @@ export async function openBook(options: BookOptions): Promise<Book> {
     await push(lost.map(({ id }) => id));
   }
 
-  const waiting = (): number => [...held.values()].filter(({ place }) => !transport.isStored(place)).length;
+  const waiting = (): number => transport.unstored(held.values());
 
   return {
     id: book,

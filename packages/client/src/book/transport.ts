@@ -26,6 +26,8 @@ export interface Transport {
   renew(): void;
   holds(place: Place): boolean;
   isStored(place: Place | null): boolean;
+  /** How many of these are not stored: asked of all entries with each change, so it makes nothing of them. */
+  unstored(held: Iterable<{ readonly place: Place | null }>): number;
   connection(): Connection;
   isSynced(): boolean;
   /** To whoever is in the room at this moment. */
@@ -137,6 +139,19 @@ export function createTransport(deps: TransportDeps): Transport {
     renew,
     holds: (place) => holdsPlace(doc, place),
     isStored: (place) => place !== null && (wire?.stored().get(place.client) ?? 0) > place.clock,
+    unstored(held) {
+      const stored = wire?.stored();
+      let [count, client, upTo] = [0, -1, 0];
+      for (const { place } of held) {
+        // Neighbours were most often written under one client id.
+        if (place !== null && place.client !== client) {
+          client = place.client;
+          upTo = stored?.get(client) ?? 0;
+        }
+        if (place === null || place.clock >= upTo) count += 1;
+      }
+      return count;
+    },
     connection: () => wire?.state() ?? { type: "offline" },
     isSynced,
     say: (bytes) => wire?.say(bytes),
