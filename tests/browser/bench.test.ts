@@ -39,11 +39,8 @@ test("in a page every stage has a time and a floor", async () => {
     expect(names).toEqual(
       expect.arrayContaining([
         "load the vault",
-        "recall entries",
-        "screen and load the document",
         "open envelopes",
         "hash ids",
-        "decode and check forms",
         "verify signatures",
         "admit",
         "first join, end to end",
