@@ -27,7 +27,9 @@ export function chartOf(nodeRows: readonly Row[], browserRows: readonly Row[] = 
   const of = (all: readonly Row[], what: string): Row | undefined => all.find((one) => one.what === what);
   const rows = [...nodeRows, ...browserRows];
   const sizes = rows.flatMap(({ figures }) => figures.map(({ size }) => size ?? 1));
-  const costs = rows.flatMap(({ figures }) => figures.flatMap(({ value, floor }) => [value, floor?.value ?? value]));
+  const costs = rows.flatMap(({ figures }) =>
+    figures.flatMap(({ value, floor }) => [drawn(value), drawn(floor?.value ?? value)]),
+  );
   const across = logScale(Math.min(...sizes), Math.max(...sizes), PANEL.left, PANEL.width - PANEL.right);
   const up = logScale(Math.min(...costs), Math.max(...costs), PANEL.height - PANEL.bottom, PANEL.top);
   const width = COLUMNS * PANEL.width;
@@ -93,9 +95,15 @@ function panel(what: string, [underNode, inBrowser]: Pair, across: Scale, up: Sc
 
 type Points = readonly (readonly [size: number, ms: number])[];
 
-const oursOf = (row: Row | undefined): Points => (row?.figures ?? []).map(({ size = 1, value }) => [size, value]);
+const oursOf = (row: Row | undefined): Points =>
+  (row?.figures ?? []).map(({ size = 1, value }) => [size, drawn(value)]);
 const floorsOf = (row: Row | undefined): Points =>
-  (row?.figures ?? []).flatMap(({ size = 1, floor }) => (floor === undefined ? [] : [[size, floor.value] as const]));
+  (row?.figures ?? []).flatMap(({ size = 1, floor }) =>
+    floor === undefined ? [] : [[size, drawn(floor.value)] as const],
+  );
+
+/** A browser's clock has steps of a tenth of a millisecond: less than one reads as nothing, which has no logarithm. */
+const drawn = (ms: number): number => Math.max(0.05, ms);
 
 const said =
   (where: string) =>

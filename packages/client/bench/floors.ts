@@ -1,13 +1,13 @@
 /**
- * Floors of the replay. Two, because they say different things: the bare loop over typed arrays is what a computer needs to move the
- * indexes and nothing else; the same loop over objects makes a line for each game, as a card must have, but knows no rules.
+ * Floors of the replay. The bare loop over typed arrays is what a computer needs to move the indexes and nothing else, and filling those
+ * arrays what it needs before; the same loop over objects makes a line for each game, as a person reads it, but knows no rules.
  */
 import type { CardInput, CardLine, GameLine } from "@sward/core";
 import { byMatchOrder, settledHandicap, singlesPoints } from "@sward/core";
 import type { ManyGames } from "./games.ts";
 import { england } from "./games.ts";
 
-/** Prepared columns in the order of play; the loop alone is timed. Returns the sum of the indexes. */
+/** Fills columns in the order of play, and returns the loop over them, which returns the sum of the indexes. */
 export function typedArrayLoop({ players, handicaps, reports }: ManyGames): () => number {
   const placeOf = new Map(players.map((player, place) => [player, place]));
   const ordered = [...reports].sort((a, b) => (a.body.date < b.body.date ? -1 : a.body.date > b.body.date ? 1 : 0));

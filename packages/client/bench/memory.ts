@@ -1,12 +1,20 @@
 /**
- * What a book holds in memory for each entry, as its keeper holds it: the ledger with every entry, match and card, and apart from it
- * the document whose envelopes travel. Both are needed while the book is open: the one is read, the other is synchronised.
+ * What a book holds in memory for each entry, as an open one does: read from the records of a vault, entries, matches and cards in the
+ * ledger, what is kept of every signed text beside it, and apart from both the document whose envelopes travel.
  */
 import { setFlagsFromString } from "node:v8";
 import { runInNewContext } from "node:vm";
+import type { Ledger } from "@sward/core";
 import { createLedger } from "@sward/core";
 import * as Y from "yjs";
-import { recallEntries } from "../src/book/recall.ts";
+import { neverBreathe } from "../src/book/breathing.ts";
+import { openHoldings } from "../src/book/holdings.ts";
+import { KeptEntry } from "../src/book/kept-entry.ts";
+import { recallArrivals } from "../src/book/recall.ts";
+import { rewritten } from "../src/book/vault.ts";
+import { createMemoryVault } from "../src/book/vault-memory.ts";
+import { createRecordReader, encodeRecord } from "../src/book/vault-record.ts";
+import { createVerifier } from "../src/keys/verifier.ts";
 import type { SignedBook } from "./signed.ts";
 
 export interface Memory {
@@ -14,11 +22,11 @@ export interface Memory {
   /** Bytes for each entry, heap and buffers. */
   readonly ledger: number;
   readonly document: number;
-  /** Characters of one entry's signed text, the mean. An open book holds these too (`book/holdings.ts`). */
+  /** Beside the ledger: what is kept to make signed texts again, and where their envelopes lie (`book/kept-entry.ts`). */
   readonly text: number;
 }
 
-export function measureMemory({ bench, update }: SignedBook): Memory {
+export async function measureMemory({ bench, update }: SignedBook): Promise<Memory> {
   setFlagsFromString("--expose-gc");
   const collect = runInNewContext("gc") as () => void;
   const used = (): number => {
@@ -29,24 +37,43 @@ export function measureMemory({ bench, update }: SignedBook): Memory {
   };
   const size = bench.entries.length;
   const kept: unknown[] = [];
-  const perEntry = (make: () => unknown): number => {
+  const perEntry = async (make: () => Promise<unknown>): Promise<number> => {
     const before = used();
-    kept.push(make());
+    kept.push(await make());
     return Math.round((used() - before) / size);
   };
-  const ledger = perEntry(() => {
-    const entries = recallEntries(bench.entries.map((one) => ({ ...one, understood: true, place: null })));
-    const made = createLedger(bench.book);
-    made.add([...entries.values()].map((entry) => ({ entry })));
-    if (made.state().entries !== size) throw new Error("an entry is missing");
-    return made;
-  });
-  const document = perEntry(() => {
+  const records = recordsOf(bench.entries);
+  const ledger = await perEntry(async () => (await openFrom(records, bench)).ledger);
+  const both = await perEntry(() => openFrom(records, bench));
+  const document = await perEntry(async () => {
     const doc = new Y.Doc();
     Y.applyUpdate(doc, Uint8Array.from(update));
     return doc;
   });
-  const text = Math.round(bench.entries.reduce((sum, { jws }) => sum + jws.length, 0) / size);
-  if (kept.length !== 2) throw new Error("two things are kept until they are measured");
-  return { size, ledger, document, text };
+  if (kept.length !== 3) throw new Error("three things are kept until they are measured");
+  return { size, ledger, document, text: both - ledger };
+}
+
+const recordsOf = (entries: SignedBook["bench"]["entries"]): readonly string[] =>
+  rewritten({
+    entries: new Map(
+      entries.map(({ id, jws }, clock) => [
+        id,
+        KeptEntry.ofText({ id, jws, understood: true, place: { client: 1, clock } }),
+      ]),
+    ),
+    unchecked: [],
+    sealed: [],
+    lodging: null, closed: [],
+  }).map(encodeRecord);
+
+/** As `book.ts` does it. */
+async function openFrom(records: readonly string[], { book, entries }: SignedBook["bench"]) {
+  const load = () => Promise.resolve(records.map(createRecordReader()));
+  const holdings = await openHoldings({ ...createMemoryVault(), load }, () => undefined);
+  const ledger: Ledger = createLedger(book);
+  ledger.add(await recallArrivals(holdings.entries.values(), createVerifier(), neverBreathe));
+  holdings.share(ledger.entry);
+  if (ledger.state().entries !== entries.length) throw new Error("an entry is missing");
+  return { holdings, ledger };
 }

@@ -1,16 +1,17 @@
 /**
- * Core alone: reports brought together to matches, matches folded to cards, 1,000,000 games over 20,000 cards; and one saved match in
- * a book of 30,000 entries. What a fold costs above its own loop is the rules: rule set by day, what counts, exchange by handicaps,
- * windows, trigger points, notices. What it costs above the typed arrays is that every game gets a line that a person can read.
+ * Core alone: reports brought together to matches, matches written to the rows of cards, rows folded, 1,000,000 games over 20,000 cards;
+ * and one saved match in a book of 30,000 entries. Folding is beside a loop that has its columns too; writing rows is beside filling
+ * those columns from the same reports, sorted; and both together beside both, and beside the loop alone. Lines that a person can read
+ * are made when somebody does, and are measured apart.
  */
-import type { Account, CardInput, MatchKey, PlayedMatch, PlayerId } from "@sward/core";
-import { createLedger, foldCard, matchFacts, matchKey, reconcile } from "@sward/core";
+import type { Account, CardInput, MatchKey, PlayedMatch, PlayerId, RunningFold } from "@sward/core";
+import { createLedger, foldRows, matchFacts, matchKey, RunningCard, reconcile } from "@sward/core";
 import { createSigner } from "../src/keys/signer.ts";
 import { cardWithoutRules, typedArrayLoop } from "./floors.ts";
 import type { ManyGames } from "./games.ts";
 import { benchOfGames, england, manyGames, startOf } from "./games.ts";
 import type { Figure } from "./measure.ts";
-import { figure, timed } from "./measure.ts";
+import { figure, median, timed } from "./measure.ts";
 import { benchBook } from "./world.ts";
 
 const nothing = (): void => undefined;
@@ -38,33 +39,70 @@ export async function benchReplay(games: number, runs: number): Promise<Figure[]
       matches = reconcileAll(many);
     },
   );
-  const inputs = cardInputs(many, matches);
-  const bare = typedArrayLoop(many);
-  const typed = await timed(runs, nothing, bare);
+  const reconciled = figure("reconcile", reconciling, {
+    ...sized,
+    floor: { what: "a Map by the same keys", times: grouping },
+  });
+  return [reconciled, ...(await benchCards(many, cardInputs(many, matches), runs))];
+}
+
+async function benchCards(many: ManyGames, inputs: readonly CardInput[], runs: number): Promise<Figure[]> {
+  const sized = { size: many.reports.length };
+  let bare = (): number => 0;
+  const filling = await timed(runs, nothing, () => {
+    bare = typedArrayLoop(many);
+  });
+  const loop = await timed(runs, nothing, () => bare());
+  let cards: readonly RunningFold["rows"][] = [];
+  const both = await timed(
+    runs,
+    () => {
+      cards = [];
+    },
+    () => {
+      cards = inputs.map(writtenAndFolded);
+    },
+  );
+  const folding = await timed(runs, nothing, () => {
+    for (const [n, rows] of cards.entries()) foldRows(rows, rows.start, 0, (inputs[n] as CardInput).adoptions);
+  });
+  const indexes = cards.reduce((sum, rows) => sum + rows.indexAt(rows.count - 1), 0);
+  if (indexes !== bare()) throw new Error(`the cards' indexes come to ${indexes}, the typed arrays' to ${bare()}`);
+  const [folded, looped] = [median(folding), median(loop)];
   let lines = 0;
   const objects = await timed(runs, nothing, () => {
     lines = 0;
     for (const input of inputs) lines += cardWithoutRules(input).length;
   });
-  let [folded, indexes] = [0, 0];
-  const folding = await timed(runs, nothing, () => {
-    [folded, indexes] = [0, 0];
-    for (const input of inputs) {
-      const card = foldCard(input);
-      folded += card?.lines.length ?? 0;
-      indexes += card?.index ?? 0;
-    }
+  let read = 0;
+  const reading = await timed(runs, nothing, () => {
+    read = 0;
+    for (const rows of cards) for (let place = 0; place < rows.count; place += 1) read += rows.lineAt(place) ? 1 : 0;
   });
-  if (folded !== lines) throw new Error(`the floor made ${lines} lines and the fold ${folded}`);
-  if (indexes !== bare()) throw new Error(`the cards' indexes come to ${indexes}, the typed arrays' to ${bare()}`);
+  if (read !== lines) throw new Error(`the floor made ${lines} lines and the cards ${read}`);
+  const of = (what: string, ours: readonly number[], floor: string, times: readonly number[], aim = {}): Figure =>
+    figure(what, ours, { ...sized, floor: { what: floor, times }, ...aim });
+  const each = filling.map((ms) => ms + looped);
   return [
-    figure("reconcile", reconciling, { ...sized, floor: { what: "a Map by the same keys", times: grouping } }),
-    figure("fold", folding, { ...sized, floor: { what: "loop over typed arrays", times: typed }, aim: "2 x" }),
-    figure("fold, beside a loop that makes lines", folding, {
-      ...sized,
-      floor: { what: "the same loop over objects, no rules", times: objects },
-    }),
+    of("fold", folding, "loop over typed arrays", loop, { aim: "2 x" }),
+    of(
+      "write rows",
+      both.map((ms) => ms - folded),
+      "filling the loop's arrays",
+      filling,
+    ),
+    of("write and fold", both, "filling the loop's arrays, and the loop", each, { aim: "2 x" }),
+    of("write and fold, beside the loop alone", both, "loop over typed arrays", loop),
+    of("make every line to read", reading, "the same loop over objects, no rules", objects),
   ];
+}
+
+function writtenAndFolded(input: CardInput): RunningFold["rows"] {
+  const card = new RunningCard();
+  for (const match of input.matches) card.put(match);
+  const folded = card.fold(input, input.sets);
+  if (folded === null) throw new Error("a card with a start");
+  return folded.rows;
 }
 
 export async function benchOneMatch(entries: number, runs: number): Promise<Figure[]> {

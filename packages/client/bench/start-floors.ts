@@ -6,4 +6,4 @@ export const JOINING = [
   "decode and check forms",
   "verify signatures",
 ];
-export const REOPENING = ["load the vault", "recall entries", "screen and load the document", "admit"];
+export const REOPENING = ["load the vault", "screen and load the document", "admit"];

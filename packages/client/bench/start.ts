@@ -19,17 +19,8 @@ import type { Figure } from "./measure.ts";
 import { figure, timed } from "./measure.ts";
 import type { SignedBook } from "./signed.ts";
 import { secret } from "./signed.ts";
+import { JOINING, REOPENING } from "./start-floors.ts";
 import type { BenchBook } from "./world.ts";
-
-/** Floors of the stages a first join goes through, and of those a reopening does. */
-const JOINING = [
-  "screen and load the document",
-  "open envelopes",
-  "hash ids",
-  "decode and check forms",
-  "verify signatures",
-];
-const REOPENING = ["load the vault", "recall entries", "screen and load the document", "admit"];
 
 /** @param stages of the same book in the same run */
 export async function benchStart(signed: SignedBook, stages: readonly Figure[], runs: number): Promise<Figure[]> {

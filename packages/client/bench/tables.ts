@@ -23,7 +23,10 @@ export function stageTable(rows: readonly Row[]): string {
 }
 
 const cell = (one: Figure | undefined): string =>
-  one === undefined ? "" : `${ms(one.value)}${one.floor === undefined ? "" : ` (${one.floor.ratio.toFixed(2)})`}`;
+  one === undefined ? "" : `${ms(one.value)}${one.floor === undefined ? "" : ` (${times(one.floor.ratio)})`}`;
+
+/** Of a floor too short for a browser's clock there is no ratio, and none in a file of figures. */
+const times = (ratio: number): string => (Number.isFinite(ratio) ? ratio.toFixed(2) : "–");
 
 export const ms = (n: number): string =>
   n < 10 ? n.toFixed(2) : n < 100 ? n.toFixed(1) : Math.round(n).toLocaleString("en");

@@ -35,9 +35,11 @@ export async function benchUnderNode(quick: boolean): Promise<UnderNode> {
     const runs = size > 30_000 || quick ? 3 : 5;
     const stages = tell(await benchStages(signed, runs));
     grown.push(...stages, ...tell(await benchStart(signed, stages, runs)));
-    const held = measureMemory(signed);
+    const held = await measureMemory(signed);
     memory.push(held);
-    console.log(`memory for each of ${size}: ledger ${held.ledger} bytes, document ${held.document}\n`);
+    console.log(
+      `memory for each of ${size}: ledger ${held.ledger} bytes, texts ${held.text}, document ${held.document}\n`,
+    );
   }
   for (const size of quick ? [10_000, 100_000] : [1_000, 10_000, 30_000, 100_000, 1_000_000])
     grown.push(...tell(await benchReplay(size, size > 100_000 ? 3 : 5)));

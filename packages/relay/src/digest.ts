@@ -21,7 +21,7 @@ export interface RoomDigest {
 }
 
 /** One envelope in its place. `key` is empty in a ledger. */
-interface Link {
+export interface Link {
   readonly clock: number;
   readonly key: string;
   readonly envelope: Uint8Array;
@@ -31,18 +31,25 @@ interface Link {
 const sliceBytes = 2 * 1024 * 1024;
 const start = new Uint8Array(32);
 
-/** Of one document, as often as it is asked; who asks while it is being worked out gets the same answer. */
-export function createDigester(doc: Y.Doc, kind: RoomKind): () => Promise<RoomDigest> {
+/**
+ * Of one room's contents, as often as it is asked; who asks while it is being worked out gets the same answer. `vectorNow`: the encoded
+ * state vector. `linksFrom`: of each client the envelopes from this clock of his on, in their order.
+ */
+export function createDigester(
+  vectorNow: () => Uint8Array,
+  linksFrom: (from: (client: number) => number) => ReadonlyMap<number, readonly Link[]>,
+  kind: RoomKind,
+): () => Promise<RoomDigest> {
   /** Of each client of a ledger, how far its chain was worked out. A roster's may be changed by an erasure anywhere. */
   const known = new Map<number, { readonly next: number; readonly chain: Uint8Array }>();
   let running: Promise<RoomDigest> | null = null;
 
   const work = async (): Promise<RoomDigest> => {
-    const vector = Y.encodeStateVector(doc);
+    const vector = vectorNow();
     const clients = [...Y.decodeStateVector(vector)].sort(([a], [b]) => a - b);
+    const links = linksFrom((client) => known.get(client)?.next ?? 0);
     const grown = clients.map(([client, next]) => {
-      const from = known.get(client) ?? { next: 0, chain: start };
-      return { client, next, chain: from.chain, links: linksOf(doc, client, from.next) };
+      return { client, next, chain: known.get(client)?.chain ?? start, links: links.get(client) ?? [] };
     });
     const whole = createHash("sha256");
     let left = sliceBytes;
@@ -69,7 +76,11 @@ export function createDigester(doc: Y.Doc, kind: RoomKind): () => Promise<RoomDi
   };
 }
 
-/** The envelopes of one client that the document holds now, from this clock on. */
+/** The envelopes that a document holds now, as `createDigester` asks for them. */
+export function linksOfDocument(doc: Y.Doc, from: (client: number) => number): ReadonlyMap<number, Link[]> {
+  return new Map([...doc.store.clients.keys()].map((client) => [client, linksOf(doc, client, from(client))]));
+}
+
 function linksOf(doc: Y.Doc, client: number, from: number): Link[] {
   const structs = doc.store.clients.get(client) ?? [];
   const links: Link[] = [];

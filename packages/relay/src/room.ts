@@ -7,15 +7,18 @@
  * Rejected: applying first and storing after a while (what most relays do: a crash takes what everybody thought was kept).
  */
 import type { RoomKind, ScreenLimits, ScreenPolicy, StateVector, UpdateRefusal, Verdict } from "@sward/core";
-import { askFrame, awarenessFrame, knownInStore, pagesOf, receiptFrame, refusalFrame, screenUpdate } from "@sward/core";
+import { askFrame, awarenessFrame, receiptFrame, refusalFrame, screenUpdate } from "@sward/core";
 import * as Y from "yjs";
+import type { Contents } from "./contents.ts";
+import { fillContents } from "./contents.ts";
 import type { RoomDigest } from "./digest.ts";
-import { createDigester } from "./digest.ts";
 import type { RelayEvent } from "./events.ts";
 import { fillDocument, mergedState, noLimits } from "./fill.ts";
 import type { Caller, Job } from "./jobs.ts";
 import { batchLength } from "./jobs.ts";
+import { createLedgerContents } from "./ledger-contents.ts";
 import { tellNews } from "./news.ts";
+import { createRosterContents } from "./roster-contents.ts";
 import type { RoomKey, Storage } from "./storage.ts";
 import { roomKeyText } from "./storage.ts";
 import { isUntidy, tidyLedger } from "./tidy.ts";
@@ -72,8 +75,9 @@ export async function openRoom(
   limits: RoomLimits,
   log: (event: RelayEvent) => void,
 ): Promise<Room> {
-  const doc = new Y.Doc();
-  const known = knownInStore(doc.store);
+  const roster = key.kind === "roster" ? createRosterContents(limits.pageBytes) : null;
+  const contents: Contents = roster ?? createLedgerContents(limits.pageBytes);
+  const { known } = contents;
   const callers = new Set<Caller>();
   const waiting: Job[] = [];
   let running: Promise<void> | null = null;
@@ -120,18 +124,18 @@ export async function openRoom(
     if (gap === null || refusals.length > 0) return;
     // A page was made for what we have, so what it leans on will not come by asking again.
     if (policy === "salvage") refuse(caller, { type: "unconnected", ...gap });
-    else caller.send(askFrame(Y.encodeStateVector(doc)));
+    else caller.send(askFrame(contents.vector()));
   };
 
   /** Durable and applied when it resolves. A roster is written anew, so that what was erased is gone. */
   const keep = async (taken: readonly Taken[]): Promise<void> => {
     const accepted = taken.map((one) => one.accepted);
-    if (key.kind === "ledger") {
+    if (roster === null) {
       underway = { taken, written: accepted, overtaken: false };
       return storage.append(key, accepted);
     }
     for (;;) {
-      const before = Y.encodeStateAsUpdate(doc);
+      const before = roster.state();
       const after = mergedState([before, ...accepted]);
       if (Buffer.from(before).equals(after)) return;
       underway = { taken, written: [after], overtaken: false };
@@ -166,17 +170,15 @@ export async function openRoom(
     if (ours === null && underway !== null) underway.overtaken = true;
     const taken: Taken[] = [];
     const take = (one: Taken): void => {
-      Y.applyUpdate(doc, one.accepted);
+      contents.apply(one.accepted, one.next);
       taken.push(one);
     };
     if (ours !== null) underway = null;
     const length = updates.reduce((sum, update) => sum + update.length, 0);
     bytes = key.kind === "ledger" ? bytes + length : length;
-    doc.transact(() => {
-      // Each is screened against what those before it left.
-      if (ours !== null && !ours.overtaken) ours.taken.forEach(take);
-      else for (const update of updates) foreign(update).forEach(take);
-    });
+    // Each is screened against what those before it left.
+    if (ours !== null && !ours.overtaken) ours.taken.forEach(take);
+    else for (const update of updates) foreign(update).forEach(take);
     if (taken.length === 0) return;
     const passed = taken.map(({ job, accepted }) => ({ caller: job.caller, update: accepted }));
     tellNews(callers, passed, new Map(taken.flatMap(({ next }) => [...next])));
@@ -196,12 +198,13 @@ export async function openRoom(
     running = null;
   };
 
-  let writes = 0;
+  let untidy: readonly Uint8Array[] = [];
   const stop = await storage.follow(key, {
     history: (updates, now) => {
-      writes = updates.length;
-      bytes = fillDocument(doc, key.kind, updates);
+      bytes = fillContents(contents, key.kind, updates);
       at = now;
+      const tidies = key.kind === "ledger" && storage.tidies;
+      if (tidies && isUntidy(updates.length, bytes, limits.pageBytes)) untidy = updates;
     },
     stored,
     said: (state) => {
@@ -209,28 +212,32 @@ export async function openRoom(
       for (const caller of callers) caller.send(frame);
     },
   });
-  if (key.kind === "ledger" && storage.tidies && isUntidy(writes, bytes, limits.pageBytes)) {
+  if (untidy.length > 0) {
+    const doc = new Y.Doc();
     try {
+      fillDocument(doc, key.kind, untidy);
       const done = await tidyLedger(key, doc, at, storage, limits.pageBytes);
-      if (done) log({ type: "tidied", room: roomKeyText(key), writes });
+      if (done) log({ type: "tidied", room: roomKeyText(key), writes: untidy.length });
     } catch (cause) {
       log({ type: "not-tidied", room: roomKeyText(key), cause: String(cause) });
     }
+    doc.destroy();
+    untidy = [];
   }
 
   return {
     join: (caller) => {
       callers.add(caller);
-      const vector = Y.encodeStateVector(doc);
+      const vector = contents.vector();
       caller.send(askFrame(vector));
       caller.send(receiptFrame(Y.decodeStateVector(vector)));
     },
     leave: (caller) => {
       callers.delete(caller);
     },
-    since: (vector) => pagesOf(Y.encodeStateAsUpdate(doc, vector), limits.pageBytes),
-    vector: () => Y.encodeStateVector(doc),
-    digest: createDigester(doc, key.kind),
+    since: contents.since,
+    vector: contents.vector,
+    digest: contents.digest,
     get bytes() {
       return bytes;
     },
@@ -248,7 +255,7 @@ export async function openRoom(
     },
     close: () => {
       stop();
-      doc.destroy();
+      contents.close();
     },
   };
 }

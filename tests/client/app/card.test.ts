@@ -4,7 +4,13 @@ import type { EntryId } from "@sward/core";
 import { findRuleSet } from "@sward/core";
 import { expect, test } from "vitest";
 import type { LineGroup } from "../../../packages/client/src/app/card/card-groups.ts";
-import { changesOf, firstGroups, groupLines, outcomeOf } from "../../../packages/client/src/app/card/card-groups.ts";
+import {
+  changesOf,
+  firstGroups,
+  groupLines,
+  lineKey,
+  outcomeOf,
+} from "../../../packages/client/src/app/card/card-groups.ts";
 import { labelled } from "../../../packages/client/src/app/card/chart-labels.ts";
 import { planChart, seasonsOf } from "../../../packages/client/src/app/card/chart-plan.ts";
 import { effectOf, faultsOf, isDay, settingDraft } from "../../../packages/client/src/app/card/handicap-setting.ts";
@@ -53,6 +59,17 @@ test("lines are grouped by event or day, in either order, and keep their place o
     "lost",
     "won",
   ]);
+});
+
+test("a game told late leaves every other line its key: they are not drawn anew for having moved", () => {
+  const { north, card } = adasSeason();
+  const before = card().lines.map(lineKey);
+  expect(new Set(before).size).toBe(before.length);
+  north.recorder.reports(played("2026-05-10", "ada 6", "ben 9", "7-3"));
+  const after = card().lines.map(lineKey);
+  expect(after).toHaveLength(before.length + 1);
+  expect(after.filter((key) => before.includes(key))).toEqual(before);
+  expect(before).not.toContain(after[3]);
 });
 
 test("a line says its points with their sign, its score own first, and why", () => {

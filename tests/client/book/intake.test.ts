@@ -1,11 +1,12 @@
 /** Which texts become entries, whatever the order they come in, and which only look like one. Real keys and signatures. */
+import { fail } from "node:assert";
 import type { Signer } from "@sward/client";
 import { createSigner, createVerifier } from "@sward/client";
 import type { BookId, EntryId, PublicKey } from "@sward/core";
 import { decodeEntry, signingInput } from "@sward/core";
 import { beforeEach, expect, test } from "vitest";
-import type { Incoming } from "../../../packages/client/src/book/intake.ts";
-import { fromList, takeIn } from "../../../packages/client/src/book/intake.ts";
+import type { Filing, Incoming } from "../../../packages/client/src/book/intake.ts";
+import { fromList, SLICE, takeIn } from "../../../packages/client/src/book/intake.ts";
 
 let root: Signer;
 let recorder: Signer;
@@ -42,6 +43,7 @@ async function take(texts: readonly string[], held: ReadonlyMap<EntryId, string>
     (id) => held.get(id),
     () => undefined,
   );
+  if (taken === "not-filed") return fail("nothing is filed");
   return { ...taken, texts: taken.held.map(({ jws }) => jws).sort(), waits: taken.unchecked.map(({ jws }) => jws) };
 }
 
@@ -108,9 +110,77 @@ test("a long check lets others have their turn before and after each slice is ha
     (checked) => void seen.push(`told ${checked}`),
     breathe,
   );
-  expect(taken.held.length).toBe(3);
+  expect(taken !== "not-filed" && taken.held.length).toBe(3);
   const order = seen.filter((one) => !one.startsWith("told"));
   const around = (at: number): string[] => [`slice ${at}`, "breath", "breath"];
   expect(order).toEqual([0, 1, 2].flatMap(around));
   expect(seen.filter((one) => one.startsWith("told"))).toEqual(["told 1", "told 2", "told 3"]);
+});
+
+/** A record long enough to be filed in portions: what the recorder signed comes before the root says who that is. */
+async function longRecord(): Promise<string[]> {
+  const many = Array.from({ length: 2_400 }, (_, seq) => seq);
+  const [early, late] = [
+    await Promise.all(many.slice(0, 300).map((seq) => recorder.signEntry(joins(seq)))),
+    many.slice(300),
+  ];
+  const rest = await Promise.all(late.map((seq) => (seq % 2 === 0 ? root : recorder).signEntry(joins(seq + 2))));
+  return [...early, await opening(), await root.signEntry(admits(recorder.key)), ...rest];
+}
+
+test("what is good is filed while the rest is read, never before what it rests on, and each text once", async () => {
+  const texts = await longRecord();
+  const [filed, read]: [Filing[], number[]] = [[], []];
+  const list = fromList(texts.map((jws, clock) => ({ jws, place: { client: 1, clock } })));
+  const source = { slices: list.slices, slice: sliceAt };
+  function sliceAt(n: number): Promise<readonly Incoming[]> {
+    read.push(n);
+    return list.slice(n);
+  }
+  const at: number[] = [];
+  const taken = await takeIn(
+    book,
+    source,
+    createVerifier(),
+    () => undefined,
+    () => undefined,
+    undefined,
+    (portion) => {
+      filed.push(portion);
+      at.push(read.length);
+      return Promise.resolve(true);
+    },
+  );
+  if (taken === "not-filed") return fail("it was filed");
+  expect(filed.length).toBeGreaterThan(0);
+  expect(at[0]).toBeLessThan(list.slices);
+  const all = [...filed, taken].flatMap(({ held }) => held.map(({ jws }) => jws));
+  expect([...all].sort()).toEqual([...texts].sort());
+  const vouching = all.indexOf(texts[301] as string);
+  expect(Math.min(...[...texts.slice(0, 300)].map((text) => all.indexOf(text)))).toBeGreaterThan(vouching);
+  for (const { held, arrivals } of filed)
+    expect(arrivals.map(({ entry }) => entry.id)).toEqual(held.map(({ id }) => id));
+});
+
+test("when a portion cannot be filed no more is read, and nothing more is handed out", async () => {
+  const list = fromList((await longRecord()).map((jws, clock) => ({ jws, place: { client: 1, clock } })));
+  let [read, asked] = [0, 0];
+  function sliceAt(at: number): Promise<readonly Incoming[]> {
+    read += 1;
+    return list.slice(at);
+  }
+  const taken = await takeIn(
+    book,
+    { slices: list.slices + 100, slice: sliceAt },
+    createVerifier(),
+    () => undefined,
+    () => undefined,
+    undefined,
+    () => {
+      asked += 1;
+      return Promise.resolve(false);
+    },
+  );
+  expect([taken, asked]).toEqual(["not-filed", 1]);
+  expect(read * SLICE).toBeLessThan(2_402 + 3 * SLICE);
 });

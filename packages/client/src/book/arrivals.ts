@@ -6,20 +6,20 @@
  * for it: an entry whose author nobody has named, and an envelope sealed for an epoch whose key has not come; both are remembered,
  * since what came after them is not looked at again. What a person hands in is taken whole or not at all, so that he knows what he has.
  */
-import type { Arrival, BookId, EntryId, Ledger, Result, Touched } from "@sward/core";
+import type { Arrival, EntryId, Ledger, Result, Touched } from "@sward/core";
 import { fail, ok } from "@sward/core";
 import type { EpochKeys } from "../keys/book-keys.ts";
 import type { Verifier } from "../keys/verifier.ts";
-import type { Breathe } from "./breathing.ts";
 import type { Closing } from "./closing.ts";
 import { readClosing, withClosings } from "./closing.ts";
 import type { TakeFault } from "./faults.ts";
 import type { Holdings } from "./holdings.ts";
-import type { Incoming, Source } from "./intake.ts";
+import type { File, Filing, Incoming, Source } from "./intake.ts";
 import { fromList, SLICE, takeIn } from "./intake.ts";
 import type { PlacedEnvelope } from "./ledger-doc.ts";
+import type { BookOptions } from "./options.ts";
 import { epochOf, openEnvelope } from "./seal.ts";
-import type { Place } from "./vault.ts";
+import type { Place, VaultRecord } from "./vault.ts";
 
 /** What became of entries that were handed in. */
 export interface TakenEntries {
@@ -46,12 +46,11 @@ export interface Arrivals {
 }
 
 export interface ArrivalsDeps {
-  readonly book: BookId;
+  readonly options: Pick<BookOptions, "book" | "breathe" | "readsBeside">;
   readonly epochs: ReadonlyMap<number, EpochKeys>;
   readonly holdings: Holdings;
   readonly ledger: Ledger;
   readonly verifier: Verifier;
-  readonly breathe: Breathe;
   readonly document: {
     unseen(): readonly PlacedEnvelope[];
     at(place: Place): Uint8Array | undefined;
@@ -65,22 +64,32 @@ export interface ArrivalsDeps {
   readonly tell: (touched: Touched | null) => void;
 }
 
+type Here = (placed: readonly PlacedEnvelope[]) => Promise<readonly Incoming[]>;
+
 /** Envelopes that are remembered for want of a key: somebody hostile may make as many as he likes. */
 const MOST_SEALED = 4_096;
 
 const nameOf = ({ client, clock, volume }: Place): string => `${client} ${clock} ${volume}`;
 
+/** Of envelopes that come together, after which another thread has begun before this one would have read them. */
+const MANY_BYTES = 96 * 1024;
+
+/** Of an envelope, in bytes: a signature alone is longer. What is shorter says something of its volume, and that is read on this thread. */
+const SHORTEST_ENTRY = 64;
+
 /** A check of this many slices or fewer is over before anybody could read how much is left. */
 const LONG_CHECK = 4;
 
 /** Slices from one telling of a long check to the next: each draws a screen anew, which is more work than to check a slice. */
-const TOLD_EVERY = 8;
+const TOLD_EVERY = 32;
 
 export function createArrivals(deps: ArrivalsDeps): Arrivals {
-  const { book, epochs, holdings, ledger, verifier, document, came, tell } = deps;
+  const { book, breathe, readsBeside } = deps.options;
+  const { epochs, holdings, ledger, verifier, document, came, tell } = deps;
   let progress: Progress | null = null;
+  let added: Touched | null = null;
 
-  const check = (source: Source) =>
+  const check = (source: Source, file?: File) =>
     takeIn(
       book,
       source,
@@ -88,10 +97,27 @@ export function createArrivals(deps: ArrivalsDeps): Arrivals {
       (id) => holdings.entries.get(id)?.jws,
       (checked, slices) => {
         progress = slices > LONG_CHECK && checked < slices ? { checked: checked * SLICE, total: slices * SLICE } : null;
-        if (progress !== null && checked % TOLD_EVERY === 0) tell(null);
+        if (progress !== null && checked % TOLD_EVERY === 1) tell(null);
       },
-      deps.breathe,
+      breathe,
+      file,
     );
+
+  /** Durable first, then in the state, with nobody's turn in between. */
+  async function file({ arrivals, held }: Filing, more: Partial<VaultRecord> = {}): Promise<boolean> {
+    if (!(await holdings.keep({ ...more, entries: held }, "arrive"))) return false;
+    if (arrivals.length === 0) return true;
+    came(arrivals);
+    added = ledger.add(arrivals);
+    return true;
+  }
+
+  /** Of all that was filed at once: what a screen makes of thousands takes it longer than to add some hundreds. */
+  function tellOfAdded(): void {
+    const last = added;
+    added = null;
+    if (last !== null) tell(last);
+  }
 
   async function arrive(): Promise<boolean> {
     const unseen = document.unseen();
@@ -120,13 +146,16 @@ export function createArrivals(deps: ArrivalsDeps): Arrivals {
     const shut = unseen.filter(({ place, envelope }) => !epochs.has(epochOf(envelope)) && !still.has(nameOf(place)));
     const waiting = fromList(holdings.unchecked());
     const closings: Closing[] = [];
-    const taken = await check({
-      slices: waiting.slices + Math.ceil(placed.length / SLICE),
-      slice: (at) =>
-        at < waiting.slices
-          ? waiting.slice(at)
-          : openAll(placed.slice((at - waiting.slices) * SLICE, (at - waiting.slices + 1) * SLICE), closings),
-    });
+    const arriving = await sourceOf(placed, (some) => openAll(some, closings));
+    const source: Source = {
+      slices: waiting.slices + arriving.slices,
+      slice: (at) => (at < waiting.slices ? waiting.slice(at) : arriving.slice(at - waiting.slices)),
+    };
+    const taken = await check(source, file);
+    if (taken === "not-filed") {
+      tellOfAdded();
+      return false;
+    }
     const again = taken.again.filter(({ id }) => holdings.unplaced.has(id));
     const sealed = [
       ...holdings.sealed().filter((place) => still.has(nameOf(place))),
@@ -134,18 +163,33 @@ export function createArrivals(deps: ArrivalsDeps): Arrivals {
     ].slice(0, MOST_SEALED);
     const differs = opened.length + shut.length > 0;
     const closed = withClosings(holdings.closed(), closings, deps.caughtUp());
-    const record = {
-      entries: taken.held,
+    const rest = {
       unchecked: taken.unchecked,
       placed: again,
       ...(differs ? { sealed } : {}),
       ...(closed === null ? {} : { closed }),
     };
-    if (!(await holdings.keep(record, "arrive"))) return false;
-    if (taken.arrivals.length === 0) return true;
-    came(taken.arrivals);
-    tell(ledger.add(taken.arrivals));
-    return true;
+    const isFiled = await file(taken, rest);
+    tellOfAdded();
+    return isFiled;
+  }
+
+  async function sourceOf(placed: readonly PlacedEnvelope[], here: Here): Promise<Source> {
+    if (readsBeside !== undefined && placed.reduce((sum, { envelope }) => sum + envelope.length, 0) > MANY_BYTES) {
+      const beside = await readsBeside().catch(() => null);
+      const held = holdings.entries.keys();
+      if (beside !== null) {
+        const long = placed.filter(({ envelope }) => envelope.length >= SHORTEST_ENTRY);
+        const short = placed.filter(({ envelope }) => envelope.length < SHORTEST_ENTRY);
+        const source = beside.source(long, { book, epochs, held, keys: verifier.keys, here });
+        return {
+          slices: source.slices + 1,
+          slice: (at) => (at < source.slices ? source.slice(at) : here(short)),
+        };
+      }
+    }
+    const slices = Math.ceil(placed.length / SLICE);
+    return { slices, slice: (at) => here(placed.slice(at * SLICE, (at + 1) * SLICE)) };
   }
 
   /** What the envelopes say of the volumes they lie in is put aside. */
@@ -166,6 +210,7 @@ export function createArrivals(deps: ArrivalsDeps): Arrivals {
 
   async function take(texts: readonly string[]): Promise<Result<TakenEntries, TakeFault>> {
     const taken = await check(fromList(texts.map((jws) => ({ jws, place: null }))));
+    if (taken === "not-filed") throw new Error("nothing is filed before all of it is known");
     const bad = taken.refused + taken.keyless;
     if (bad > 0) return fail({ type: "entries-not-taken", refused: bad, of: texts.length });
     const added = [...new Set(taken.held.map(({ id }) => id))];

@@ -79,7 +79,8 @@ export async function createFollowing(moves: Moves): Promise<Following> {
     for (const one of keyring.secrets()) if (!keys.has(one.room)) keys.set(one.room, await deriveEpoch(book, one));
     const to = keyring.roomFor(openings, room());
     leavingFor = null;
-    if (to === room() && inner().caughtUp() && inhabited === true) known = true;
+    // What came while secrets were derived may lead further, and is read in its turn.
+    if (!unsettled && to === room() && inner().caughtUp() && inhabited === true) known = true;
     if (to === room() ? learnt : relay === null || isOurs(to)) await moveTo(to);
     else if (to !== room()) leaveSoon(to);
     hear();

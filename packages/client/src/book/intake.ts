@@ -9,19 +9,30 @@ import { decodeEntry, keyIdOf } from "@sward/core";
 import type { Verifier } from "../keys/verifier.ts";
 import type { Breathe } from "./breathing.ts";
 import { neverBreathe } from "./breathing.ts";
+import type { ReadText } from "./read-service.ts";
 import type { HeldEntry, Place, UncheckedEntry } from "./vault.ts";
 
 export interface Incoming {
   readonly jws: string;
   /** Null when it did not come through the document. */
   readonly place: Place | null;
+  /** What somebody in another thread made of it (`read-service.ts`). */
+  readonly read?: Pick<ReadText, "entry" | "signature">;
 }
 
-export interface Taken {
-  /** Entries held before, now also met in the document. */
-  readonly again: readonly { readonly id: EntryId; readonly place: Place }[];
+/** Entries that are good, as the ledger and as the vault take them. */
+export interface Filing {
   readonly arrivals: readonly Arrival[];
   readonly held: readonly HeldEntry[];
+}
+
+/** Takes a portion of what is good while the rest is still being read; false when it could not, and then no more is read. */
+export type File = (portion: Filing) => Promise<boolean>;
+
+/** What is good and was not filed before, and what became of the rest. */
+export interface Taken extends Filing {
+  /** Entries held before, now also met in the document. */
+  readonly again: readonly { readonly id: EntryId; readonly place: Place }[];
   /** Of the document: kept until their key comes. */
   readonly unchecked: readonly UncheckedEntry[];
   /** Not of the document, and their key is not known. */
@@ -32,6 +43,9 @@ export interface Taken {
 
 /** Signatures checked side by side; also how often progress is told. */
 export const SLICE = 64;
+
+/** Entries filed together: few enough that a phone's screen gets its turn, enough that durable writes are not what takes the time. */
+const A_PORTION = 2_048;
 
 /** Texts that come a slice at a time, since opening their envelopes is also the platform's work. */
 export interface Source {
@@ -74,20 +88,26 @@ export async function takeIn(
   textOf: (id: EntryId) => string | undefined,
   progress: (checked: number, total: number) => void,
   breathe: Breathe = neverBreathe,
-): Promise<Taken> {
+  file?: File,
+): Promise<Taken | "not-filed"> {
   const authors = new Map<string, KeyId>();
   const again: { id: EntryId; place: Place }[] = [];
-  const good: Good[] = [];
+  let good: Good[] = [];
+  let filed = true;
   let early: Read[] = [];
   let refused = 0;
 
+  function decoded(jws: string): Entry | null {
+    const result = decodeEntry(jws, authors);
+    return result.ok ? result.value : null;
+  }
+
   function read(from: Incoming): Read | null {
-    const result = decodeEntry(from.jws, authors);
-    if (!result.ok || result.value.book !== book) {
+    const entry = from.read === undefined ? decoded(from.jws) : from.read.entry;
+    if (entry?.book !== book) {
       refused += 1;
       return null;
     }
-    const entry = result.value;
     const text = textOf(entry.id);
     if (text !== undefined) {
       // An id leaves the signature out: where a copy with a spoilt one lies, nobody else finds the entry.
@@ -110,12 +130,15 @@ export async function takeIn(
 
   async function checkAll(slices: number, sliceAt: (at: number) => Promise<Read[]>): Promise<void> {
     let sorted: Promise<void> = Promise.resolve();
-    for (let at = 0; at < slices; at += 1) {
+    for (let at = 0; at < slices && filed; at += 1) {
       const slice = await sliceAt(at);
       // What the platform answers comes in long trains, each answer of which would go on from here in one and the same task.
       await breathe();
-      const checking = Promise.all(slice.map(({ entry, from }) => checkOne(entry, from.jws, verifier)));
+      const checking = Promise.all(slice.map((one) => checkOne(one, verifier)));
+      // Told of where it is awaited, which may be after a portion was filed.
+      checking.catch(() => undefined);
       await sorted;
+      if (file !== undefined && good.length >= A_PORTION) await fileGood(file);
       await breathe();
       sorted = checking.then((checked) => {
         sort(slice, checked);
@@ -125,20 +148,33 @@ export async function takeIn(
     await sorted;
   }
 
+  async function fileGood(handIn: File): Promise<void> {
+    const { taken, waiting } = takeVouched(good, verifier);
+    good = [...waiting];
+    if (taken.length > 0) filed = await handIn(filing(taken));
+  }
+
   await checkAll(source.slices, async (at) => (await source.slice(at)).flatMap((from) => read(from) ?? []));
   const second = early.filter(({ entry }) => verifier.canTry(entry.author));
   early = early.filter(({ entry }) => !verifier.canTry(entry.author));
   await checkAll(Math.ceil(second.length / SLICE), (at) => Promise.resolve(second.slice(at * SLICE, (at + 1) * SLICE)));
 
+  if (!filed) return "not-filed";
   const { taken, waiting } = takeVouched(good, verifier);
   const without = [...early, ...waiting];
   const unchecked = without.flatMap(({ from: { jws, place } }) => (place === null ? [] : { jws, place }));
-  const held = taken.map(({ entry, from }): HeldEntry => {
-    return { id: entry.id, jws: from.jws, understood: entry.understood, place: from.place };
-  });
-  const arrivals = taken.map(({ arrival }) => arrival);
-  return { again, arrivals, held, unchecked, keyless: without.length - unchecked.length, refused };
+  return { again, ...filing(taken), unchecked, keyless: without.length - unchecked.length, refused };
 }
+
+const filing = (taken: readonly Good[]): Filing => ({
+  arrivals: taken.map(({ arrival }) => arrival),
+  held: taken.map(({ entry, from }) => ({
+    id: entry.id,
+    jws: from.jws,
+    understood: entry.understood,
+    place: from.place,
+  })),
+});
 
 /** Those whose author's key is known or stated by themselves, then those whose key these state, until nothing more follows. */
 function takeVouched(good: readonly Good[], verifier: Verifier): { taken: Good[]; waiting: readonly Good[] } {
@@ -173,9 +209,11 @@ interface Good extends Read {
 
 type Checked = Arrival | "no-key" | "forged";
 
-async function checkOne(entry: Entry, jws: string, verifier: Verifier): Promise<Checked> {
+async function checkOne({ entry, from }: Read, verifier: Verifier): Promise<Checked> {
+  const { jws, read: { signature } = { signature: "untried" } } = from;
   if (!verifier.canTry(entry.author)) return "no-key";
-  if (!(await verifier.verify(jws, entry.author))) return "forged";
+  if (signature === "forged" || (signature === "untried" && !(await verifier.verify(jws, entry.author))))
+    return "forged";
   return openCarried(entry, verifier);
 }
 

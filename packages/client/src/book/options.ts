@@ -7,6 +7,7 @@ import type { OpenWire, WireDeps } from "../wire/connection.ts";
 import type { Breathe } from "./breathing.ts";
 import type { DocStore } from "./doc-store.ts";
 import type { SharedKeyMark } from "./own-chain.ts";
+import type { ReadsBeside } from "./reads-beside.ts";
 import type { Vault } from "./vault.ts";
 
 export interface Clock {
@@ -44,6 +45,8 @@ export interface BookOptions {
   readonly breathe?: Breathe;
   /** What signatures are checked with; the platform's own or the library, if not given. */
   readonly curve?: () => Promise<Ed25519>;
+  /** Reads large arrivals in another thread; they are read here, if not given or not to be had. */
+  readonly readsBeside?: () => Promise<ReadsBeside>;
   /** Most entries sealed into one envelope. */
   readonly entriesPerBlock: number;
 }

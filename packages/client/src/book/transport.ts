@@ -28,7 +28,8 @@ export interface Transport {
   /** From here on we write under a client id nobody has met. */
   renew(): void;
   holds(place: Place): boolean;
-  isStored(place: Place | null): boolean;
+  /** Clocks below this are at the relay, of the client id under which this one lies. */
+  storedUpTo(place: Place): number;
   connection(): Connection;
   isSynced(): boolean;
   /** To whoever is in the room at this moment. */
@@ -166,7 +167,7 @@ export function createTransport(deps: TransportDeps): Transport {
     },
     renew,
     holds: (place) => holdsPlace(doc, place),
-    isStored: (place) => place !== null && (wire?.stored().get(place.client) ?? 0) > place.clock,
+    storedUpTo: ({ client }) => wire?.stored().get(client) ?? 0,
     connection: () => wire?.state() ?? { type: "offline" },
     isSynced,
     say: (bytes) => wire?.say(bytes),

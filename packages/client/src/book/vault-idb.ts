@@ -11,7 +11,7 @@ import { openKept } from "./idb-open.ts";
 import type { NamesPointer } from "./names-idb.ts";
 import { openNames } from "./names-idb.ts";
 import type { Vault, VaultRecord } from "./vault.ts";
-import { decodeRecord, encodeRecord } from "./vault-record.ts";
+import { createRecordReader, encodeRecord } from "./vault-record.ts";
 
 interface Schema extends DBSchema {
   /** A text, or a record as it was first written: as objects. */
@@ -101,11 +101,12 @@ export async function openIdbVault(
 
   async function readAll(db: IDBPDatabase<Schema>): Promise<VaultRecord[]> {
     const all: VaultRecord[] = [];
+    const read = createRecordReader();
     const keys = await db.getAllKeys("records");
     // Many records of one entry each, or few of many: as it turned out the last time.
     for (let [from, many] = [0, 1]; from < keys.length; ) {
       const to = Math.min(from + many, keys.length);
-      const some = (await db.getAll("records", IDBKeyRange.bound(keys[from], keys[to - 1]))).map(decodeRecord);
+      const some = (await db.getAll("records", IDBKeyRange.bound(keys[from], keys[to - 1]))).map(read);
       all.push(...some);
       const entries = some.reduce((sum, record) => sum + record.entries.length, 0);
       many = entries >= ENTRIES_AT_ONCE ? Math.max(1, many >> 2) : Math.min(many * 4, MOST_AT_ONCE);

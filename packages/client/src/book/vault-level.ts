@@ -4,7 +4,7 @@
  */
 import { ClassicLevel } from "classic-level";
 import type { Vault, VaultRecord } from "./vault.ts";
-import { decodeRecord, encodeRecord } from "./vault-record.ts";
+import { createRecordReader, encodeRecord } from "./vault-record.ts";
 
 const RECORD = "record/";
 const ROSTER = "roster/";
@@ -21,12 +21,12 @@ export async function openLevelVault(folder: string): Promise<Vault> {
   let next = last === undefined ? 0 : Number(last.slice(RECORD.length)) + 1;
 
   const encode = (record: VaultRecord): Uint8Array => new TextEncoder().encode(encodeRecord(record));
-  const decode = (bytes: Uint8Array): VaultRecord => decodeRecord(new TextDecoder().decode(bytes));
 
   return {
     async load() {
       const values = await db.values({ gte: RECORD, lt: RECORD + PAST }).all();
-      return values.map(decode);
+      const [read, decoder] = [createRecordReader(), new TextDecoder()];
+      return values.map((bytes) => read(decoder.decode(bytes)));
     },
     async append(record) {
       const key = recordKey(next);

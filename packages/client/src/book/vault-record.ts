@@ -9,10 +9,11 @@
  * A text that would not come back to the byte (one that is not understood, or damaged) stays whole. Records as they were first
  * written, with all their texts, are still read.
  */
-import type { KeyId, KnownEntry, Payload } from "@sward/core";
+import type { EntryId, KeyId, KnownEntry, Payload } from "@sward/core";
+import { createSharing, keepReport } from "@sward/core";
 import { base64url } from "jose";
 import { KeptEntry } from "./kept-entry.ts";
-import type { HeldEntry, VaultRecord } from "./vault.ts";
+import type { HeldEntry, Place, VaultRecord } from "./vault.ts";
 
 /** Id, place in `authors`, payload, signature, and where the envelope lies: client and clock, or null twice; the volume, where not 0. */
 type Row = readonly [HeldEntry["id"], number, Payload, string, number | null, number | null, ...volume: number[]];
@@ -29,19 +30,44 @@ export function encodeRecord({ entries, ...rest }: VaultRecord): string {
   return JSON.stringify(written);
 }
 
-/** @param stored the text of a record, or one in the first form */
-export function decodeRecord(stored: string | VaultRecord): VaultRecord {
-  const record = (typeof stored === "string" ? JSON.parse(stored) : stored) as Written | VaultRecord;
-  if (!("v" in record)) return { ...record, entries: record.entries.map(KeptEntry.ofText) };
-  const { v: _v, authors, entries, ...rest } = record;
-  return { ...rest, entries: entries.map((one) => ("jws" in one ? KeptEntry.ofText(one) : entryOf(one, authors))) };
+/**
+ * Reads records one after another. Reports come in the form in which the ledger holds them, so that what a parser makes of a text is
+ * rubbish a moment later and not carried along until the whole vault is read.
+ *
+ * @returns reads the text of a record, or one in the first form
+ */
+export function createRecordReader(): (stored: string | VaultRecord) => VaultRecord {
+  const sharing = createSharing();
+  /** Of each author, the last entry read: mostly the one that the next names. */
+  const last = new Map<KeyId, EntryId>();
+
+  function keptOf(row: Row, authors: readonly KeyId[]): KeptEntry {
+    const entry = entryOf(row, authors);
+    const before = last.get(entry.author);
+    last.set(entry.author, entry.id);
+    const small =
+      entry.kind === "match-reported" ? keepReport(entry, before === entry.prev ? before : entry.prev, sharing) : entry;
+    return KeptEntry.ofEntry(small, row[3], placeOf(row));
+  }
+
+  return (stored) => {
+    const record = (typeof stored === "string" ? JSON.parse(stored) : stored) as Written | VaultRecord;
+    if (!("v" in record)) return { ...record, entries: record.entries.map(KeptEntry.ofText) };
+    const { v: _v, authors, entries, ...rest } = record;
+    return { ...rest, entries: entries.map((one) => ("jws" in one ? KeptEntry.ofText(one) : keptOf(one, authors))) };
+  };
 }
 
-function entryOf([id, by, payload, signature, client, clock, volume = 0]: Row, authors: readonly KeyId[]): KeptEntry {
+export const decodeRecord = (stored: string | VaultRecord): VaultRecord => createRecordReader()(stored);
+
+function entryOf([id, by, payload]: Row, authors: readonly KeyId[]): KnownEntry {
   const { book, seq, prev, at, kind, body } = payload;
-  const entry = { id, author: authors[by], book, seq, prev, at, understood: true, kind, body } as unknown as KnownEntry;
-  if (client === null || clock === null) return KeptEntry.ofEntry(entry, signature, null);
-  return KeptEntry.ofEntry(entry, signature, { client, clock, ...(volume === 0 ? {} : { volume }) });
+  return { id, author: authors[by], book, seq, prev, at, understood: true, kind, body } as unknown as KnownEntry;
+}
+
+function placeOf([, , , , client, clock, volume = 0]: Row): Place | null {
+  if (client === null || clock === null) return null;
+  return volume === 0 ? { client, clock } : { client, clock, volume };
 }
 
 /** Null where the text would not come back as it is. */
@@ -54,7 +80,7 @@ function rowOf(held: HeldEntry, authors: KeyId[]): Row | null {
     const { kid } = JSON.parse(decoder.decode(base64url.decode(header))) as { kid: KeyId };
     const { client = null, clock = null, volume = 0 } = place ?? {};
     const row: Row = [id, placeIn(authors, kid), said, signature, client, clock, ...(volume === 0 ? [] : [volume])];
-    return entryOf(row, authors).jws === jws ? row : null;
+    return KeptEntry.ofEntry(entryOf(row, authors), signature, null).jws === jws ? row : null;
   } catch {
     return null;
   }

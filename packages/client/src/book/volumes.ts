@@ -263,12 +263,12 @@ export function createVolumes(deps: VolumesDeps): Volumes {
     push: put,
     renew: () => at(last).renew(),
     holds: (place) => loaded.get(volumeOf(place))?.transport.holds(place) ?? true,
-    isStored(place) {
-      if (place === null) return false;
+    storedUpTo(place) {
       const one = loaded.get(volumeOf(place));
-      if (one !== undefined) return one.transport.isStored(place);
+      if (one !== undefined) return one.transport.storedUpTo(place);
       const store = storeHere();
-      return store !== null && closed()[volumeOf(place)]?.stores.includes(store) === true;
+      const isThere = store !== null && closed()[volumeOf(place)]?.stores.includes(store) === true;
+      return isThere ? Number.POSITIVE_INFINITY : 0;
     },
     connection,
     isSynced,

@@ -8,6 +8,7 @@ import { createBreathe } from "../book/breathing.ts";
 import { createIdbDocStore } from "../book/doc-store-idb.ts";
 import type { BookOptions } from "../book/options.ts";
 import type { SharedKeyMark } from "../book/own-chain.ts";
+import type { ReadsBeside } from "../book/reads-beside.ts";
 import type { IdbVaultEvents } from "../book/vault-idb.ts";
 import { openIdbVault } from "../book/vault-idb.ts";
 import { besideWhenMany } from "../keys/beside-when-many.ts";
@@ -44,11 +45,16 @@ export async function openBrowserDesk(options: BrowserDeskOptions): Promise<Desk
   const release = await holdDevice(device, options.takeOver === true, () => lost("another-tab"));
   if (release === null) return null;
   let curve: Promise<Ed25519> | null = null;
+  let reads: ReadsBeside | null = null;
   const bookOptions = async (book: Pass["club"]): Promise<BookOptions> => ({
     ...(await browserBookOptions(device, book, relay, { givenUp: () => lost("storage-closed"), putBack })),
     curve: () => {
       curve ??= curveOf(options);
       return curve;
+    },
+    readsBeside: async () => {
+      reads ??= (await import("./reads-in-worker.ts")).readsInWorker();
+      return reads;
     },
   });
   const club = await bookOptions(pass.club);

@@ -1,7 +1,13 @@
-/** The worker: a thread that checks signatures and does nothing else (`checks-beside.ts` starts it). */
+/** The worker: a thread that checks signatures, or opens and reads whole envelopes (`checks-beside.ts` and `reads-beside.ts` start it). */
+import type { ReadAsk, ReadBegin } from "../book/read-service.ts";
+import { serveReads } from "../book/read-service.ts";
 import type { CheckAsk } from "./check-service.ts";
 import { serveChecks } from "./check-service.ts";
 import { ed25519Here } from "./ed25519.ts";
 
-const heard = serveChecks(ed25519Here, (answers) => postMessage(answers));
-addEventListener("message", ({ data }: MessageEvent<readonly CheckAsk[]>) => heard(data));
+const check = serveChecks(ed25519Here, (answers) => postMessage(answers));
+const read = serveReads(ed25519Here, (answer) => postMessage(answer));
+addEventListener("message", ({ data }: MessageEvent<readonly CheckAsk[] | ReadBegin | ReadAsk>) => {
+  if ("length" in data) check(data);
+  else read(data);
+});

@@ -15,6 +15,8 @@ export interface Verifier {
   /** Somebody states this key who has not been checked himself: signatures can be tried with it, and it is not known for that. */
   offer(key: PublicKey): void;
   knows(author: KeyId): boolean;
+  /** All there are to try. */
+  keys(): readonly PublicKey[];
   keyOf(author: KeyId): PublicKey | undefined;
   /** Whether there is a key to try: known, or offered. */
   canTry(author: KeyId): boolean;
@@ -45,6 +47,7 @@ export function createVerifier(curve = ed25519Here): Verifier {
     },
     knows: (author) => keys.has(author),
     canTry: (author) => keys.has(author) || offered.has(author),
+    keys: () => [...keys.values(), ...offered.values()],
     keyOf: (author) => keys.get(author),
     async verify(jws, author) {
       try {

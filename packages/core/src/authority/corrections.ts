@@ -20,8 +20,8 @@ import { byCodeUnits } from "../order.ts";
 import type { Standing } from "./authority.ts";
 
 export interface Corrections {
-  /** Notes a counting entry. Returns the entries whose standing may have changed. */
-  add(entry: KnownEntry): Iterable<EntryId>;
+  /** Notes a counting entry. Returns the entries whose standing may have changed. @param target what it replaces: `replacedBy` */
+  add(entry: KnownEntry, target: EntryId | undefined): Iterable<EntryId>;
   /** Not refused, not withdrawn, and the last word on what it corrects. @param id of an entry that was noted */
   stands(id: EntryId): boolean;
   /** A correction or withdrawal whose author may not make it. */
@@ -103,9 +103,8 @@ export function createCorrections(
   }
 
   return {
-    add(entry) {
+    add(entry, target) {
       const { id } = entry;
-      const target = replacedBy(entry);
       if (target !== undefined) {
         corrects.set(id, target);
         push(replacements, target, id);
@@ -142,7 +141,8 @@ export function createCorrections(
   };
 }
 
-const replacedBy = (entry: KnownEntry): EntryId | undefined =>
+/** What an entry says that it replaces. */
+export const replacedBy = (entry: KnownEntry): EntryId | undefined =>
   "replaces" in entry.body ? entry.body.replaces : undefined;
 
 const withdrawnBy = (entry: KnownEntry): EntryId | undefined =>

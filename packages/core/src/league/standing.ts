@@ -8,7 +8,7 @@
 
 import type { Standing } from "../authority/authority.ts";
 import type { Corrections } from "../authority/corrections.ts";
-import { createCorrections, mayCorrect } from "../authority/corrections.ts";
+import { createCorrections, mayCorrect, replacedBy } from "../authority/corrections.ts";
 import type { EntryId, KeyId, PlayerId } from "../ids.ts";
 import type { EntryOf, KnownEntry } from "../ledger/entry.ts";
 import type { Kind } from "../ledger/kinds.ts";
@@ -39,7 +39,7 @@ export function readStanding({ state, counted }: LeagueSource, kinds: readonly K
   for (const { entry, origin } of counted) {
     if (origin !== state.book || !wanted.has(entry.kind)) continue;
     entries.set(entry.id, entry);
-    corrections.add(entry);
+    corrections.add(entry, replacedBy(entry));
     const list = found.get(entry.kind);
     if (list === undefined) found.set(entry.kind, [entry]);
     else list.push(entry);

@@ -18,9 +18,16 @@ export type Resolve = (id: PlayerId) => PlayerId;
 export function matchKey(body: MatchReported, resolve: Resolve): MatchKey {
   if (body.slot !== undefined) return `slot:${body.slot.fixture}:${body.slot.number}` as MatchKey;
   const players = body.sides.map((side) => side.map(({ player }) => resolve(player)));
-  // Joined and not added up: of a text that was added up an engine keeps all the pieces, and a book keeps its keys.
-  return [body.date, body.play, body.format, sidesName(players), body.n].join("|") as MatchKey;
+  return keyOf(body, sidesName(players), body.n);
 }
+
+/** The same of facts, whose sides are in order. */
+export const keyOfFacts = (facts: MatchFacts, n: number): MatchKey =>
+  keyOf(facts, `${lineupName(facts.sides[0])}v${lineupName(facts.sides[1])}`, n);
+
+/** Joined and not added up: of a text that was added up an engine keeps all the pieces, and a book keeps its keys. */
+const keyOf = ({ date, play, format }: Pick<MatchReported, "date" | "play" | "format">, sides: string, n: number) =>
+  [date, play, format, sides, n].join("|") as MatchKey;
 
 /** The identity that a match named before a link has after it; a key of any other form is left as it is. */
 export function currentKey(key: MatchKey, resolve: Resolve): MatchKey {

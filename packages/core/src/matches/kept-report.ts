@@ -7,12 +7,12 @@
  *
  * What is put together equals what was decoded, member for member. A body with a member that is not known here stays as it came.
  */
-import type { BookId, EntryId, EventId, KeyId } from "../ids.ts";
+import type { BookId, EntryId, KeyId, MatchKey } from "../ids.ts";
 import type { EntryHead, EntryOf } from "../ledger/entry.ts";
 import type { Game, Lineup, MatchReported } from "../ledger/kinds.ts";
 import type { MatchFacts } from "../state.ts";
 import type { Resolve } from "./identity.ts";
-import { gamesTurned, matchFacts } from "./identity.ts";
+import { checkMatch, gamesTurned, keyOfFacts, matchFacts, matchKey } from "./identity.ts";
 import type { Sharing } from "./sharing.ts";
 
 type Reported = EntryOf<"match-reported">;
@@ -23,10 +23,11 @@ type More = Partial<Pick<MatchReported, "start" | "event" | "slot" | "given" | "
 const nothingMore: More = {};
 const asWritten: Resolve = (id) => id;
 
-/** How a body's sides and partners lie in its facts, added up. */
+/** How a body's sides and partners lie in its facts, and whether it is of a match that cannot be, added up. */
 const TURNED = 1;
 const FIRST_SWAPPED = 2;
 const SECOND_SWAPPED = 4;
+const CANNOT_BE = 8;
 
 export class KeptReport implements EntryHead {
   readonly id: EntryId;
@@ -53,7 +54,8 @@ export class KeptReport implements EntryHead {
     this.#turns =
       (isOf(this.facts.sides[0], sides[0]) ? 0 : TURNED) +
       (isSwapped(sides[0]) ? FIRST_SWAPPED : 0) +
-      (isSwapped(sides[1]) ? SECOND_SWAPPED : 0);
+      (isSwapped(sides[1]) ? SECOND_SWAPPED : 0) +
+      (checkMatch(entry.body) === null ? 0 : CANNOT_BE);
     this.#more = more;
   }
 
@@ -69,12 +71,17 @@ export class KeptReport implements EntryHead {
     return textOf(this.#at);
   }
 
-  get event(): EventId | undefined {
-    return this.#more.event;
+  /** What the body says beyond the facts, without putting it together. */
+  get more(): More {
+    return this.#more;
   }
 
-  get start(): string | undefined {
-    return this.#more.start;
+  get n(): number {
+    return this.#n;
+  }
+
+  get canBe(): boolean {
+    return (this.#turns & CANNOT_BE) === 0;
   }
 
   get body(): MatchReported {
@@ -102,7 +109,8 @@ export class KeptReport implements EntryHead {
 
 /** @param prev the id of the entry before, where it is held as another string already */
 export function keepReport(entry: Reported, prev: EntryId | null, sharing: Sharing): Reported {
-  const more = moreOf(entry.body);
+  if (entry instanceof KeptReport) return entry;
+  const more = beyondFacts(entry.body);
   if (more === null) return entry;
   const head = { author: sharing.text(entry.author), book: sharing.text(entry.book), prev };
   return new KeptReport(entry, head, more, sharing);
@@ -112,15 +120,23 @@ export function keepReport(entry: Reported, prev: EntryId | null, sharing: Shari
 export const factsOf = (entry: Reported, resolve: Resolve): MatchFacts =>
   entry instanceof KeptReport && isAsWritten(entry.facts, resolve) ? entry.facts : matchFacts(entry.body, resolve);
 
-/** Event and starting time of a report, without putting its body together. */
-export const timingOf = (entry: Reported): Pick<MatchReported, "event" | "start"> =>
-  entry instanceof KeptReport ? entry : entry.body;
+/** Event, starting time and slot of a report. */
+export const moreOf = (entry: Reported): More => (entry instanceof KeptReport ? entry.more : entry.body);
+
+/** Whether a real match can be what is reported: `checkMatch`, made once. */
+export const canBe = (entry: Reported): boolean =>
+  entry instanceof KeptReport ? entry.canBe : checkMatch(entry.body) === null;
+
+export const keyOfReport = (entry: Reported, resolve: Resolve): MatchKey =>
+  entry instanceof KeptReport && entry.more.slot === undefined && isAsWritten(entry.facts, resolve)
+    ? keyOfFacts(entry.facts, entry.n)
+    : matchKey(entry.body, resolve);
 
 const isAsWritten = ({ sides }: MatchFacts, resolve: Resolve): boolean =>
   resolve === asWritten || sides.every((side) => side.every(({ player }) => resolve(player) === player));
 
 /** Null where the body has something that would be lost. */
-function moreOf(body: MatchReported): More | null {
+function beyondFacts(body: MatchReported): More | null {
   const { date: _d, occasion: _o, n: _n, play: _p, format: _f, sides, games, excluded: _x, ...more } = body;
   if (!sides.every((side) => side.every(isPlainSeat))) return null;
   if (!games.every(isPlainGame)) return { ...more, games };

@@ -15,7 +15,7 @@ import type { EntryOf } from "../ledger/entry.ts";
 import { byCodeUnits } from "../order.ts";
 import type { FactName, Match, MatchFacts, MatchStatus, Report } from "../state.ts";
 import { differences } from "./identity.ts";
-import { timingOf } from "./kept-report.ts";
+import { moreOf } from "./kept-report.ts";
 
 /** A report that counts, with who answers for it. */
 export interface Account {
@@ -81,7 +81,7 @@ class LoneMatch implements Match {
   readonly #entry: Account["entry"];
 
   constructor(key: MatchKey, { entry, facts }: Account) {
-    const { event = null, start = null } = timingOf(entry);
+    const { event = null, start = null } = moreOf(entry);
     this.key = key;
     this.facts = facts;
     this.event = event;
@@ -94,7 +94,7 @@ class LoneMatch implements Match {
   }
 
   get slot(): Match["slot"] {
-    return this.#entry.body.slot ?? null;
+    return moreOf(this.#entry).slot ?? null;
   }
 
   get n(): number {

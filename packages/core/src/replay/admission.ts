@@ -19,7 +19,7 @@ import { createChain, extendChain, soundAt } from "../ledger/chain.ts";
 import { keyIdOf } from "../ledger/encoding.ts";
 import type { Entry, EntryOf, KnownEntry } from "../ledger/entry.ts";
 import type { Kind } from "../ledger/kinds.ts";
-import { checkMatch } from "../matches/identity.ts";
+import { canBe } from "../matches/kept-report.ts";
 import type { Uncounted } from "../state.ts";
 import type { Arrival, Held } from "./held.ts";
 import { createHeld } from "./held.ts";
@@ -218,7 +218,7 @@ export function createAdmission(book: BookId, kept: Completeness = "whole"): Adm
     if (!entry.understood) return "not-understood";
     const verdict = judgeEntry(entry, authority);
     if (verdict !== "yes") return verdict;
-    if (entry.kind === "match-reported" && checkMatch(entry.body) !== null) return "cannot-be";
+    if (entry.kind === "match-reported" && !canBe(entry)) return "cannot-be";
     if (entry.kind === "entry-carried") return reasonAgainstCopy(entry);
     if (entry.kind === "record-part" || entry.kind === "record-taken") return reasonAgainstRecord(entry);
     return null;
@@ -237,7 +237,7 @@ export function createAdmission(book: BookId, kept: Completeness = "whole"): Adm
       inner.book === body.from &&
       inner.author === keyIdOf(body.key) &&
       carriable.has(inner.kind) &&
-      (inner.kind !== "match-reported" || checkMatch(inner.body) === null);
+      (inner.kind !== "match-reported" || canBe(inner));
     if (!isFaithful) return "carried-copy-invalid";
     const { standings } = authority;
     if (inner.book !== book) {

@@ -13,12 +13,12 @@
 
 import type { Standing } from "../authority/authority.ts";
 import type { Corrections } from "../authority/corrections.ts";
-import { createCorrections, mayCorrect } from "../authority/corrections.ts";
+import { createCorrections, mayCorrect, replacedBy } from "../authority/corrections.ts";
 import type { BookId, EntryId, EventId, KeyId, MatchKey, PlayerId } from "../ids.ts";
 import type { EntryOf, KnownEntry } from "../ledger/entry.ts";
 import type { Kind } from "../ledger/kinds.ts";
-import { currentKey, matchKey } from "../matches/identity.ts";
-import { factsOf } from "../matches/kept-report.ts";
+import { currentKey } from "../matches/identity.ts";
+import { factsOf, keyOfReport, moreOf } from "../matches/kept-report.ts";
 import type { Account, Ruling } from "../matches/reconcile.ts";
 import { byCodeUnits } from "../order.ts";
 import type { Links } from "../people/links.ts";
@@ -93,7 +93,8 @@ export class Books {
     if (entry.kind === "ruling-made") this.#fileRuling(entry);
     if (entry.kind === "handicap-set") append(this.#setsOf, entry.body.player, entry);
     if (entry.kind === "card-signed") append(this.#signedOf, entry.body.player, entry);
-    const touched = this.corrections.add(entry);
+    const target = entry.kind === "match-reported" ? moreOf(entry).replaces : replacedBy(entry);
+    const touched = this.corrections.add(entry, target);
     if (dirty !== null) for (const id of touched) this.#spoil(id, dirty);
   }
 
@@ -162,8 +163,8 @@ export class Books {
     return filed === undefined ? [] : Array.isArray(filed) ? filed : [filed];
   }
 
-  #keyOf({ body }: Reported): MatchKey {
-    return matchKey(body, this.#links.resolve);
+  #keyOf(entry: Reported): MatchKey {
+    return keyOfReport(entry, this.#links.resolve);
   }
 
   #file(entry: Reported): void {

@@ -51,37 +51,37 @@ export function foldRows({ table, sources }: Rows, start: number, from: number, 
     table[row + HANDICAP] = table[start * WIDE + OFF] as number;
     table[row + OPEN] = NEVER;
   }
-  let [index, handicap, open, byMatch] = [0, 0, NEVER, false];
+  let index = 0;
+  let handicap = 0;
+  let open = NEVER;
+  let byMatch = false;
   let adoption = 0;
-  let { rules } = adoptions[0];
-  let following = dayFrom(adoptions[1]);
-  const reach = (day: number): void => {
-    while (day >= following) {
-      adoption += 1;
-      ({ rules } = adoptions[adoption] as Adoption);
-      following = dayFrom(adoptions[adoption + 1]);
-    }
-  };
   if (from > start) {
     const before = at - WIDE;
     index = table[before + INDEX] as number;
     handicap = table[before + HANDICAP] as number;
     open = table[before + OPEN] as number;
     byMatch = table[before + WINDOW] === BY_MATCH && open === NEVER;
-    reach(table[before + DAY] as number);
+    adoption = adoptedBy(adoptions, table[before + DAY] as number);
   }
+  let { rules } = adoptions[adoption] as Adoption;
+  let following = dayAfter(adoptions, adoption);
   for (; at < end; at += WIDE) {
     const day = table[at + DAY] as number;
     const window = table[at + WINDOW] as number;
     const isOver = open === NEVER ? byMatch && sources[at / WIDE] !== sources[at / WIDE - 1] : day > open;
     if (isOver) {
       // The window ended with the row before: the index is tested against the trigger points, once.
-      handicap = settledHandicap(rules, handicap, index);
-      table[at - WIDE + HANDICAP] = handicap;
+      const settled = settledHandicap(rules, handicap, index);
+      if (settled !== handicap) table[at - WIDE + HANDICAP] = handicap = settled;
       open = NEVER;
       byMatch = false;
     }
-    if (day >= following) reach(day);
+    if (day >= following) {
+      adoption = adoptedBy(adoptions, day);
+      ({ rules } = adoptions[adoption] as Adoption);
+      following = dayAfter(adoptions, adoption);
+    }
     if (window === SETTING) {
       // A setting inside a window ends it untested: the handicapper has just decided.
       open = NEVER;
@@ -89,8 +89,9 @@ export function foldRows({ table, sources }: Rows, start: number, from: number, 
       handicap = table[at + OFF] as number;
     } else {
       index += table[at + MOVES] as number;
-      if (window > BY_MATCH) open = Math.max(open, window);
-      else if (open === NEVER && window === BY_GAME) handicap = settledHandicap(rules, handicap, index);
+      if (window > BY_MATCH) {
+        if (window > open) open = window;
+      } else if (open === NEVER && window === BY_GAME) handicap = settledHandicap(rules, handicap, index);
       else byMatch = open === NEVER;
     }
     table[at + INDEX] = index;
@@ -101,5 +102,18 @@ export function foldRows({ table, sources }: Rows, start: number, from: number, 
   if (open !== NEVER || byMatch) table[end - WIDE + HANDICAP] = settledHandicap(rules, handicap, index);
 }
 
-/** The day from which another rule set is in force. */
-const dayFrom = (next: Adoption | undefined): number => (next === undefined ? Infinity : dayDigits(next.from));
+/** The place of the adoption in force on a day. */
+function adoptedBy(adoptions: Adoptions, day: number): number {
+  let place = 0;
+  while (day >= dayAfter(adoptions, place)) place += 1;
+  return place;
+}
+
+/** The day from which the next adoption is in force. */
+function dayAfter(adoptions: Adoptions, place: number): number {
+  const next = adoptions[place + 1];
+  return next === undefined ? LAST : dayDigits(next.from);
+}
+
+/** After every day. An integer, as days are. */
+const LAST = 2_147_483_647;

@@ -33,6 +33,45 @@ export function cutUpdate(source: Uint8Array, spans: readonly Span[], deletions:
   return joinBytes(parts);
 }
 
+/**
+ * Updates as one, in their order: each goes on, for each of its clients, where those before it ended, and erases nothing. Throws at one
+ * that cannot be read: they were screened.
+ */
+export function joinUpdates(updates: readonly Uint8Array[]): Uint8Array {
+  const clients = new Map<number, { readonly clock: number; count: number; readonly bytes: Uint8Array[] }>();
+  for (const update of updates) {
+    for (const { client, structs } of readScreened(update).blocks) {
+      const [first, last] = [structs[0] as Struct, structs.at(-1) as Struct];
+      const one = clients.get(client) ?? { clock: first.clock, count: 0, bytes: [] };
+      clients.set(client, one);
+      one.count += structs.length;
+      one.bytes.push(update.subarray(first.start, last.end));
+    }
+  }
+  const blocks = [...clients].sort(([a], [b]) => b - a);
+  const parts = [uintBytes([blocks.length])];
+  for (const [client, { clock, count, bytes }] of blocks) parts.push(uintBytes([count, client, clock]), ...bytes);
+  parts.push(deletionBytes([]));
+  return joinBytes(parts);
+}
+
+/** What an update has from `next(client)` on, of each of its clients. Throws at one that cannot be read. */
+export function updateAfter(update: Uint8Array, next: (client: number) => number): Uint8Array {
+  const read = readScreened(update);
+  const spans = read.blocks.map(({ client, structs }) => {
+    const from = structs.findIndex(({ clock, length }) => clock + length > next(client));
+    return { structs, from, to: structs.length };
+  });
+  const left = spans.filter(({ from }) => from >= 0);
+  return cutUpdate(update, left, read.deletions);
+}
+
+function readScreened(update: Uint8Array): ReadUpdate {
+  const read = readUpdate(update);
+  if ("type" in read) throw new Error(`an update that was screened cannot be read: ${read.type}`);
+  return read;
+}
+
 function deletionBytes(deletions: readonly Deletion[]): Uint8Array {
   const byClient = new Map<number, Deletion[]>();
   for (const deletion of deletions) {

@@ -5,7 +5,7 @@
 import { createHash } from "node:crypto";
 import { roomRoots } from "@sward/core";
 import * as Y from "yjs";
-import { createDigester } from "../digest.ts";
+import { createDigester, linksOfDocument } from "../digest.ts";
 import { fillDocument } from "../fill.ts";
 import type { Storage } from "../storage.ts";
 import { roomKeyText } from "../storage.ts";
@@ -46,7 +46,11 @@ export async function checkStore(storage: Storage): Promise<StoreReport> {
       try {
         bytes += fillDocument(doc, key.kind, all);
         if (key.kind === "ledger") envelopes += doc.getArray(roomRoots.ledger).length;
-        const { vector, digest } = await createDigester(doc, key.kind)();
+        const { vector, digest } = await createDigester(
+          () => Y.encodeStateVector(doc),
+          (from) => linksOfDocument(doc, from),
+          key.kind,
+        )();
         const state = createHash("sha256").update(vector).digest("base64url");
         contents[roomKeyText(key)] = { state, digest: Buffer.from(digest).toString("base64url") };
       } catch (cause) {

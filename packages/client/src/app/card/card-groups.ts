@@ -63,6 +63,9 @@ export function firstGroups(groups: readonly LineGroup[], most: number, show: nu
 const keyOf = (line: CardLine): string =>
   line.line === "set" ? `set ${line.entry}` : line.event === null ? `day ${line.date}` : `event ${line.event}`;
 
+/** The same for the same line wherever it is: a game told late moves all after it, and they need not be drawn anew for that. */
+export const lineKey = (line: CardLine): string => (line.line === "set" ? line.entry : `${line.match} ${line.game}`);
+
 function eventOf(line: CardLine, events: BookState["events"]): LineGroup["event"] {
   const event = line.line === "game" ? (line.event as EventId | null) : null;
   return event === null ? null : (events.get(event) ?? null);

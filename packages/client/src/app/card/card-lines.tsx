@@ -13,7 +13,7 @@ import { cardWords, scoreWords, whyWords } from "../words/card.ts";
 import { visitorWords } from "../words/visitors.ts";
 import { number, playLetter, playWords, signed, words } from "../words.ts";
 import type { CardOrder, LineGroup, PlacedLine } from "./card-groups.ts";
-import { firstGroups, groupLines, outcomeOf } from "./card-groups.ts";
+import { firstGroups, groupLines, lineKey, outcomeOf } from "./card-groups.ts";
 
 /**
  * Lines drawn at once: some three seasons of a keen player. When all are asked for, the others follow so many at a time, each time in a
@@ -126,7 +126,7 @@ function Group({ group, state, show }: { group: LineGroup; state: BookState; sho
         </tr>
       )}
       {group.lines.map((placed) => (
-        <Line key={placed.place} placed={placed} state={state} shown={placed.place === show} />
+        <Line key={lineKey(placed.line)} placed={placed} state={state} shown={placed.place === show} />
       ))}
     </tbody>
   );

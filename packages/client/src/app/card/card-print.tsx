@@ -9,7 +9,7 @@ import { deviceNameOnPaper, nameOf, useDesk } from "../desk-store.ts";
 import { nameOnPaper } from "../print/named-on-paper.ts";
 import { cardWords, scoreWords, whyWords } from "../words/card.ts";
 import { number, playLetter, reasonWords, signed, words } from "../words.ts";
-import { changesOf } from "./card-groups.ts";
+import { changesOf, lineKey } from "./card-groups.ts";
 import { opponentsOnPaper, signatureOf } from "./paper-lines.ts";
 
 export interface CardPrintProps {
@@ -54,8 +54,8 @@ export function CardPrint({ card, which }: CardPrintProps) {
           </tr>
         </thead>
         <tbody>
-          {lines.map((line, place) => (
-            <PrintLine key={`${line.date} ${place}`} line={line} />
+          {lines.map((line) => (
+            <PrintLine key={lineKey(line)} line={line} />
           ))}
         </tbody>
       </table>
@@ -80,7 +80,7 @@ function Front({ card }: { readonly card: Card }) {
         </thead>
         <tbody>
           {changesOf(card.lines).map(({ place, date, from, to, index, line }) => (
-            <tr key={place}>
+            <tr key={lineKey(line)}>
               <td class="print-day">{showDayPaper(date)}</td>
               <td>{cardWords.moved(from, to)}</td>
               <td class="number">{number(index)}</td>

@@ -16,7 +16,7 @@ import { cardWords } from "../words/card.ts";
 import { printWords } from "../words/print.ts";
 import { number, words } from "../words.ts";
 import { CardFront } from "./card-front.tsx";
-import { changesOf } from "./card-groups.ts";
+import { changesOf, lineKey } from "./card-groups.ts";
 import { CardLines } from "./card-lines.tsx";
 import { CardPrint } from "./card-print.tsx";
 import { planChart } from "./chart-plan.ts";
@@ -141,8 +141,8 @@ function ChangesTable({ card }: { readonly card: Parameters<typeof CardFront>[0]
           </tr>
         </thead>
         <tbody>
-          {changesOf(card.lines).map(({ place, date, from, to, index }) => (
-            <tr key={place}>
+          {changesOf(card.lines).map(({ date, from, to, index, line }) => (
+            <tr key={lineKey(line)}>
               <td>{showDay(date)}</td>
               <td>{cardWords.moved(from, to)}</td>
               <td class="number">{number(index)}</td>

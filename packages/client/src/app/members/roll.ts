@@ -71,6 +71,7 @@ function fromCard(card: Card, today: Day, lastYear: (day: Day) => boolean): Play
 /** What matches say of people who have no card here: visitors, and members without a starting handicap. */
 function seenWithoutCard(state: BookState, lastYear: (day: Day) => boolean): ReadonlyMap<PlayerId, Played> {
   const seen = new Map<PlayerId, Played>();
+  if (![...state.players.keys()].some((player) => !state.cards.has(player))) return seen;
   for (const { facts } of state.matches.values()) {
     if (facts === null) continue;
     // Nearly all are of people with cards, and nothing is made for those.

@@ -1,0 +1,23 @@
+/** Large arrivals read in a worker of this page. */
+import type { ReadsBeside } from "../book/reads-beside.ts";
+import { readsBeside } from "../book/reads-beside.ts";
+
+export const readsInWorker = (): ReadsBeside =>
+  readsBeside({
+    start(heard, failed) {
+      const worker = new Worker(new URL("../keys/check-worker.ts", import.meta.url), { type: "module" });
+      worker.onmessage = ({ data }) => heard(data);
+      worker.onmessageerror = failed;
+      worker.onerror = (event) => {
+        event.preventDefault();
+        failed();
+      };
+      return {
+        begin: (begin) => worker.postMessage(begin),
+        ask: (asked) => worker.postMessage(asked, [asked.bytes.buffer]),
+        stop: () => worker.terminate(),
+      };
+    },
+    setTimeout: (run, after) => setTimeout(run, after),
+    clearTimeout: (timer) => clearTimeout(timer as number),
+  });
