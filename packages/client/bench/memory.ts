@@ -64,7 +64,8 @@ const recordsOf = (entries: SignedBook["bench"]["entries"]): readonly string[] =
     ),
     unchecked: [],
     sealed: [],
-    lodging: null, closed: [],
+    lodging: null,
+    closed: [],
   }).map(encodeRecord);
 
 /** As `book.ts` does it. */
