@@ -31,6 +31,7 @@ import { checkDraft } from "./check-draft.ts";
 import type { AppendFault, HaltFault, TakeFault } from "./faults.ts";
 import type { StorageTrouble } from "./holdings.ts";
 import { openHoldings } from "./holdings.ts";
+import { laterTraffic } from "./later-traffic.ts";
 import type { Lock } from "./listening.ts";
 import type { BookOptions } from "./options.ts";
 import { createOwnChain } from "./own-chain.ts";
@@ -38,7 +39,6 @@ import { recallArrivals } from "./recall.ts";
 import type { Roster } from "./roster-book.ts";
 import { openRoster } from "./roster-book.ts";
 import { signDrafts } from "./sign-drafts.ts";
-import { createTraffic } from "./traffic.ts";
 import type { HeldEntry } from "./vault.ts";
 
 /** What an entry has reached: this device's disk, or also the relay's. */
@@ -113,7 +113,7 @@ export async function openBook(options: BookOptions): Promise<Book> {
   // Filled from the vault; nothing is hashed or checked again.
   await inSteps(ledger.adding(await recallArrivals(held.values(), verifier, breathe)), breathe);
   holdings.share(ledger.entry);
-  const traffic = createTraffic({
+  const traffic = laterTraffic({
     options,
     current,
     epochs,

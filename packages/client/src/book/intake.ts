@@ -4,12 +4,13 @@
  * from what was met, whatever the order and however often the device was started. Rejected: a key learnt from anything that states one
  * (it would be known to those who met a forgery this very hour, and to nobody after a restart).
  */
-import type { Arrival, BookId, Entry, EntryId, KeyId, KnownEntry, PublicKey } from "@sward/core";
+import type { Arrival, BookId, Entry, EntryId, KeyId, PublicKey } from "@sward/core";
 import { decodeEntry, keyIdOf } from "@sward/core";
 import type { Verifier } from "../keys/verifier.ts";
 import type { Breathe } from "./breathing.ts";
 import { neverBreathe } from "./breathing.ts";
 import type { ReadText } from "./read-service.ts";
+import { keysIn, openCarried } from "./stated.ts";
 import type { HeldEntry, Place, UncheckedEntry } from "./vault.ts";
 
 export interface Incoming {
@@ -58,22 +59,6 @@ export const fromList = (incoming: readonly Incoming[]): Source => ({
   slices: Math.ceil(incoming.length / SLICE),
   slice: (at) => Promise.resolve(incoming.slice(at * SLICE, (at + 1) * SLICE)),
 });
-
-/** The keys an entry states. */
-export function keysIn(entry: KnownEntry): readonly PublicKey[] {
-  switch (entry.kind) {
-    case "book-opened":
-      return [entry.body.root];
-    case "club-admitted":
-      return [entry.body.club];
-    case "device-admitted":
-      return [entry.body.device];
-    case "entry-carried":
-      return [entry.body.key];
-    default:
-      return [];
-  }
-}
 
 /**
  * Reading and hashing are this thread's work, opening an envelope and checking a signature are the platform's: while it checks one
@@ -215,19 +200,4 @@ async function checkOne({ entry, from }: Read, verifier: Verifier): Promise<Chec
   if (signature === "forged" || (signature === "untried" && !(await verifier.verify(jws, entry.author))))
     return "forged";
   return openCarried(entry, verifier);
-}
-
-/** What an entry holds of other books, where the signatures of that hold too. */
-export async function openCarried(entry: Entry, verifier: Verifier): Promise<Arrival> {
-  if (entry.understood && (entry.kind === "record-part" || entry.kind === "record-taken")) {
-    // Seldom, and no part of the first script.
-    const { openRecordEntry } = await import("../record/opened.ts");
-    return openRecordEntry(entry, verifier, openCarried);
-  }
-  if (!entry.understood || entry.kind !== "entry-carried") return { entry };
-  const inner = decodeEntry(entry.body.entry);
-  if (!inner.ok) return { entry, carried: null };
-  verifier.offer(entry.body.key);
-  const good = await verifier.verify(entry.body.entry, inner.value.author);
-  return { entry, carried: good ? inner.value : null };
 }

@@ -11,9 +11,9 @@ import { decodeEntry } from "@sward/core";
 import type { Ed25519 } from "../keys/ed25519.ts";
 import type { Verifier } from "../keys/verifier.ts";
 import { createVerifier } from "../keys/verifier.ts";
-import { keysIn } from "./intake.ts";
 import type { OpenFault } from "./seal.ts";
 import { openEnvelope } from "./seal.ts";
+import { keysIn } from "./stated.ts";
 
 /** Comes before what is to be read for a book. */
 export interface ReadBegin {

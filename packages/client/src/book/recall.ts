@@ -8,8 +8,8 @@ import { decodeEntry } from "@sward/core";
 import { base64url } from "jose";
 import type { Verifier } from "../keys/verifier.ts";
 import type { Breathe } from "./breathing.ts";
-import { keysIn, openCarried } from "./intake.ts";
 import { KeptEntry } from "./kept-entry.ts";
+import { keysIn, openCarried } from "./stated.ts";
 import type { HeldEntry } from "./vault.ts";
 
 /** What these hold has signatures of its own. */

@@ -3,7 +3,7 @@ import type { Arrival, BookId, Draft, EntryId } from "@sward/core";
 import { decodeEntry } from "@sward/core";
 import type { Signer } from "../keys/signer.ts";
 import type { Verifier } from "../keys/verifier.ts";
-import { keysIn, openCarried } from "./intake.ts";
+import { keysIn, openCarried } from "./stated.ts";
 import type { HeldEntry } from "./vault.ts";
 
 export interface Signing {

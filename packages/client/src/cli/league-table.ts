@@ -6,7 +6,7 @@
 import type { BookId, BookState, Counted, Day, KeyId, LeagueReading } from "@sward/core";
 import { byCodeUnits, canonicalText, createLedger, decodeEntry, readLeague } from "@sward/core";
 import { Command } from "commander";
-import { keysIn, openCarried } from "../book/intake.ts";
+import { keysIn, openCarried } from "../book/stated.ts";
 import { createVerifier } from "../keys/verifier.ts";
 import { outcomeTold, tableTold } from "../league/explained.ts";
 import { PREVAIL } from "../messages.ts";

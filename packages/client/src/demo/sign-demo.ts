@@ -5,7 +5,7 @@
  */
 import type { Arrival, BookId, Draft, EntryId, KeyId, Ledger, PublicKey } from "@sward/core";
 import { cardToSign, createLedger, decodeEntry } from "@sward/core";
-import { openCarried } from "../book/intake.ts";
+import { openCarried } from "../book/stated.ts";
 import type { Signer } from "../keys/signer.ts";
 import { createSigner } from "../keys/signer.ts";
 import { createVerifier } from "../keys/verifier.ts";

@@ -27,7 +27,7 @@ import type {
 import { byCodeUnits, byNumber, checkLink, createLedger, fail, findRuleSet, keyIdOf, ok } from "@sward/core";
 import type { Book } from "../book/book.ts";
 import type { AppendFault } from "../book/faults.ts";
-import { keysIn } from "../book/intake.ts";
+import { keysIn } from "../book/stated.ts";
 import { parcelOfText } from "../invite/parcels.ts";
 import { createVerifier } from "../keys/verifier.ts";
 import { personOf } from "./excerpt.ts";

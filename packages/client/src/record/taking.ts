@@ -15,7 +15,7 @@ import type { BookId, BookState, Card, Day, Draft, EntryId, LinkFault, PlayerId,
 import { canonicalText, checkLink, decodeEntry, fail, keyIdOf, ok } from "@sward/core";
 import type { Book } from "../book/book.ts";
 import type { AppendFault } from "../book/faults.ts";
-import { keysIn } from "../book/intake.ts";
+import { keysIn } from "../book/stated.ts";
 import { personOf } from "./excerpt.ts";
 import type { TakingFault } from "./faults.ts";
 import type { VerifiedRecord } from "./verify.ts";

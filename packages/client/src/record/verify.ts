@@ -22,7 +22,7 @@ import type {
   Uncounted,
 } from "@sward/core";
 import { byCodeUnits, createLedger, fail, findRuleSet, ok } from "@sward/core";
-import { keysIn, openCarried } from "../book/intake.ts";
+import { keysIn, openCarried } from "../book/stated.ts";
 import type { Verifier } from "../keys/verifier.ts";
 import { createVerifier } from "../keys/verifier.ts";
 import type { RecordFault } from "./faults.ts";

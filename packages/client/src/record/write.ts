@@ -11,7 +11,7 @@
 import type { BookId, BookState, KeyId, Kind, PlayerId, Result } from "@sward/core";
 import { byCodeUnits, byNumber, decodeEntry, digestOf, fail, keyIdOf, ok } from "@sward/core";
 import { base64url } from "jose";
-import { keysIn } from "../book/intake.ts";
+import { keysIn } from "../book/stated.ts";
 import type { Signer } from "../keys/signer.ts";
 import { excerptOf, personOf, withoutWaiting } from "./excerpt.ts";
 import type { ExportFault } from "./faults.ts";

@@ -1,0 +1,71 @@
+/**
+ * A book's traffic, whose script comes after the first view: a record is read from the vault, seen, and written in, before anything has
+ * to travel. Until the script is here nothing is connected and nothing is at the relay, which is the truth. If it cannot be fetched the
+ * book goes on without, and it is tried again.
+ *
+ * Rejected: to fetch it at the first change only (a book that is just looked at must hear of others' changes too).
+ */
+import { fail } from "@sward/core";
+import type { Traffic, TrafficDeps } from "./traffic.ts";
+
+const TRY_AGAIN_MS = 20_000;
+
+export function laterTraffic(deps: TrafficDeps): Traffic {
+  const { options, holdings, inTurn } = deps;
+  let traffic: Traffic | null = null;
+  let [paused, stopped, missed] = [false, false, false];
+  let timer: unknown = null;
+
+  async function here(): Promise<Traffic> {
+    if (traffic !== null) return traffic;
+    const { createTraffic } = await import("./traffic.ts");
+    traffic ??= createTraffic(deps);
+    if (paused) traffic.pause();
+    if (stopped) traffic.stop();
+    return traffic;
+  }
+
+  async function attach(): Promise<void> {
+    if (stopped) return;
+    try {
+      await (await here()).attach();
+      // Keys may have been stated in the meantime.
+      if (missed) await traffic?.retry();
+    } catch {
+      missed = true;
+      timer = options.relay?.deps.setTimeout(() => void inTurn(attach), TRY_AGAIN_MS);
+    }
+  }
+
+  return {
+    attach,
+    push: async (ids) => traffic?.push(ids),
+    retry: async () => traffic?.retry() ?? true,
+    async take(texts) {
+      try {
+        return await (await here()).take(texts);
+      } catch (cause) {
+        return fail({ type: "not-saved", cause: String(cause) });
+      }
+    },
+    progress: () => traffic?.progress() ?? null,
+    isStored: (place) => traffic?.isStored(place) ?? false,
+    waiting: () => traffic?.waiting() ?? holdings.entries.size,
+    connection: () => traffic?.connection() ?? { type: "offline" },
+    pause() {
+      paused = true;
+      traffic?.pause();
+    },
+    resume() {
+      paused = false;
+      traffic?.resume();
+    },
+    stop() {
+      stopped = true;
+      options.relay?.deps.clearTimeout(timer);
+      traffic?.stop();
+    },
+    // Stores that were never opened are closed too: when the room is left, one that is closed is wiped.
+    close: async () => (await here()).close(),
+  };
+}
