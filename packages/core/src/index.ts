@@ -77,6 +77,7 @@ export * from "./strokes/choice.ts";
 export { doublesExtras } from "./strokes/doubles.ts";
 export * from "./strokes/extra-strokes.ts";
 export { joinUpdates, pagesOf, updateAfter } from "./transport/cutting.ts";
+export * from "./transport/entering.ts";
 export * from "./transport/form.ts";
 export * from "./transport/frames.ts";
 export * from "./transport/refusal.ts";
