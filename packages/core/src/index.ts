@@ -47,6 +47,7 @@ export {
   type PlayedMatch,
 } from "./replay/card-input.ts";
 export { type Career, isInPast, type Past } from "./replay/career.ts";
+export type { Counted, CountedEntries } from "./replay/counted.ts";
 export { foldRows } from "./replay/fold.ts";
 export * from "./replay/fold-card.ts";
 export type { Arrival } from "./replay/held.ts";
