@@ -38,7 +38,7 @@ const matchOf = (n: number, on: number, wins: boolean): PlayedMatch =>
     status: "confirmed",
     facts: {
       date: day(on),
-      occasion: "ad-hoc",
+      occasion: "club-competition",
       play: "handicap",
       format: 13,
       excluded: false,
