@@ -133,8 +133,8 @@ test("a card of six hundred games shows its last seasons, and all of them when a
   await page.getByRole("searchbox").fill("fenwick 0007");
   await page.getByRole("link", { name: nameOf(7) }).click();
   const lines = page.locator("table.card-lines tr.card-line");
-  await eventually(() => lines.count()).toBeGreaterThanOrEqual(150);
-  expect(await lines.count()).toBeLessThan(200);
+  await eventually(() => lines.count()).toBeGreaterThanOrEqual(48);
+  expect(await lines.count()).toBeLessThan(100);
   await page.evaluate(() => {
     const table = document.querySelector("table.card-lines");
     const count = (): number => table?.querySelectorAll("tr.card-line").length ?? 0;

@@ -18,6 +18,7 @@ import {
   readFrame,
   startClient,
   sumOf,
+  tokenFrame,
   update,
 } from "../support/protocol-client.ts";
 import { endAll, startProcess } from "../support/relay-process.ts";
@@ -60,7 +61,7 @@ test("the independent caller has ws, Yjs and cryptography, and nothing of ours",
   expect(imported).toEqual(["node:crypto", "ws", "yjs"]);
 });
 
-test("RL5 RL17 the document's bytes are what a caller written from it writes and reads", () => {
+test("RL5 RL17 RL19 the document's bytes are what a caller written from it writes and reads", () => {
   const doc = new Y.Doc();
   doc.clientID = 300;
   expect(ask(Y.encodeStateVector(doc))).toEqual(bytesOf("ask, of nothing"));
@@ -73,6 +74,9 @@ test("RL5 RL17 the document's bytes are what a caller written from it writes and
   expect(readFrame(bytesOf("hello"))).toEqual({ type: "hello", version: 1, store: "s1" });
   expect(readFrame(bytesOf("receipt"))).toEqual({ type: "receipt", vector });
   expect(readFrame(bytesOf("refusal, trailing-bytes"))).toMatchObject({ reason: { type: "trailing-bytes", bytes: 3 } });
+  expect(tokenFrame("a.b.c")).toEqual(bytesOf("token"));
+  const nonce = { nonce: "n".repeat(16), relay: "http://r", expires: 9 };
+  expect(readFrame(bytesOf("challenge"))).toEqual({ type: "challenge", nonce });
   expect(readFrame(bytesOf("digest, of one item"))).toEqual({ type: "digest", vector, sum: sumOf(doc, vector) });
 });
 
@@ -98,6 +102,37 @@ test("RL5 RL6 two of them meet: a history in pages, what is written heard by the
   const passed = reader.heard.slice(told).filter(({ type }) => type === "update");
   expect(passed).toHaveLength(1);
   expect([...writer.endings, ...reader.endings, ...writer.waits]).toEqual([]);
+}, 60_000);
+
+test("RL16 RL19 one that is challenged meets one that came with a token, and goes to the relay that it was told of", async () => {
+  const south = await startProcess(folder());
+  const north = await startProcess(folder(), 0, { SWARD_RELAY_OTHERS: south.origin });
+  const room = makeRoom();
+  const same = (payload: object): object => payload;
+  const [asking, challenged] = [client(north.origin, room), client(north.origin, room, "ledger", same, "challenge")];
+  await until("in", () => asking.synced() && challenged.synced());
+  asking.append(envelope(1));
+  challenged.append(envelope(2));
+  await until("both have both", () => [asking, challenged].every((one) => entries(one).length === 2 && isStored(one)));
+  expect(challenged.heard.map(({ type }) => type).slice(0, 4)).toEqual(["challenge", "hello", "ask", "receipt"]);
+  expect([...challenged.endings, ...challenged.waits]).toEqual([]);
+  await north.end("SIGTERM");
+  await until("at the other", () => challenged.at() === south.origin && challenged.synced() && isStored(challenged));
+  expect(challenged.endings).toEqual([1001]);
+}, 60_000);
+
+test("RL1 RL2 RL18 RL19 a token that is no good ends it after a challenge as it does in an address", async () => {
+  const relay = await startProcess(folder());
+  const forged = (more: object) =>
+    client(relay.origin, makeRoom(), "ledger", (payload) => ({ ...payload, ...more }), "challenge");
+  for (const wrong of [{ aud: "https://relay.example" }, { kind: "roster" }]) {
+    const one = forged(wrong);
+    await until("ended for good", () => one.over());
+    expect([one.endings, one.heard.map(({ type }) => type)]).toEqual([[4403], ["challenge"]]);
+  }
+  const stale = forged({ nonce: "n".repeat(24) });
+  await until("told to come again", () => stale.waits.length > 0);
+  expect(stale.endings[0]).toBe(4401);
 }, 60_000);
 
 test("RL5 RL10 RL17 in a roster: a value put, replaced and erased is heard, and of what is left the sums are equal", async () => {

@@ -2,13 +2,19 @@
 import { readFileSync } from "node:fs";
 import {
   askFrame,
+  challengeFrame,
   closeCodes,
   helloFrame,
+  longestToken,
   mayRedial,
+  readChallenge,
+  readFrame,
+  readToken,
   receiptFrame,
   refusalFrame,
   screenLimits,
   screenUpdate,
+  tokenFrame,
   updateFrame,
 } from "@sward/core";
 import { defaultConfig } from "@sward/relay";
@@ -39,6 +45,23 @@ test("RL5 the bytes in the document are the bytes on the wire", () => {
   expect(helloFrame("s1")).toEqual(bytesOf("hello"));
   expect(receiptFrame(new Map([[300, 1]]))).toEqual(bytesOf("receipt"));
   expect(refusalFrame({ type: "trailing-bytes", bytes: 3 })).toEqual(bytesOf("refusal, trailing-bytes"));
+});
+
+test("RL19 a challenge and a token are the bytes in the document, both ways", () => {
+  const reply = { nonce: "n".repeat(16), relay: "http://r", expires: 9 };
+  expect(challengeFrame(reply)).toEqual(bytesOf("challenge"));
+  expect(readChallenge(bytesOf("challenge"))).toEqual(reply);
+  expect(tokenFrame("a.b.c")).toEqual(bytesOf("token"));
+  expect(readToken(bytesOf("token"))).toBe("a.b.c");
+  // Cut short, with a byte too many, or of another type: neither the one nor the other, and among the other frames none at all.
+  for (const frame of [bytesOf("challenge"), bytesOf("token")]) {
+    for (const spoilt of [frame.slice(0, -1), Uint8Array.from([...frame, 0]), Uint8Array.from([71, ...frame.slice(1)])])
+      expect([readChallenge(spoilt), readToken(spoilt)]).toEqual([null, null]);
+    expect(readFrame(frame)).toBeNull();
+  }
+  expect(readToken(tokenFrame("a".repeat(longestToken)))).toHaveLength(longestToken);
+  expect(readToken(tokenFrame("a".repeat(longestToken + 1)))).toBeNull();
+  expect(readChallenge(challengeFrame({ ...reply, nonce: "short" }))).toBeNull();
 });
 
 test("RL2 close codes and whether to dial again are as the document says", () => {

@@ -55,6 +55,8 @@ export const historyPage = (yupdate: Uint8Array): Uint8Array => Uint8Array.from(
 export const update = (yupdate: Uint8Array): Uint8Array => Uint8Array.from([0, 2, ...bytes(yupdate)]);
 export const awareness = (state: Uint8Array): Uint8Array => Uint8Array.from([1, ...bytes(state)]);
 export const compare = (): Uint8Array => Uint8Array.from(uint(67));
+export const tokenFrame = (token: string): Uint8Array =>
+  Uint8Array.from([...uint(70), ...bytes(Buffer.from(token, "ascii"))]);
 
 export type Heard =
   | { readonly type: "ask"; readonly vector: Vector; readonly encoded: Uint8Array }
@@ -63,7 +65,16 @@ export type Heard =
   | { readonly type: "hello"; readonly version: number; readonly store: string }
   | { readonly type: "receipt"; readonly vector: Vector }
   | { readonly type: "refusal"; readonly reason: { readonly type: string } }
-  | { readonly type: "digest"; readonly vector: Vector; readonly sum: string };
+  | { readonly type: "digest"; readonly vector: Vector; readonly sum: string }
+  | { readonly type: "challenge"; readonly nonce: Nonce };
+
+/** What a token is made of. */
+export interface Nonce {
+  readonly nonce: string;
+  readonly relay: string;
+  readonly expires: number;
+  readonly others?: readonly string[];
+}
 
 const ascii = (b: Uint8Array): string => Buffer.from(b).toString("ascii");
 
@@ -87,6 +98,7 @@ function readOne(reader: Reader): Heard {
   if (type === 64) return { type: "hello", version: readUint(reader), store: ascii(readBytes(reader)) };
   if (type === 65) return { type: "receipt", vector: readVector(readBytes(reader)) };
   if (type === 66) return { type: "refusal", reason: JSON.parse(ascii(readBytes(reader))) };
+  if (type === 69) return { type: "challenge", nonce: JSON.parse(ascii(readBytes(reader))) };
   if (type !== 68) throw new Error(`no frame: ${type}`);
   return { type: "digest", vector: readVector(readBytes(reader)), sum: Buffer.from(readBytes(reader)).toString("hex") };
 }
@@ -168,12 +180,16 @@ export interface ProtocolClient {
 const finalCodes = [1009, 4400, 4403, 4404];
 const pageBytes = 512 * 1024;
 
+/** How it enters: with a token in the address, for which it asks first, or with one for which it is asked. */
+export type Way = "nonce" | "challenge";
+
 /** `forge` changes a token's payload, to see what a relay says of it. */
 export function startClient(
   origin: string,
   room: Room,
   kind: Kind = "ledger",
   forge: (payload: object) => object = (payload) => payload,
+  way: Way = "nonce",
 ): ProtocolClient {
   const doc = new Y.Doc();
   const heard: Heard[] = [];
@@ -229,35 +245,43 @@ export function startClient(
     if (over) return;
     synced = false;
     const [at = origin] = origins;
-    const path = `/rooms/${kind}/${room.name}`;
+    const address = `${at.replace("http", "ws")}/rooms/${kind}/${room.name}`;
+    if (way === "challenge") return connect(at, `${address}?challenge`);
     try {
-      const asked = await fetch(`${at}${path}/nonce`);
+      const asked = await fetch(`${at}/rooms/${kind}/${room.name}/nonce`);
       if (asked.status !== 200) throw new Error(`status ${asked.status}`);
-      const { nonce, relay, expires, others } = (await asked.json()) as {
-        nonce: string;
-        relay: string;
-        expires: number;
-        others?: string[];
-      };
-      // No token for a relay that answers with another name.
-      if (relay !== at) {
-        over = true;
-        return;
-      }
-      origins = [...new Set([...origins, ...(others ?? [])])];
-      const token = makeToken(room, forge({ aud: at, room: room.name, kind, nonce, exp: expires }));
-      connect(`${at.replace("http", "ws")}${path}?token=${token}`);
+      const token = tokenOf(at, (await asked.json()) as Nonce);
+      if (token !== null) connect(at, `${address}?token=${token}`);
     } catch {
       endings.push(0);
       again();
     }
   };
-  const connect = (address: string): void => {
+  /** No token for a relay that answers with another name. */
+  const tokenOf = (at: string, { nonce, relay, expires, others }: Nonce): string | null => {
+    if (relay !== at) over = true;
+    if (over) return null;
+    origins = [...new Set([...origins, ...(others ?? [])])];
+    return makeToken(room, forge({ aud: at, room: room.name, kind, nonce, exp: expires }));
+  };
+  const connect = (at: string, address: string): void => {
     const one = new WebSocket(address);
+    const challenged = address.endsWith("?challenge");
     socket = one;
     one.on("error", () => undefined);
-    one.on("open", () => send(ask(Y.encodeStateVector(doc))));
-    one.on("message", (data: Buffer) => take(readFrame(new Uint8Array(data))));
+    one.on("open", () => {
+      if (!challenged) send(ask(Y.encodeStateVector(doc)));
+    });
+    one.on("message", (data: Buffer) => {
+      const frame = readFrame(new Uint8Array(data));
+      take(frame);
+      if (frame.type !== "challenge") return;
+      const token = tokenOf(at, frame.nonce);
+      if (token === null) return one.close();
+      send(tokenFrame(token));
+      // It need not wait for an answer.
+      send(ask(Y.encodeStateVector(doc)));
+    });
     one.on("close", (code) => {
       endings.push(code);
       if (finalCodes.includes(code)) over = true;

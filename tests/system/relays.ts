@@ -3,6 +3,7 @@
  * simulated network instead of sockets.
  */
 import type { RoomKind, RoomName, UpdateRefusal } from "@sward/core";
+import { challengeQuery, closeCodes } from "@sward/core";
 import type { Storage } from "@sward/relay";
 import { createMemoryStorage, defaultConfig } from "@sward/relay";
 import type { WebSocket } from "ws";
@@ -114,6 +115,8 @@ export function createRelay(name: string, schedule: Schedule, happened: Happened
     let session: Session | null = null;
     let over = false;
     const begin = async (): Promise<void> => {
+      // A network that doubles frames and lets them overtake would have a token given twice: these relays know of no challenge.
+      if (url.searchParams.has(challengeQuery)) return back.close(closeCodes.staleToken, "token-missing");
       const turned = await doorkeeper.check(url.searchParams.get("token") ?? undefined, key, [origin]);
       if (over) return;
       if (turned !== null) {

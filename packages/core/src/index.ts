@@ -47,6 +47,7 @@ export {
   type PlayedMatch,
 } from "./replay/card-input.ts";
 export { type Career, isInPast, type Past } from "./replay/career.ts";
+export type { Counted, CountedEntries } from "./replay/counted.ts";
 export { foldRows } from "./replay/fold.ts";
 export * from "./replay/fold-card.ts";
 export type { Arrival } from "./replay/held.ts";
@@ -77,6 +78,7 @@ export * from "./strokes/choice.ts";
 export { doublesExtras } from "./strokes/doubles.ts";
 export * from "./strokes/extra-strokes.ts";
 export { joinUpdates, pagesOf, updateAfter } from "./transport/cutting.ts";
+export * from "./transport/entering.ts";
 export * from "./transport/form.ts";
 export * from "./transport/frames.ts";
 export * from "./transport/refusal.ts";

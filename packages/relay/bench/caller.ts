@@ -3,7 +3,8 @@
  * wants around it (a room's token for ours, the document's name before each message for another).
  */
 import { once } from "node:events";
-import { roomPath, tokenType } from "@sward/core";
+import type { RoomName } from "@sward/core";
+import { challengeQuery, readChallenge, roomPath, tokenFrame, tokenType } from "@sward/core";
 import { calculateJwkThumbprint } from "jose";
 import * as decoding from "lib0/decoding";
 import * as encoding from "lib0/encoding";
@@ -44,8 +45,9 @@ export interface BenchCaller {
 
 /** Dials, and resolves when the server takes messages. */
 export async function call(server: ServerName, port: number, room: BenchRoom): Promise<BenchCaller> {
-  const socket = new WebSocket(await addressOf(server, port, room), { perMessageDeflate: false });
+  const socket = new WebSocket(addressOf(server, port, room), { perMessageDeflate: false });
   socket.on("error", () => undefined);
+  if (server === "ours") await prove(socket, room);
   const named = server === "hocuspocus" ? room.name : null;
   const send = (type: number, inner: number, bytes: Uint8Array): void => {
     const encoder = encoding.createEncoder();
@@ -78,10 +80,12 @@ export async function call(server: ServerName, port: number, room: BenchRoom): P
     if (listener === null) early.push(message);
     else listener(message);
   });
-  await new Promise<void>((open, failed) => {
-    socket.once("open", () => open());
-    socket.once("close", (code) => failed(new Error(`closed with ${code}`)));
-  });
+  if (socket.readyState !== WebSocket.OPEN) {
+    await new Promise<void>((open, failed) => {
+      socket.once("open", () => open());
+      socket.once("close", (code) => failed(new Error(`closed with ${code}`)));
+    });
+  }
   if (named !== null) {
     // Sent once; with no check asked for, any token will do.
     send(2, 0, new TextEncoder().encode("bench"));
@@ -89,20 +93,26 @@ export async function call(server: ServerName, port: number, room: BenchRoom): P
   return caller;
 }
 
-async function addressOf(server: ServerName, port: number, room: BenchRoom): Promise<string> {
-  const at = `127.0.0.1:${port}`;
-  if (server !== "ours") return `ws://${at}/${server === "floor" ? room.name : ""}`;
-  const path = roomPath("ledger", room.name as Parameters<typeof roomPath>[1]);
-  const asked = await fetch(`http://${at}${path}/nonce`);
-  if (!asked.ok) throw new Error(`no nonce: ${asked.status}`);
-  const { nonce, relay, expires } = (await asked.json()) as Record<string, string>;
-  const claims = { aud: relay, room: room.name, kind: "ledger", nonce, exp: expires };
-  // As the app's own client signs: one call of the platform's.
+function addressOf(server: ServerName, port: number, room: BenchRoom): string {
+  const at = `ws://127.0.0.1:${port}`;
+  if (server !== "ours") return `${at}/${server === "floor" ? room.name : ""}`;
+  return `${at}${roomPath("ledger", room.name as RoomName)}?${challengeQuery}`;
+}
+
+/** Waits for the relay's challenge and answers it, as the app's own client does: one call of the platform's. */
+async function prove(socket: WebSocket, room: BenchRoom): Promise<void> {
+  const challenge = await new Promise<Buffer>((came, failed) => {
+    socket.once("message", came);
+    socket.once("close", (code) => failed(new Error(`closed with ${code}`)));
+  });
+  const asked = readChallenge(new Uint8Array(challenge));
+  if (asked === null) throw new Error("no challenge");
+  const claims = { aud: asked.relay, room: room.name, kind: "ledger", nonce: asked.nonce, exp: asked.expires };
   const input = [{ alg: "EdDSA", typ: tokenType, kid: room.kid }, claims]
     .map((part) => Buffer.from(JSON.stringify(part)).toString("base64url"))
     .join(".");
   const signature = await crypto.subtle.sign("Ed25519", room.key, Buffer.from(input));
-  return `ws://${at}${path}?token=${input}.${Buffer.from(signature).toString("base64url")}`;
+  socket.send(tokenFrame(`${input}.${Buffer.from(signature).toString("base64url")}`));
 }
 
 function read(message: Uint8Array, named: boolean): Message {

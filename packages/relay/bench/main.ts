@@ -1,6 +1,6 @@
 /**
  * `npm run bench:relay`: our relay, a general server and the bare floor, side by side. Each workload starts each server anew in a process
- * of its own on an empty store, with the same client and the same payloads, one server after another.
+ * of its own on an empty store, with the same client and the same payloads, one server after another (late joins: turn by turn).
  *
  *     npm run bench:relay                 all of it, about ten minutes
  *     npm run bench:relay -- --quick      a tenth of the size: does it run, not how fast
@@ -16,57 +16,71 @@ import type { Figure } from "./figures.ts";
 import { table } from "./figures.ts";
 import type { Served } from "./server-process.ts";
 import { serve } from "./server-process.ts";
-import type { Workload } from "./workloads.ts";
+import type { Bench, Together, Workload } from "./workloads.ts";
 import { appends, bulk, fanOut, hostile, lateJoin, stalled, storm, visitedRooms } from "./workloads.ts";
 
+const inTurn =
+  (workload: Workload): Together =>
+  (benches) =>
+    Promise.all(benches.map(workload));
+
 const servers: readonly ServerName[] = ["ours", "hocuspocus", "floor"];
-const workloads: readonly (readonly [string, Workload])[] = [
-  ["W1", appends],
+const workloads: readonly (readonly [string, Together])[] = [
+  ["W1", inTurn(appends)],
   ["W2", lateJoin],
-  ["W3", fanOut],
-  ["W4", visitedRooms],
-  ["W5", storm],
-  ["W6", stalled],
-  ["W7", hostile],
-  ["W8", bulk],
+  ["W3", inTurn(fanOut)],
+  ["W4", inTurn(visitedRooms)],
+  ["W5", inTurn(storm)],
+  ["W6", inTurn(stalled)],
+  ["W7", inTurn(hostile)],
+  ["W8", inTurn(bulk)],
 ];
+
+/** These want all servers at once. */
+const side: ReadonlySet<Together> = new Set([lateJoin]);
 
 const given = process.argv.slice(2);
 const scale = given.includes("--quick") ? 0.1 : 1;
 const only = given[given.indexOf("--only") + 1];
 
-async function run(server: ServerName, workload: Workload): Promise<Figure[]> {
+/** A server of its own on an empty store, and what ends both. */
+async function start(server: ServerName): Promise<{ readonly bench: Bench; end(): Promise<void> }> {
   const folder = await mkdtemp(join(tmpdir(), "sward-bench-relay-"));
   let served: Served = await serve(`server-${server}`, folder);
   const target = { server, port: served.port };
-  try {
-    return await workload({
-      target,
-      served,
-      scale,
-      restart: async () => {
-        await served.kill();
-        served = await serve(`server-${server}`, folder, target.port);
-        return served;
-      },
-    });
-  } finally {
-    await served.kill();
-    await rm(folder, { recursive: true, force: true });
-  }
+  const bench: Bench = {
+    target,
+    served,
+    scale,
+    restart: async () => {
+      await served.kill();
+      served = await serve(`server-${server}`, folder, target.port);
+      return served;
+    },
+  };
+  return {
+    bench,
+    end: async () => {
+      await served.kill();
+      await rm(folder, { recursive: true, force: true });
+    },
+  };
 }
 
 const results = new Map<ServerName, Figure[]>(servers.map((server) => [server, []]));
 for (const [name, workload] of workloads) {
   if (given.includes("--only") && name !== only) continue;
-  for (const server of servers) {
+  for (const group of side.has(workload) ? [servers] : servers.map((server) => [server])) {
     const from = performance.now();
+    const started = await Promise.all(group.map(start));
     try {
-      results.get(server)?.push(...(await run(server, workload)));
+      const figures = await workload(started.map(({ bench }) => bench));
+      for (const [turn, server] of group.entries()) results.get(server)?.push(...(figures[turn] ?? []));
     } catch (cause) {
-      process.stderr.write(`  ${name} was not finished by ${server}: ${String(cause)}\n`);
+      process.stderr.write(`  ${name} was not finished by ${group.join(" or ")}: ${String(cause)}\n`);
     }
-    process.stderr.write(`${name} ${server}: ${((performance.now() - from) / 1000).toFixed(1)} s\n`);
+    for (const { end } of started) await end();
+    process.stderr.write(`${name} ${group.join(", ")}: ${((performance.now() - from) / 1000).toFixed(1)} s\n`);
   }
 }
 

@@ -1,6 +1,6 @@
 /** What clubs do to a relay, and what an enemy does. Each workload gets a server of its own, just started on an empty store. */
 import * as Y from "yjs";
-import type { BenchCaller } from "./caller.ts";
+import type { BenchCaller, BenchRoom } from "./caller.ts";
 import { call, createWriter, newRoom } from "./caller.ts";
 import type { Figure } from "./figures.ts";
 import { delaysOf, share } from "./figures.ts";
@@ -18,6 +18,8 @@ export interface Bench {
 }
 
 export type Workload = (bench: Bench) => Promise<Figure[]>;
+/** All servers run at once and take turns; the figures in the order of the benches. */
+export type Together = (benches: readonly Bench[]) => Promise<Figure[][]>;
 
 /** Sends one update after another and notes when. */
 async function write(caller: BenchCaller, sent: number[], many: number, everyMilliseconds: number): Promise<void> {
@@ -52,19 +54,32 @@ export const appends: Workload = async ({ target, scale }) => {
   return [{ what: "W1 appends", unit: "per s", value: (many / took) * 1000 }];
 };
 
-/** W2: a new device reads a room's whole history. */
-export const lateJoin: Workload = async ({ target, scale }) => {
-  const figures: Figure[] = [];
-  for (const entries of [1_000, 10_000, 100_000].map((many) => Math.round(many * scale))) {
-    const room = await newRoom();
-    await filledRoom(target, room, entries);
-    const times: number[] = [];
-    for (let n = 0; n < 5; n += 1) times.push(await join(target, room, entries));
-    figures.push({
-      what: `W2 late join, ${entries.toLocaleString("en")} entries`,
-      unit: "ms",
-      value: share(times, 0.5),
-    });
+/**
+ * W2: a new device reads a room's whole history. The servers take turns join by join, each time another first: what else the machine does
+ * meanwhile, and how long each has been running, is then the same for all.
+ */
+export const lateJoin: Together = async (benches) => {
+  const figures = benches.map((): Figure[] => []);
+  for (const [most, rounds] of [
+    [1_000, 21],
+    [10_000, 9],
+    [100_000, 5],
+  ] as const) {
+    const entries = Math.round(most * (benches[0]?.scale ?? 1));
+    const rooms: BenchRoom[] = [];
+    for (const { target } of benches) {
+      const room = await newRoom();
+      rooms.push(room);
+      await filledRoom(target, room, entries);
+    }
+    const times = benches.map((): number[] => []);
+    for (let n = 0; n < rounds * benches.length; n += 1) {
+      const turn = (n + Math.floor(n / benches.length)) % benches.length;
+      const [bench, room] = [benches[turn], rooms[turn]];
+      if (bench !== undefined && room !== undefined) times[turn]?.push(await join(bench.target, room, entries));
+    }
+    const what = `W2 late join, ${entries.toLocaleString("en")} entries`;
+    for (const [turn, of] of figures.entries()) of.push({ what, unit: "ms", value: share(times[turn] ?? [], 0.5) });
   }
   return figures;
 };

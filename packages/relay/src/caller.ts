@@ -122,6 +122,9 @@ export function openSession(socket: WebSocket, entering: Promise<Lease>, deps: C
         deps.limited("room-connections");
         return close(closeCodes.tryLater, "room-crowded");
       }
+      // The greeting and, for a caller who has asked already, the first pages leave in one write.
+      stream?.cork();
+      process.nextTick(() => stream?.uncork());
       got.room.join(caller);
       for (const message of early.splice(0)) session.receive(message);
       flow();

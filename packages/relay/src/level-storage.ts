@@ -93,7 +93,7 @@ export async function openLevelStorage(folder: string, random: (bytes: number) =
       const rest = await db.values({ ...rangeOf(key), gte: keyOf(key, counter.stored) }).all();
       counter.stored = Math.max(counter.stored, (await lastNumber(db, key)) + 1);
       counter.next = Math.max(counter.next, counter.stored);
-      if (rest.length > 0) followers.tell(key, rest.map(plain), counter.stored);
+      if (rest.length > 0) followers.tell(key, rest.map(viewed), counter.stored);
     }
     sound = true;
   };
@@ -186,6 +186,9 @@ export async function openLevelStorage(folder: string, random: (bytes: number) =
 /** An array of its own, of the plain type: Yjs takes a Buffer for something else than bytes. */
 const plain = (value: Uint8Array): Uint8Array => new Uint8Array(value);
 
+/** What was read has memory of its own already. */
+const viewed = ({ buffer, byteOffset, length }: Uint8Array): Uint8Array => new Uint8Array(buffer, byteOffset, length);
+
 const keyOf = (key: RoomKey, number: number): string => `${roomKeyText(key)}/${number.toString(16).padStart(14, "0")}`;
 
 const numberOf = (name: string): number => Number.parseInt(name.slice(-14), 16);
@@ -201,9 +204,22 @@ type Entry = readonly [name: string, value: Uint8Array];
 
 /** Each step of an iterator is a trip to another thread and back: few and long ones. */
 const readAtOnce = { highWaterMarkBytes: 1024 * 1024 } as const;
+const entriesAtOnce = 1000;
 
-const entriesOf = (db: Db, key: RoomKey): Promise<readonly Entry[]> =>
-  db.iterator({ ...rangeOf(key), ...readAtOnce }).all();
+/** Nobody waits for the iterator to be closed, which is another such trip. */
+async function entriesOf(db: Db, key: RoomKey): Promise<readonly Entry[]> {
+  const iterator = db.iterator({ ...rangeOf(key), ...readAtOnce });
+  try {
+    const entries: Entry[] = [];
+    for (;;) {
+      const more = await iterator.nextv(entriesAtOnce);
+      if (more.length === 0) return entries;
+      for (const entry of more) entries.push(entry);
+    }
+  } finally {
+    iterator.close().catch(() => undefined);
+  }
+}
 
 const lastOf = (entries: readonly Entry[]): number => {
   const last = entries.at(-1);
@@ -214,7 +230,7 @@ const lastOf = (entries: readonly Entry[]): number => {
 const historyOver =
   (stored: number) =>
   (entries: readonly Entry[]): History<readonly Uint8Array[]> => ({
-    writes: [entries.map(([, value]) => plain(value))],
+    writes: [entries.map(([, value]) => viewed(value))],
     at: entries.length === 0 ? stored : lastOf(entries) + 1,
   });
 
@@ -232,7 +248,7 @@ async function* roomsOf(db: Db): AsyncGenerator<{ key: RoomKey; updates: Uint8Ar
     if (room !== text && updates.length > 0) yield { key: keyOfText(text), updates };
     if (room !== text) updates = [];
     text = room;
-    updates.push(plain(value));
+    updates.push(viewed(value));
   }
   if (updates.length > 0) yield { key: keyOfText(text), updates };
 }

@@ -6,10 +6,11 @@ import type { Server } from "node:http";
 import type { AddressInfo } from "node:net";
 import { createAdaptorServer } from "@hono/node-server";
 import { closeCodes } from "@sward/core";
-import { WebSocketServer } from "ws";
 import { createApp } from "./app.ts";
 import type { Session } from "./caller.ts";
 import type { RelayConfig } from "./config.ts";
+import { createDoor } from "./door.ts";
+import { createEntrance } from "./entrance.ts";
 import type { RelayEvent } from "./events.ts";
 import { createAddresses } from "./limits/addresses.ts";
 import { createBudget } from "./limits/budget.ts";
@@ -61,28 +62,15 @@ export async function startRelay(config: RelayConfig, deps: RelayDeps): Promise<
   const storage = metrics.timed(deps.storage);
   const rooms = createRooms(storage, limits, config.idleMilliseconds, log);
   const origins = [...config.origins];
-  let draining = false;
-  const app = createApp({
-    ...deps,
-    log,
-    storage,
-    config,
-    rooms,
-    sessions,
-    origins,
-    metrics,
-    addresses: createAddresses({ connections: config.addressConnections, dials: config.addressDials }, deps.now),
-    history: createBudget(config.historyBytes),
-    draining: () => draining,
-  });
-
-  // A frame is a little longer than the update in it.
-  const sockets = new WebSocketServer({ noServer: true, maxPayload: config.messageBytes + 64 });
-  // `ws` declares its options as possibly undefined, which the adaptor's type does not allow for.
-  const websocket = { server: sockets } as unknown as NonNullable<
-    Parameters<typeof createAdaptorServer>[0]["websocket"]
-  >;
-  const server = createAdaptorServer({ fetch: app.fetch, websocket, ...(await encrypted(config)) }) as Server;
+  let stopping = false;
+  const draining = (): boolean => stopping;
+  const addresses = createAddresses({ connections: config.addressConnections, dials: config.addressDials }, deps.now);
+  const entrance = createEntrance({ ...deps, log, config, origins, addresses });
+  const shared = { config, storage, rooms, sessions, entrance, now: deps.now, log, draining };
+  const app = createApp(shared);
+  const door = createDoor({ ...shared, metrics, addresses, history: createBudget(config.historyBytes) });
+  const server = createAdaptorServer({ fetch: app.fetch, ...(await encrypted(config)) }) as Server;
+  server.on("upgrade", door);
   const figures = config.metricsPort === null ? null : await serveMetrics(metrics, config.metricsPort);
   const port = await listen(server, config);
   const url = urlOf(config, port);
@@ -98,7 +86,7 @@ export async function startRelay(config: RelayConfig, deps: RelayDeps): Promise<
   const close = async (): Promise<void> => {
     clearInterval(pulse);
     const closed = new Promise<void>((done) => server.close(() => done()));
-    draining = true;
+    stopping = true;
     log({ type: "draining", connections: sessions.size });
     await drain(sessions);
     await rooms.settled();

@@ -6,7 +6,7 @@
  * only those that opened a room are remembered, until they expire. Rejected: a table of nonces given out, which anybody can fill.
  */
 import { createHmac, timingSafeEqual } from "node:crypto";
-import { closeCodes, TokenClaims, tokenSeconds } from "@sward/core";
+import { closeCodes, longestToken, TokenClaims, tokenSeconds } from "@sward/core";
 import type { RoomKey } from "./storage.ts";
 import { roomKeyText } from "./storage.ts";
 import { isSignedBy } from "./token-signature.ts";
@@ -28,7 +28,7 @@ export interface Doorkeeper {
   /** A nonce for this room, good until `expires` (seconds since 1970). */
   nonce(key: RoomKey): { readonly nonce: string; readonly expires: number };
   /** Null: let in, and the nonce is spent. `origins`: what this relay is called from outside. */
-  check(token: string | undefined, key: RoomKey, origins: readonly string[]): Promise<Turned | null>;
+  check(token: string | undefined, key: RoomKey, origins: readonly string[]): Turned | null;
 }
 
 export interface DoorkeeperDeps {
@@ -64,7 +64,7 @@ export function createDoorkeeper({ now, random }: DoorkeeperDeps): Doorkeeper {
       const salt = Buffer.from(random(16)).toString("base64url");
       return { nonce: `${expires}.${salt}.${seal(key, expires, salt)}`, expires };
     },
-    check: async (token, key, origins) => {
+    check: (token, key, origins) => {
       if (token === undefined || token === "") return turned(closeCodes.staleToken, "token-missing");
       const claims = claimsOf(token);
       if (claims === null) return turned(closeCodes.wrongToken, "token-unreadable");
@@ -90,7 +90,7 @@ const turned = (code: number, reason: Turned["reason"]): Turned => ({ code, reas
 
 /** The claims, not yet to be believed; null if the token is nothing of ours. */
 function claimsOf(token: string): TokenClaims | null {
-  const payload = token.length > 2000 ? undefined : token.split(".")[1];
+  const payload = token.length > longestToken ? undefined : token.split(".")[1];
   try {
     const read = TokenClaims.safeParse(JSON.parse(Buffer.from(payload ?? "", "base64url").toString("utf8")));
     return read.success ? read.data : null;

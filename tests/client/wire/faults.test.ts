@@ -24,7 +24,7 @@ const join = (...given: Parameters<typeof wired>) => {
   return made;
 };
 
-/** Something that answers where a relay should be. */
+/** Something that answers where a relay should be, one that knows of no challenge. */
 async function stranger(parts: {
   answer?: (origin: string) => { status: number; body: string };
   onSocket?: (socket: WebSocket, count: number) => void;
@@ -37,7 +37,8 @@ async function stranger(parts: {
     response.writeHead(status).end(body);
   });
   const sockets = new WebSocketServer({ server });
-  sockets.on("connection", (socket) => {
+  sockets.on("connection", (socket, request) => {
+    if (request.url?.endsWith("?challenge")) return socket.close(4401, "token-missing");
     count += 1;
     parts.onSocket?.(socket, count);
   });

@@ -1,5 +1,5 @@
 /** The laws of the fold, on invented books. Seeds are pinned and printed; a failure prints the acts that led to it. */
-import type { BookState } from "@sward/core";
+import type { BookState, Kind } from "@sward/core";
 import { createLedger, findRuleSet } from "@sward/core";
 import fc from "fast-check";
 import { expect, test } from "vitest";
@@ -7,6 +7,12 @@ import { stateText } from "../../support/state-text.ts";
 import { enact, shuffled, worlds } from "./worlds.ts";
 
 const SEED = 20260601;
+
+const kindsAsked: readonly ReadonlySet<Kind>[] = [
+  new Set(["match-reported"]),
+  new Set(["player-joined", "entry-withdrawn", "ruling-made", "event-opened"]),
+  new Set(["match-reported", "entry-withdrawn", "card-signed"]),
+];
 
 const met = {
   statuses: new Set<string>(),
@@ -93,6 +99,15 @@ test(`RP2 RP36 RP40 LE12 adding one by one gives, at every step, what reading fr
         const fresh = fromNothing();
         fresh.add(order.slice(0, place + 1));
         expect(stateText(ledger.state()), `step ${place} of ${order.length}`).toBe(stateText(fresh.state()));
+        // Read by kinds, what counts is what counts.
+        const counted = [...ledger.counted()];
+        for (const kinds of kindsAsked) {
+          const ids = [...ledger.counted().of(kinds)].map(({ entry, origin }) => `${origin} ${entry.id}`);
+          const wanted = counted.filter(({ entry }) => kinds.has(entry.kind));
+          expect(ids.sort(), `step ${place}`).toEqual(
+            wanted.map(({ entry, origin }) => `${origin} ${entry.id}`).sort(),
+          );
+        }
         // Whatever changed, came or went was told.
         const now = ledger.state();
         for (const id of new Set([...cards.keys(), ...now.cards.keys()])) {

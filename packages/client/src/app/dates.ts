@@ -48,8 +48,16 @@ export const showMoment = formatted({ dateStyle: "medium", timeStyle: "short" })
 const DAY = 86_400_000;
 
 /** Whole days from one day to another, negative when `to` is earlier. */
-export const daysBetween = (from: Day, to: Day): number =>
-  (Date.parse(`${to}T00:00:00Z`) - Date.parse(`${from}T00:00:00Z`)) / DAY;
+export const daysBetween = (from: Day, to: Day): number => dayNumber(to) - dayNumber(from);
+
+/** Remembered too: a chart of many years asks for each of its days again with every game. */
+const dayNumbers = new Map<Day, number>();
+
+function dayNumber(day: Day): number {
+  const known = dayNumbers.get(day) ?? Date.parse(`${day}T00:00:00Z`) / DAY;
+  dayNumbers.set(day, known);
+  return known;
+}
 
 /** The same day so many months earlier; the last of the month where it has no such day. */
 export function monthsBefore(day: Day, months: number): Day {

@@ -16,6 +16,7 @@ import { deviceIn, nameIn, shortNameIn } from "./names.ts";
 import type { KeptPass } from "./passes.ts";
 import { keepPass } from "./passes.ts";
 import { rememberCustody } from "./remembered-custody.ts";
+import { tellSoon } from "./telling.ts";
 import { words } from "./words.ts";
 
 export type Opening =
@@ -93,8 +94,6 @@ export const relayHere = () => ({ url: location.origin, open: openWire, deps: wi
 
 const metKey = (kept: KeptPass): string => `sward/met/${kept.device}`;
 
-let telling = false;
-
 interface RememberingDesk {
   readonly desk: Desk;
   /** To be called with every change, before anything is asked again. */
@@ -131,11 +130,8 @@ function rememberingDesk(opened: Desk): RememberingDesk {
   };
 }
 
-function told(open: RememberingDesk, kept: KeptPass): void {
-  if (telling) return;
-  telling = true;
-  setTimeout(() => {
-    telling = false;
+function told(open: RememberingDesk, kept: KeptPass, mayWait = false): void {
+  tellSoon(() => {
     if (desk.value !== open.desk) return;
     const connection = open.desk.club.connection();
     if (connection.type === "live" && connection.synced) {
@@ -148,7 +144,7 @@ function told(open: RememberingDesk, kept: KeptPass): void {
     void noteLastKnown(open.desk);
     void forgetErased(open.desk.club);
     void renewKey(open.desk, kept);
-  }, 0);
+  }, mayWait);
 }
 
 const fetchNoting = (): Promise<typeof import("./last-known/noting.ts")> => import("./last-known/noting.ts");
@@ -225,9 +221,9 @@ export async function openDevice(kept: KeptPass, takeOver = false): Promise<void
       return;
     }
     const remembered = rememberingDesk(opened);
-    opened.subscribe(() => {
+    opened.subscribe((record) => {
       remembered.changed();
-      told(remembered, kept);
+      told(remembered, kept, !record);
     });
     desk.value = remembered.desk;
     opening.value = { type: "open" };

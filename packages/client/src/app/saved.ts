@@ -8,6 +8,7 @@ import type { Draft, EntryId } from "@sward/core";
 import type { Book } from "../book/book.ts";
 import type { AppendFault } from "../book/faults.ts";
 import type { Message } from "../messages.ts";
+import { tellNow } from "./telling.ts";
 import { words } from "./words.ts";
 
 export interface Saved {
@@ -54,6 +55,7 @@ export async function save(book: Book, drafts: readonly Draft[], sentence: strin
   const answer = await saidWhenSlow(book.append(drafts));
   if (!answer.ok) return sayWhy(answer.fault);
   saved.value = { sentence, undo: { book, entries: answer.value } };
+  tellNow();
   return null;
 }
 
@@ -69,4 +71,5 @@ export async function undoSaved(): Promise<void> {
   saved.value = answer.ok
     ? { sentence: words.saved.undone(last.sentence), undo: null }
     : { ...last, fault: await sayWhy(answer.fault) };
+  tellNow();
 }

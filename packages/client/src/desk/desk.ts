@@ -1,12 +1,14 @@
 /**
  * A device's desk: its club's book and the leagues the club plays in, opened together, with what passes between them
- * (`carry.ts`) done as soon as it can be, with or without a network.
+ * (`carrying.ts`) done as soon as it can be, with or without a network.
  */
-import type { BookId, Day, Draft, EntryId } from "@sward/core";
+import type { BookId, Day } from "@sward/core";
 import type { Book } from "../book/book.ts";
 import { openMovingBook } from "../book/moving-book.ts";
 import type { BookOptions } from "../book/options.ts";
-import { draftsToCarry, draftsToState } from "./carry.ts";
+
+/** Told whether the record itself may say something else, or only what is known round it: what is stored where, a name, a connection. */
+export type DeskListener = (record: boolean) => void;
 
 export interface Desk {
   readonly club: Book;
@@ -14,7 +16,7 @@ export interface Desk {
   readonly books: ReadonlyMap<BookId, Book>;
   today(): Day;
   /** Called after a change in any book; returns the way to stop. */
-  subscribe(listener: () => void): () => void;
+  subscribe(listener: DeskListener): () => void;
   goOffline(): void;
   goOnline(): void;
   isPaused(): boolean;
@@ -33,7 +35,7 @@ export async function openDesk(options: DeskOptions): Promise<Desk> {
   const leagues: Book[] = [];
   for (const league of options.leagues) leagues.push(await openMovingBook(league));
   const all = [club, ...leagues];
-  const listeners = new Set<() => void>();
+  const listeners = new Set<DeskListener>();
   let paused = false;
   let carrying: Promise<void> = Promise.resolve();
   let asked = false;
@@ -46,10 +48,10 @@ export async function openDesk(options: DeskOptions): Promise<Desk> {
     asked = true;
     carrying = carrying.then(async () => {
       asked = false;
-      for (const league of leagues) {
-        await saveOnce(club, draftsToCarry(clubSide(club), leagueSide(league)), carried);
-        await saveOnce(league, draftsToState(club.state(), league.state(), options.club.clock.today()), carried);
-      }
+      if (leagues.length === 0) return;
+      // Few devices are in a league. Where the script cannot be had for now, the next change asks again.
+      const script = await import("./carrying.ts").catch(() => null);
+      await script?.carryBetween({ club, leagues, today: options.club.clock.today(), carried });
     });
     return carrying;
   }
@@ -57,7 +59,7 @@ export async function openDesk(options: DeskOptions): Promise<Desk> {
   const stops = all.map((book) =>
     book.subscribe((touched) => {
       if (touched !== null) void carry().catch(() => undefined);
-      for (const listener of listeners) listener();
+      for (const listener of listeners) listener(touched !== null);
     }),
   );
   await carry();
@@ -74,12 +76,12 @@ export async function openDesk(options: DeskOptions): Promise<Desk> {
     goOffline() {
       paused = true;
       for (const book of all) book.goOffline();
-      for (const listener of listeners) listener();
+      for (const listener of listeners) listener(true);
     },
     goOnline() {
       paused = false;
       for (const book of all) book.goOnline();
-      for (const listener of listeners) listener();
+      for (const listener of listeners) listener(true);
     },
     isPaused: () => paused,
     async settled() {
@@ -94,25 +96,3 @@ export async function openDesk(options: DeskOptions): Promise<Desk> {
     },
   };
 }
-
-/** A reader's device carries nothing, and one that may not write yet waits; another device of the club does it. */
-async function saveOnce(book: Book, drafts: readonly Draft[], carried: Set<string>): Promise<void> {
-  const fresh = drafts.filter((draft) => !carried.has(JSON.stringify([book.id, draft])));
-  if (fresh.length === 0) return;
-  const saved = await book.append(fresh);
-  if (saved.ok) for (const draft of fresh) carried.add(JSON.stringify([book.id, draft]));
-}
-
-function clubSide(club: Book) {
-  const copied = new Set<EntryId>();
-  for (const { entry, origin } of club.counted()) if (origin !== club.id) copied.add(entry.id);
-  const role = club.state().devices.get(club.device)?.role;
-  return { state: club.state(), copied, decides: role === "root" || role === "handicapper" };
-}
-
-const leagueSide = (league: Book) => ({
-  state: league.state(),
-  counted: [...league.counted()],
-  signed: league.signed,
-  keyOf: league.keyOf,
-});

@@ -22,6 +22,8 @@ export interface SocketHandlers {
 export interface Socket {
   /** `server`: the relay's origin, with `ws:` or `wss:`. */
   open(server: string, token: string): void;
+  /** Goes on with a socket that is open already, and on which the token was sent. */
+  adopt(socket: WebSocket): void;
   /** Whether it was sent: only when the socket is open. */
   send(frame: Uint8Array): boolean;
   hangUp(): void;
@@ -51,13 +53,17 @@ export function createSocket(
   // Awareness would tell everybody, every 15 seconds, which client id is here. The relay's own sign of life does instead.
   const awareness = new Awareness(doc);
   awareness.setLocalState(null);
+  let adopted: WebSocket | null = null;
   const provider = new WebsocketProvider("ws://not-dialled-yet", room, doc, {
     connect: false,
     awareness,
     disableBc: true,
     maxBackoffTime: 0,
     shouldReconnect: () => false,
-    WebSocketPolyfill: WebSocketClass,
+    // What a constructor returns is what `new` gives.
+    WebSocketPolyfill: function dialled(address: string) {
+      return adopted ?? new WebSocketClass(address);
+    } as unknown as typeof WebSocket,
   });
   const inside = provider as unknown as Inside;
   doc.off("update", inside._updateHandler);
@@ -102,6 +108,12 @@ export function createSocket(
       provider.serverUrl = server;
       provider.params = { token };
       provider.connect();
+    },
+    adopt: (opened) => {
+      adopted = opened;
+      provider.connect();
+      adopted = null;
+      opened.onopen?.(new Event("open"));
     },
     send,
     hangUp,

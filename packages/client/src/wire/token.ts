@@ -27,11 +27,19 @@ export async function fetchToken(
 ): Promise<Result<FreshToken, TokenFault>> {
   const asked = await askNonce(`${origin}${roomPath(room.kind, room.name)}/nonce`, fetch, signal);
   if (!asked.ok) return asked;
-  const { nonce, relay, expires, others = [] } = asked.value;
+  const token = await tokenFor(origin, room, asked.value);
+  return token.ok ? ok({ token: token.value, others: asked.value.others ?? [] }) : token;
+}
+
+/** What answers a nonce that came from `origin`. */
+export async function tokenFor(
+  origin: string,
+  room: WireRoom,
+  { nonce, relay, expires }: NonceReply,
+): Promise<Result<string, TokenFault>> {
   if (relay !== origin) return fail({ type: "other-name", relay });
   try {
-    const token = await room.sign({ aud: origin, room: room.name, kind: room.kind, nonce, exp: expires });
-    return ok({ token, others });
+    return ok(await room.sign({ aud: origin, room: room.name, kind: room.kind, nonce, exp: expires }));
   } catch (cause) {
     return fail({ type: "cannot-sign", cause: String(cause) });
   }

@@ -19,12 +19,12 @@ import {
 } from "@sward/core";
 import * as Y from "yjs";
 import type { Connection, OpenWire, Wire, WireFault, WireRefusal } from "./connection.ts";
+import { createEntering } from "./entering.ts";
 import { createOwnPlaces } from "./own-places.ts";
 import { createRelays } from "./relays.ts";
 import { decodeSaying, encodeSaying } from "./saying.ts";
 import { applyScreened } from "./screen.ts";
 import { createSocket, pageBytes } from "./socket.ts";
-import { fetchToken } from "./token.ts";
 
 /** First pause after a failed try, in milliseconds; doubled with each further one. */
 const firstPause = 500;
@@ -39,7 +39,8 @@ const mostRefusals = 100;
 export const openWire: OpenWire = (options) => {
   const { doc, room } = options;
   // Called by these names alone: a browser's own refuse to be called as methods of something else.
-  const { fetch, random, setTimeout, clearTimeout } = options.deps;
+  const { fetch, WebSocket, random, setTimeout, clearTimeout } = options.deps;
+  const enter = createEntering(room, { fetch, WebSocket });
   const relays = createRelays(options.relay, options.deps.others);
   const listeners = new Set<() => void>();
   const storedListeners = new Set<(stored: StateVector) => void>();
@@ -109,14 +110,21 @@ export const openWire: OpenWire = (options) => {
     wait(patience, () => retry({ type: "no-answer", after: patience }));
     asking = new AbortController();
     const origin = relays.current();
-    const token = await fetchToken(origin, room, fetch, asking.signal);
-    if (mine !== turn) return;
-    if (token.ok) {
-      relays.learn(token.value.others);
-      socket.open(origin.replace(/^http/, "ws"), token.value.token);
-    } else if (token.fault.type === "other-name") refused(closeCodes.wrongToken, "relay-has-another-name");
-    else if (token.fault.type === "cannot-sign") refused(closeCodes.wrongToken, "cannot-sign");
-    else retry(token.fault);
+    const entered = await enter(origin, asking.signal);
+    if (mine !== turn) {
+      if (entered.ok && "socket" in entered.value) entered.value.socket.close();
+    } else if (entered.ok) {
+      relays.learn(entered.value.others);
+      if ("socket" in entered.value) socket.adopt(entered.value.socket);
+      else socket.open(origin.replace(/^http/, "ws"), entered.value.token);
+    } else if (entered.fault.type === "other-name") refused(closeCodes.wrongToken, "relay-has-another-name");
+    else if (entered.fault.type === "cannot-sign") refused(closeCodes.wrongToken, "cannot-sign");
+    else if (entered.fault.type === "ended") ended(entered.fault);
+    else retry(entered.fault);
+  };
+  const ended = ({ code, reason }: { readonly code: number; readonly reason: string }): void => {
+    if (mayRedial(code)) retry({ type: "closed", code });
+    else refused(code, reason);
   };
 
   /** Sends what this state lacks. */
@@ -240,7 +248,7 @@ export const openWire: OpenWire = (options) => {
   };
   // Before the socket's own listener, which sends.
   doc.on("update", onWritten);
-  const socket = createSocket(roomPath(room.kind, room.name).slice(1), doc, wire, options.deps.WebSocket, {
+  const socket = createSocket(roomPath(room.kind, room.name).slice(1), doc, wire, WebSocket, {
     onSent: own.sent,
     onFrame: (frame) => {
       try {
@@ -251,8 +259,7 @@ export const openWire: OpenWire = (options) => {
     },
     onClosed: (event) => {
       if (event === null) retry({ type: "no-answer", after: patience });
-      else if (mayRedial(event.code)) retry({ type: "closed", code: event.code });
-      else refused(event.code, event.reason);
+      else ended(event);
     },
   });
   if (options.dial !== false) void dial();

@@ -13,14 +13,14 @@ import type { EntryId, KeyId, PlayerId } from "../ids.ts";
 import type { EntryOf, KnownEntry } from "../ledger/entry.ts";
 import type { Kind } from "../ledger/kinds.ts";
 import { byCodeUnits } from "../order.ts";
-import type { Counted } from "../replay/admission.ts";
+import type { Counted, CountedEntries } from "../replay/counted.ts";
 import type { BookState, Device } from "../state.ts";
 
 /** A book as the league's models read it: `state()` and `counted()` of a ledger or of a client's book. */
 export interface LeagueSource {
   readonly state: BookState;
-  /** Every counting entry. */
-  readonly counted: Iterable<Counted>;
+  /** Every counting entry; where `of` is there, no more is read than what is asked for. */
+  readonly counted: Iterable<Counted> & Partial<Pick<CountedEntries, "of">>;
 }
 
 /** Standing entries of a kind, by id. */
@@ -36,7 +36,7 @@ export function readStanding({ state, counted }: LeagueSource, kinds: readonly K
       mayCorrect(standingOf(state, by.author), standingOf(state, target.author), by.author === target.author),
   );
   const found = new Map<Kind, KnownEntry[]>();
-  for (const { entry, origin } of counted) {
+  for (const { entry, origin } of counted.of?.(wanted) ?? counted) {
     if (origin !== state.book || !wanted.has(entry.kind)) continue;
     entries.set(entry.id, entry);
     corrections.add(entry, replacedBy(entry));

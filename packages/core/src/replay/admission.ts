@@ -21,16 +21,12 @@ import type { Entry, EntryOf, KnownEntry } from "../ledger/entry.ts";
 import type { Kind } from "../ledger/kinds.ts";
 import { canBe } from "../matches/kept-report.ts";
 import type { Uncounted } from "../state.ts";
+import type { CountedEntries } from "./counted.ts";
+import { countedEntries, GAME } from "./counted.ts";
 import type { Arrival, Held } from "./held.ts";
 import { createHeld } from "./held.ts";
 import type { Steps } from "./steps.ts";
 import { atOnce } from "./steps.ts";
-
-/** An entry that counts, and the book it was written in. */
-export interface Counted {
-  readonly entry: KnownEntry;
-  readonly origin: BookId;
-}
 
 /** A few milliseconds on the slowest phone. */
 const ENTRIES_A_STEP = 16;
@@ -56,8 +52,8 @@ export interface Admission {
   take(arrivals: readonly Arrival[]): Admitted;
   /** The same in steps; nothing else may be asked before the last one. */
   taking(arrivals: readonly Arrival[]): Steps<Admitted>;
-  /** Every counting entry, carried ones opened; in no particular order. */
-  counted(): Iterable<Counted>;
+  /** Every counting entry, carried ones opened. */
+  counted(): CountedEntries;
   /** The same without the book, which each of them says itself. */
   counting(): Iterable<KnownEntry>;
   /** One of them. */
@@ -93,6 +89,8 @@ export function createAdmission(book: BookId, kept: Completeness = "whole"): Adm
   const countedBy = new Map<KeyId, number>();
   /** Counting withdrawals by what they take back. */
   let withdrawals = new Map<EntryId, KnownEntry[]>();
+  /** Entries that count by themselves and are no games. */
+  let beside: KnownEntry[] = [];
 
   function* taking(incoming: readonly Arrival[]): Steps<Admitted> {
     let all = false;
@@ -133,6 +131,7 @@ export function createAdmission(book: BookId, kept: Completeness = "whole"): Adm
     adopted = new Map();
     countedBy.clear();
     withdrawals = new Map();
+    beside = [];
     const copies: Entry[] = [];
     for (const chain of chains.values()) {
       for (const entry of chain.sound) {
@@ -149,6 +148,11 @@ export function createAdmission(book: BookId, kept: Completeness = "whole"): Adm
 
   function* counting(): Generator<KnownEntry> {
     for (const { sound } of chains.values()) for (const entry of sound) if (isCounting(entry)) yield entry;
+    yield* adopted.values();
+  }
+
+  function* besideGames(): Generator<KnownEntry> {
+    yield* beside;
     yield* adopted.values();
   }
 
@@ -198,6 +202,7 @@ export function createAdmission(book: BookId, kept: Completeness = "whole"): Adm
     }
     // It may have been carried here before its chain let it count.
     if (!adopted.delete(known.id)) fresh.push(known);
+    if (known.kind !== GAME) beside.push(known);
     if (known.kind !== "entry-withdrawn") return;
     const { withdraws } = known.body;
     withdrawals.set(withdraws, [...(withdrawals.get(withdraws) ?? []), known]);
@@ -276,9 +281,7 @@ export function createAdmission(book: BookId, kept: Completeness = "whole"): Adm
   return {
     take: (incoming) => atOnce(taking(incoming)),
     taking,
-    *counted() {
-      for (const entry of counting()) yield { entry, origin: entry.book };
-    },
+    counted: () => countedEntries(counting, besideGames),
     counting,
     find,
     authority: () => authority,

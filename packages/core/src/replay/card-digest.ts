@@ -9,7 +9,6 @@ import { sha256 } from "@noble/hashes/sha2.js";
 import { utf8ToBytes } from "@noble/hashes/utils.js";
 import type { EntryId } from "../ids.ts";
 import { base64urlOf } from "../ledger/base64url.ts";
-import { canonicalText } from "../ledger/canonical.ts";
 import type { CardLine } from "../state.ts";
 import type { Lines } from "./card-lines.ts";
 
@@ -41,21 +40,17 @@ export class RunningDigest {
   }
 }
 
-/** What a signature vouches for in a line: what was played, what it moved, where it left index and handicap. */
+/**
+ * What a signature vouches for in a line: what was played, what it moved, where it left index and handicap. In the canonical form of
+ * JSON (RFC 8785) by hand, members in their order: a card of ten years is written out whole, and what takes any value is four times as slow.
+ */
 export function lineText(line: CardLine): string {
   const { date, reason, index, handicap } = line;
-  return line.line === "set"
-    ? canonicalText({ date, reason, index, handicap, entry: line.entry })
-    : canonicalText({
-        date,
-        reason,
-        index,
-        handicap,
-        match: line.match,
-        game: line.game,
-        score: line.score,
-        points: line.points,
-        off: line.off,
-        opponents: line.opponents,
-      });
+  const head = `{"date":${text(date)},`;
+  if (line.line === "set")
+    return `${head}"entry":${text(line.entry)},"handicap":${handicap},"index":${index},"reason":${text(reason)}}`;
+  const opponents = line.opponents.map(({ player, off }) => `{"off":${off},"player":${text(player)}}`).join(",");
+  return `${head}"game":${line.game},"handicap":${handicap},"index":${index},"match":${text(line.match)},"off":${line.off},"opponents":[${opponents}],"points":${line.points},"reason":${text(reason)},"score":[${line.score.join(",")}]}`;
 }
+
+const text = (of: string): string => JSON.stringify(of);

@@ -19,7 +19,6 @@ import { byCodeUnits } from "../order.ts";
 import { findRuleSet } from "../rules/catalogue.ts";
 import type { RuleSet } from "../rules/rule-set.ts";
 import type { BookState, Card, Match } from "../state.ts";
-import type { Counted } from "./admission.ts";
 import { createAdmission } from "./admission.ts";
 import { settleAdoptions } from "./adoption.ts";
 import type { Dirty } from "./books.ts";
@@ -28,6 +27,7 @@ import type { PlayedMatch } from "./card-input.ts";
 import { cardOf } from "./card-lines.ts";
 import type { Career, OldBook } from "./career.ts";
 import { gatherCareer, inputAcross, isInPast } from "./career.ts";
+import type { CountedEntries } from "./counted.ts";
 import type { Arrival } from "./held.ts";
 import type { SettledRecords } from "./records.ts";
 import { settleRecords } from "./records.ts";
@@ -74,8 +74,8 @@ export interface Ledger {
   state(): BookState;
   has(id: EntryId): boolean;
   entry(id: EntryId): Entry | undefined;
-  /** Every entry that counts, carried ones opened, in no particular order. */
-  counted(): Iterable<Counted>;
+  /** Every entry that counts, carried ones opened. */
+  counted(): CountedEntries;
   /** Place and predecessor for the author's next entry. */
   next(author: KeyId): { readonly seq: number; readonly prev: EntryId | null };
   /** What the card of a player, under any of his ids, is folded from. */

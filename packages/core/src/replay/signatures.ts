@@ -64,6 +64,13 @@ interface Settled {
   /** How many lines of the card were looked at. */
   readonly lines: number;
   readonly signature: Signature;
+  readonly agreed: Span;
+}
+
+/** Lines, the last not among them, that are known to have the marks of what was signed. */
+interface Span {
+  readonly from: number;
+  readonly to: number;
 }
 
 /**
@@ -94,7 +101,7 @@ export class RunningSignatures {
       const lines = countUpTo(card, entry.body.upto);
       const before = this.#settled.get(entry.id);
       const same = before !== undefined && before.lines === lines && lines <= kept;
-      settled.set(entry.id, same ? before : { lines, signature: this.#settleOne(card, entry, lines) });
+      settled.set(entry.id, same ? before : this.#settleOne(card, entry, lines, before?.agreed, kept));
     }
     this.#settled = settled;
     const signatures = [...settled.values()].map(({ signature }) => signature);
@@ -103,14 +110,24 @@ export class RunningSignatures {
     return { signatures, unsigned: card.movedFrom(holding) };
   }
 
-  #settleOne(card: CardRows, { id, author, at, body }: EntryOf<"card-signed">, lines: number): Signature {
+  #settleOne(
+    card: CardRows,
+    { id, author, at, body }: EntryOf<"card-signed">,
+    lines: number,
+    known: Span | undefined,
+    kept: number,
+  ): Settled {
     const holds =
       lines > 0 &&
       lines === body.lines &&
       card.handicapAt(lines - 1) === body.handicap &&
       card.indexAt(lines - 1) === body.index &&
       this.#digests.of(card, lines) === body.digest;
-    return {
+    // That the digest is right says nothing of the marks, which whoever signed may have made up.
+    const { first, agreed } = holds
+      ? { first: null, agreed: { from: known?.from ?? 0, to: Math.min(known?.to ?? 0, kept) } }
+      : firstDifference(card, lines, body, known, kept);
+    const signature: Signature = {
       entry: id,
       by: author,
       at,
@@ -119,22 +136,36 @@ export class RunningSignatures {
       index: body.index,
       lines: body.lines,
       standing: holds ? "holds" : "touched",
-      firstTouched: holds ? null : firstDifference(card, lines, body),
+      firstTouched: first,
     };
+    return { lines, signature, agreed };
   }
 }
 
-/** The first line whose mark differs; where marks do not reach back to, the first line they do reach. */
-function firstDifference(card: Lines, lines: number, then: CardSigned): number {
-  if (lines === 0) return 0;
-  const now = { lines, marks: marksOf(card, lines) };
-  const shorter = Math.min(now.lines, then.lines);
-  const [thenFrom, nowFrom] = [firstMarked(then), firstMarked(now)];
-  const from = Math.max(thenFrom, nowFrom);
-  for (let line = from; line < shorter; line++) {
-    if (markAt(now.marks, line - nowFrom) !== markAt(then.marks, line - thenFrom)) return line;
+/**
+ * The first line whose mark differs; where marks do not reach back to, the first line they do reach. A line costs a digest, so none is
+ * looked at that is known to agree, and none after the first that does not.
+ * @param known lines that agreed when this signature was last looked at
+ * @param kept so many lines say what they said then
+ */
+function firstDifference(
+  card: Lines,
+  lines: number,
+  then: CardSigned,
+  known: Span | undefined,
+  kept: number,
+): { readonly first: number; readonly agreed: Span } {
+  if (lines === 0) return { first: 0, agreed: { from: 0, to: 0 } };
+  const shorter = Math.min(lines, then.lines);
+  const thenFrom = firstMarked(then);
+  const from = Math.max(thenFrom, 0, lines - MAX_MARKS);
+  const start = known !== undefined && known.from <= from ? Math.max(from, Math.min(kept, known.to)) : from;
+  for (let line = start; line < shorter; line++) {
+    if (markOf(lineText(card.lineAt(line))) !== markAt(then.marks, line - thenFrom))
+      return { first: line, agreed: { from, to: line } };
   }
-  return now.lines === then.lines ? Math.min(from, now.lines - 1) : shorter;
+  const first = lines === then.lines ? Math.min(from, lines - 1) : shorter;
+  return { first, agreed: { from, to: Math.max(from, shorter) } };
 }
 
 const firstMarked = ({ lines, marks }: Pick<CardSigned, "lines" | "marks">): number =>

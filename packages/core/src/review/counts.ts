@@ -7,7 +7,7 @@
 import type { PlayerId } from "../ids.ts";
 import type { Play } from "../ledger/kinds.ts";
 import { byCodeUnits, byNumber } from "../order.ts";
-import type { Counted } from "../replay/admission.ts";
+import type { Counted } from "../replay/counted.ts";
 import type { BookState } from "../state.ts";
 import type { LeftOutReason, ReportBodies, ReviewedGame, Span } from "./games.ts";
 import { gamesToReview } from "./games.ts";

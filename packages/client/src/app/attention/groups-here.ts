@@ -1,13 +1,29 @@
 /** What needs attention on this device now, for the first screen and for the number on its tab. */
 import type { Day } from "@sward/core";
-import { lastMet, useDesk } from "../desk-store.ts";
+import type { Desk } from "../../desk/desk.ts";
+import { lastMet, useDesk, version } from "../desk-store.ts";
 import { further } from "./further.ts";
 import type { Group } from "./groups.ts";
 import { groupMatters } from "./groups.ts";
 import { troublesOf } from "./troubles.ts";
 
+interface Found {
+  /** What they were made from: the same again, the same groups. */
+  readonly of: readonly unknown[];
+  readonly groups: readonly Group[];
+}
+
+let found: Found | null = null;
+
+/** Asked by the screen and by its tab, which is on every screen: looked for once with each change. */
 export function useGroups(): readonly Group[] {
   const desk = useDesk();
+  const of = [desk, version.value, desk.today(), metDay(lastMet.value), further.value];
+  if (found === null || !found.of.every((one, at) => one === of[at])) found = { of, groups: look(desk) };
+  return found.groups;
+}
+
+function look(desk: Desk): readonly Group[] {
   const today = desk.today();
   const troubles = troublesOf([desk.club, ...desk.leagues], metDay(lastMet.value), today);
   return groupMatters(desk, today, troubles, further.value ?? []);

@@ -1,25 +1,28 @@
 /** The inside of a card: one line a game, grouped by event or day. On a narrow screen each line becomes a small block. */
-import type { BookState, Card, GameLine, Lineup, SetLine } from "@sward/core";
+import type { BookState, Card, GameLine } from "@sward/core";
 import { useEffect, useMemo, useRef, useState } from "preact/hooks";
-import { custodyOf, custodyOfMatch } from "../custody.ts";
 import { showDay } from "../dates.ts";
-import { deviceName, nameOf, useDesk } from "../desk-store.ts";
+import { useDesk } from "../desk-store.ts";
 import { Badge } from "../parts/badge.tsx";
 import { Button } from "../parts/button.tsx";
-import { mayCorrectHere } from "../permission.ts";
+import type { Kept } from "../parts/passed-over.ts";
+import { passOver } from "../parts/passed-over.ts";
 import { places, useHref } from "../place.ts";
-import { tellersOf } from "../visitors/told-by.ts";
 import { cardWords, scoreWords, whyWords } from "../words/card.ts";
 import { visitorWords } from "../words/visitors.ts";
 import { number, playLetter, playWords, signed, words } from "../words.ts";
 import type { CardOrder, LineGroup, PlacedLine } from "./card-groups.ts";
 import { firstGroups, groupLines, lineKey, outcomeOf } from "./card-groups.ts";
+import type { LineFacts, ReadGroup } from "./line-facts.ts";
+import { areSameGroups, factsReader, readGroups } from "./line-facts.ts";
 
 /**
- * Lines drawn at once: some three seasons of a keen player. When all are asked for, the others follow so many at a time, each time in a
- * task of their own, so that a finger is answered between them.
+ * Lines drawn at once: a season of a keen player. Every line that is there is laid out and painted again with each game told late, and a
+ * phone takes half a millisecond for one.
  */
-const AT_ONCE = 150;
+const AT_ONCE = 48;
+/** When all are asked for, the others follow so many at a time, each time in a task of their own, so that a finger is answered between them. */
+const MORE = 150;
 
 export interface CardLinesProps {
   readonly card: Card;
@@ -34,10 +37,10 @@ export function CardLines({ card, state, show }: CardLinesProps) {
   const [most, setMost] = useState(AT_ONCE);
   const all = useMemo(() => groupLines(card.lines, state.events, order), [card, state.events, order]);
   const { groups, rest } = firstGroups(all, most, show);
-  const drawn = useDrawn(state, show);
+  const drawn = useDrawn(groups, state, show);
   useEffect(() => {
     if (!whole || rest === 0) return;
-    const next = setTimeout(() => setMost(most + AT_ONCE), 0);
+    const next = setTimeout(() => setMost(most + MORE), 0);
     return () => clearTimeout(next);
   }, [whole, most, rest]);
   useEffect(() => {
@@ -77,7 +80,7 @@ export function CardLines({ card, state, show }: CardLinesProps) {
               <th scope="col">{cardWords.lines.why}</th>
             </tr>
           </thead>
-          {groups.map(drawn)}
+          {drawn}
         </table>
       )}
       {rest > 0 && (
@@ -89,17 +92,13 @@ export function CardLines({ card, state, show }: CardLinesProps) {
   );
 }
 
-/** A group that is drawn already is passed over: the very same element is not looked at again. */
-function useDrawn(state: BookState, show: number | null) {
-  const kept = useRef(new WeakMap<LineGroup, ReturnType<typeof Group>>());
-  return useMemo(() => {
-    kept.current = new WeakMap();
-    return (group: LineGroup) => {
-      const held = kept.current.get(group) ?? <Group key={group.key} group={group} state={state} show={show} />;
-      kept.current.set(group, held);
-      return held;
-    };
-  }, [state, show]);
+/** Groups that say what they said are passed over. */
+function useDrawn(groups: readonly LineGroup[], state: BookState, show: number | null) {
+  const desk = useDesk();
+  const kept = useRef<ReadonlyMap<string, Kept<ReadGroup, ReturnType<typeof Group>>>>(new Map());
+  const read = readGroups(groups, factsReader(desk, state), show);
+  kept.current = passOver(kept.current, read, areSameGroups, (key, one) => <Group key={key} {...one} />);
+  return [...kept.current.values()].map(({ element }) => element);
 }
 
 function OrderChoice({ order, choose }: { order: CardOrder; choose: (order: CardOrder) => void }) {
@@ -114,8 +113,9 @@ function OrderChoice({ order, choose }: { order: CardOrder; choose: (order: Card
   );
 }
 
-function Group({ group, state, show }: { group: LineGroup; state: BookState; show: number | null }) {
+function Group({ group, facts, show }: ReadGroup) {
   const { event } = group;
+  const href = useHref();
   return (
     <tbody class={event === null ? undefined : "card-in-event"}>
       {event !== null && (
@@ -125,14 +125,27 @@ function Group({ group, state, show }: { group: LineGroup; state: BookState; sho
           </th>
         </tr>
       )}
-      {group.lines.map((placed) => (
-        <Line key={lineKey(placed.line)} placed={placed} state={state} shown={placed.place === show} />
+      {group.lines.map((placed, at) => (
+        <Line
+          key={lineKey(placed.line)}
+          placed={placed}
+          facts={facts[at] as LineFacts}
+          shown={placed.place === show}
+          href={href}
+        />
       ))}
     </tbody>
   );
 }
 
-function Line({ placed: { place, line }, state, shown }: { placed: PlacedLine; state: BookState; shown: boolean }) {
+interface LineProps {
+  readonly placed: PlacedLine;
+  readonly facts: LineFacts;
+  readonly shown: boolean;
+  readonly href: ReturnType<typeof useHref>;
+}
+
+function Line({ placed: { place, line }, facts, shown, href }: LineProps) {
   const id = `line-${place}`;
   const mark = shown ? "card-line card-line-shown" : "card-line";
   if (line.line === "set") {
@@ -145,8 +158,8 @@ function Line({ placed: { place, line }, state, shown }: { placed: PlacedLine; s
         <td class="number cell-index">{number(line.index)}</td>
         <td class="number cell-handicap">{number(line.handicap)}</td>
         <td class="cell-why">
-          {whyWords(line)} <span class="quiet">{cardWords.lines.setBy(deviceName(line.by))}</span>
-          <SetCustody line={line} />
+          {whyWords(line)} <span class="quiet">{facts.who}</span>
+          <Here facts={facts} />
         </td>
       </tr>
     );
@@ -155,7 +168,8 @@ function Line({ placed: { place, line }, state, shown }: { placed: PlacedLine; s
     <tr id={id} class={line.moved === null ? mark : `${mark} card-moved`}>
       <td class="cell-date">{showDay(line.date)}</td>
       <td class="cell-opponent">
-        <Opponents line={line} />
+        {facts.who}
+        {facts.partner !== null && <span class="quiet"> {cardWords.lines.partner(facts.partner)}</span>}
       </td>
       <td class="number cell-off">
         <span class="narrow-label">{cardWords.lines.off} </span>
@@ -177,32 +191,14 @@ function Line({ placed: { place, line }, state, shown }: { placed: PlacedLine; s
         {number(line.handicap)}
       </td>
       <td class="cell-why">
-        <Why line={line} state={state} />
+        <Why line={line} facts={facts} href={href} />
       </td>
     </tr>
   );
 }
 
-function Opponents({ line }: { line: GameLine }) {
-  const named = ({ player, off }: Lineup) => `${nameOf(player)}\u00a0(${number(off)})`;
-  return (
-    <>
-      {line.opponents.map(named).join(" & ")}
-      {line.partner !== null && <span class="quiet"> {cardWords.lines.partner(named(line.partner))}</span>}
-    </>
-  );
-}
-
-function Why({ line, state }: { line: GameLine; state: BookState }) {
-  const desk = useDesk();
-  const href = useHref();
-  const match = state.matches.get(line.match);
-  const custody = custodyOfMatch([...desk.books.values()], match);
-  const tellers = tellersOf(desk, match, deviceName);
-  const own = match?.reports.find(({ by, origin }) => {
-    const book = desk.books.get(origin);
-    return book !== undefined && mayCorrectHere(book, by);
-  });
+function Why({ line, facts, href }: { line: GameLine; facts: LineFacts; href: LineProps["href"] }) {
+  const { tellers, correct } = facts;
   return (
     <>
       {line.moved !== null && (
@@ -212,11 +208,11 @@ function Why({ line, state }: { line: GameLine; state: BookState }) {
       )}
       {whyWords(line)}
       {line.confirmed && <span class="card-sure"> ✓ {cardWords.lines.confirmed}</span>}{" "}
-      {tellers.length > 0 && <span class="quiet">· {visitorWords.told.by(tellers)} </span>}
+      {tellers !== "" && <span class="quiet">· {visitorWords.told.by(tellers.split("\n"))} </span>}
       {line.notice !== null && <Badge tone="warn">{cardWords.notice(line.notice.off, line.notice.record)}</Badge>}{" "}
-      {custody === "here" && <Badge tone="info">{words.custody.here}</Badge>}{" "}
-      {own !== undefined && (
-        <a class="card-correct" href={href(places.entry, { correct: own.entry })}>
+      <Here facts={facts} />{" "}
+      {correct !== null && (
+        <a class="card-correct" href={href(places.entry, { correct })}>
           {cardWords.lines.correct}
           <span class="unseen">: {cardWords.lines.correctWhat(showDay(line.date))}</span>
         </a>
@@ -225,7 +221,4 @@ function Why({ line, state }: { line: GameLine; state: BookState }) {
   );
 }
 
-function SetCustody({ line }: { line: SetLine }) {
-  const custody = custodyOf(useDesk().books.values(), line.entry);
-  return custody === "here" ? <Badge tone="info">{words.custody.here}</Badge> : null;
-}
+const Here = ({ facts }: { facts: LineFacts }) => (facts.here ? <Badge tone="info">{words.custody.here}</Badge> : null);

@@ -1,14 +1,14 @@
 /** A member's card. */
-import type { BookState, PlayerId } from "@sward/core";
-import { useState } from "preact/hooks";
+import type { BookState, Card, PlayerId, RuleSet } from "@sward/core";
+import { useMemo, useState } from "preact/hooks";
 import "./card.css";
 import { showDay } from "../dates.ts";
 import { nameOf, officeHere, useDesk } from "../desk-store.ts";
-import { InTurn } from "../in-turn.tsx";
 import { lazyPart } from "../lazy.tsx";
 import { Button, ButtonLink } from "../parts/button.tsx";
 import { Page } from "../parts/page.tsx";
 import { Prevail } from "../parts/prevail.tsx";
+import { usePrinting } from "../parts/printing.ts";
 import { mayHere } from "../permission.ts";
 import { places, useHref } from "../place.ts";
 import type { ScreenProps } from "../screen-props.ts";
@@ -42,6 +42,7 @@ export function CardScreen({ params, query }: ScreenProps) {
   const card = player === undefined ? undefined : state.cards.get(player.player);
   const [open, setOpen] = useState<"sign" | "set" | "name" | null>(null);
   const [which, setWhich] = useState<"year" | "all">("year");
+  const printing = usePrinting();
   const close = (): void => setOpen(null);
   if (player?.standing === "visitor") return <VisitorPage key={player.player} visitor={player} />;
   if (player === undefined || card === undefined) return <NoCard player={asked} state={state} />;
@@ -49,7 +50,6 @@ export function CardScreen({ params, query }: ScreenProps) {
   const name = nameOf(player.player);
   const today = desk.today();
   const rules = rulesToday(state, today);
-  const plan = planChart(card.lines, rules?.set, card.handicap);
   const show = /^\d+$/.test(query["line"] ?? "") ? Number(query["line"]) : null;
   return (
     <Page title={name}>
@@ -77,13 +77,7 @@ export function CardScreen({ params, query }: ScreenProps) {
             </select>
           </label>
         </div>
-        {plan !== null && (
-          <section aria-labelledby="card-chart">
-            <h2 id="card-chart">{cardWords.chart.title}</h2>
-            <IndexChart plan={plan} name={name} />
-            <ChangesTable card={card} />
-          </section>
-        )}
+        <Chart card={card} set={rules?.set} name={name} />
         <CardLines card={card} state={state} show={show} />
         <Signatures card={card} />
         <MemberPart person={player} handicap={card.handicap} />
@@ -91,15 +85,27 @@ export function CardScreen({ params, query }: ScreenProps) {
         <PersonSection player={player.player} />
         <Prevail />
       </div>
-      {/* On paper alone: a phone draws the screen first. */}
-      <InTurn part="rest">
-        <CardPrint card={card} which={which} />
-      </InTurn>
+      {printing && <CardPrint card={card} which={which} />}
       {open === "sign" && <SignDialog card={card} onClose={close} />}
       {open === "set" && <SetHandicapDialog card={card} onClose={close} />}
       {open === "name" && <NameDialog player={player.player} onClose={close} />}
     </Page>
   );
+}
+
+/** A card is never changed, and what changes makes another: the chart of one is drawn once. */
+function Chart({ card, set, name }: { readonly card: Card; readonly set: RuleSet | undefined; readonly name: string }) {
+  return useMemo(() => {
+    const plan = planChart(card.lines, set, card.handicap);
+    if (plan === null) return null;
+    return (
+      <section aria-labelledby="card-chart">
+        <h2 id="card-chart">{cardWords.chart.title}</h2>
+        <IndexChart plan={plan} name={name} />
+        <ChangesTable card={card} />
+      </section>
+    );
+  }, [card, set, name]);
 }
 
 interface PermittedProps {
@@ -126,7 +132,7 @@ function Permitted({ kind, why, act, children }: PermittedProps) {
   );
 }
 
-function ChangesTable({ card }: { readonly card: Parameters<typeof CardFront>[0]["card"] }) {
+function ChangesTable({ card }: { readonly card: Card }) {
   return (
     <details class="card-changes">
       <summary>{cardWords.chart.asTable}</summary>

@@ -2,7 +2,10 @@
  * The chart of a card, drawn at its real size so that its text is as large as all other text. Legible without colour: dots,
  * rings with a number, diamonds, and lines that differ by their dashes.
  */
+import { useRef } from "preact/hooks";
 import { showDay } from "../dates.ts";
+import type { Kept } from "../parts/passed-over.ts";
+import { passOver } from "../parts/passed-over.ts";
 import { scrollable, useSize } from "../parts/use-size.ts";
 import { cardWords } from "../words/card.ts";
 import { number, words } from "../words.ts";
@@ -96,14 +99,37 @@ function Drawing({ plan, width }: { readonly plan: ChartPlan; readonly width: nu
         </g>
       ))}
       <path class="chart-line" d={line} />
-      {plan.points.map((point, place) => (
-        <Mark key={`${point.date} ${place}`} point={point} cx={round(x(point.x))} cy={round(y(point.index))} />
-      ))}
+      <Marks placed={plan.points.map((point) => ({ point, cx: round(x(point.x)), cy: round(y(point.index)) }))} />
     </>
   );
 }
 
-function Mark({ point, cx, cy }: { readonly point: ChartPoint; readonly cx: number; readonly cy: number }) {
+interface Placed {
+  readonly point: ChartPoint;
+  readonly cx: number;
+  readonly cy: number;
+}
+
+/** A mark that stays where it was is passed over: a game told late moves those after it, and not ten years of others. */
+function Marks({ placed }: { readonly placed: readonly Placed[] }) {
+  const kept = useRef<ReadonlyMap<string, Kept<Placed, ReturnType<typeof Mark>>>>(new Map());
+  let nth = 0;
+  const keyed = placed.map((one, place): readonly [string, Placed] => {
+    nth = placed[place - 1]?.point.date === one.point.date ? nth + 1 : 0;
+    return [`${one.point.date} ${nth}`, one];
+  });
+  kept.current = passOver(kept.current, keyed, isSame, (key, one) => <Mark key={key} {...one} />);
+  return <>{[...kept.current.values()].map(({ element }) => element)}</>;
+}
+
+const isSame = (a: Placed, b: Placed): boolean =>
+  a.cx === b.cx &&
+  a.cy === b.cy &&
+  a.point.index === b.point.index &&
+  a.point.became === b.point.became &&
+  a.point.set === b.point.set;
+
+function Mark({ point, cx, cy }: Placed) {
   const said = `${showDay(point.date)}: ${words.index} ${number(point.index)}`;
   if (point.became === null) {
     return (

@@ -1,6 +1,8 @@
 /** The score sheet: settings of the afternoon, the sides, the score, and what it comes to. */
 import type { Signal } from "@preact/signals";
 import type { EntryId } from "@sward/core";
+import { useMemo } from "preact/hooks";
+import { version } from "../desk-store.ts";
 import { Button } from "../parts/button.tsx";
 import { KeyHints } from "../parts/key-hints.tsx";
 import { Notice } from "../parts/notice.tsx";
@@ -47,7 +49,8 @@ export function EntryForm({ typing, form, onDone, recorded }: EntryFormProps) {
   const entry = useEntry(typing, form, onDone, (body) => keepRecord(body, recordedFor(recorded, body)).body);
   const { club, isOurs, shortIn } = entry;
   const href = useHref();
-  const entered = enteredLately(club, typing.session.value, LOOKED_AT);
+  const session = typing.session.value;
+  const entered = useMemo(() => enteredLately(club, session, LOOKED_AT), [club, session, version.value]);
   const pairings = lastPairings(entered, isOurs, PAIRINGS);
   const choose = (pairing: Pairing | undefined): boolean => {
     if (pairing === undefined) return false;

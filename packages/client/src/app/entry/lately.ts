@@ -32,11 +32,13 @@ export function enteredLately(book: OwnBook, session: readonly EntryId[], most: 
 
 type OwnBook = Pick<ReadableBook, "state" | "device" | "id">;
 
+/** What was read last time; kept up in place. */
 interface Looked {
   readonly by: OwnBook["device"];
-  readonly matches: readonly Match[];
+  readonly matches: Match[];
   /** Of each match in its place. */
-  readonly own: readonly (readonly Entered[])[];
+  readonly own: (readonly Entered[])[];
+  all: readonly Entered[];
 }
 
 const lookedAt = new WeakMap<object, Looked>();
@@ -44,24 +46,30 @@ const none: readonly Entered[] = [];
 
 /**
  * Every report of this device, looked for with each change of the record: so of the matches that are the same as before nothing is
- * read again. A match is never changed; what changes makes another.
+ * read again, and nothing is made. A match is never changed; what changes makes another, in the same place, and new ones come last.
  */
 function ownReports(book: OwnBook): readonly Entered[] {
-  const all = book.state().matches;
-  const looked = lookedAt.get(all);
-  const before = looked?.by === book.device ? looked : undefined;
-  const [matches, own]: [Match[], (readonly Entered[])[]] = [[], []];
+  const now = book.state().matches;
+  const known = lookedAt.get(now);
+  const looked: Looked = known?.by === book.device ? known : { by: book.device, matches: [], own: [], all: none };
+  const { matches, own } = looked;
+  let isSame = true;
   let at = 0;
-  for (const match of all.values()) {
+  const change = (gone: number, ...came: readonly Match[]): void => {
+    const before = own.splice(at, gone, ...came.map((match) => reportsOf(match, book)));
+    matches.splice(at, gone, ...came);
+    if ([...before, ...own.slice(at, at + came.length)].some(({ length }) => length > 0)) isSame = false;
+  };
+  for (const match of now.values()) {
     // One that is gone leaves the others where they were, one after it.
-    if (before?.matches[at] !== match && before?.matches[at + 1] === match) at += 1;
-    const isSame = before?.matches[at] === match;
+    if (matches[at] !== match && matches[at + 1] === match) change(1);
+    if (matches[at] !== match) change(1, match);
     at += 1;
-    matches.push(match);
-    own.push((isSame ? before.own[at - 1] : undefined) ?? reportsOf(match, book));
   }
-  lookedAt.set(all, { by: book.device, matches, own });
-  return own.flat();
+  change(matches.length - at);
+  if (!isSame) looked.all = own.flat();
+  lookedAt.set(now, looked);
+  return looked.all;
 }
 
 function reportsOf(match: Match, book: OwnBook): readonly Entered[] {

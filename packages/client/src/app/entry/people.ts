@@ -130,8 +130,19 @@ const isShort = ({ short }: Person, typed: string): boolean => {
   return text !== "" && partsOf(short).join(" ") === text;
 };
 
-/** Lower case without accents, cut where letters end: "O'Hara-Lund" is ohara and lund. */
+/** Names are the same with each change of the record, and taking one apart is slow: what was taken apart is remembered. */
+const parted = new Map<string, readonly string[]>();
+const MOST_PARTED = 20_000;
+
 function partsOf(text: string): readonly string[] {
+  const known = parted.get(text) ?? takenApart(text);
+  if (parted.size >= MOST_PARTED) parted.clear();
+  parted.set(text, known);
+  return known;
+}
+
+/** Lower case without accents, cut where letters end: "O'Hara-Lund" is ohara and lund. */
+function takenApart(text: string): readonly string[] {
   const plain = text.normalize("NFD").replace(/\p{M}/gu, "").toLowerCase().replace(/['’]/g, "");
   return plain.split(/[^\p{L}\p{N}]+/u).filter((part) => part !== "");
 }

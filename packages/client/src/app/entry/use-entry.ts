@@ -3,7 +3,8 @@
  * `entry-form.tsx`; what is right and wrong with a form is in `check.ts`.
  */
 import type { Signal } from "@preact/signals";
-import type { Draft, EntryId, MatchReported, PlayerId } from "@sward/core";
+import type { Draft, EntryId, MatchReported, PlayerId, Result } from "@sward/core";
+import { fail } from "@sward/core";
 import { useLayoutEffect, useMemo, useRef, useState } from "preact/hooks";
 import type { RosterRecord } from "../../book/roster.ts";
 import { randomId } from "../../desk/platform.ts";
@@ -13,6 +14,7 @@ import { nameOf, shortNameOf, useDesk, version } from "../desk-store.ts";
 import { rosterRecordOf } from "../names.ts";
 import { mayCorrectHere } from "../permission.ts";
 import { saved } from "../saved.ts";
+import { tellNow } from "../telling.ts";
 import { entryWords } from "../words/entry.ts";
 import { matchWords, ownSideFirst } from "../words/match.ts";
 import type { Checked } from "./check.ts";
@@ -32,6 +34,9 @@ import { previewMatch } from "./preview.ts";
 import { rulesOnDay } from "./rules-on.ts";
 import type { SameDayMatch } from "./same-match.ts";
 import { nextNumber, sameDayMatches } from "./same-match.ts";
+
+/** After so many milliseconds it is said that it is being saved. */
+const SLOW_MS = 150;
 
 /** @param adorn what is known of the match beside the form, put into its report just before it is saved */
 export function useEntry(
@@ -78,8 +83,12 @@ export function useEntry(
   }
   const { checked, preview } = judged.current;
   const faults = tries > 0 && !checked.ok ? checked.fault : [];
-  const pairing = pairingBody(now);
-  const same = pairing === null || now.replaces !== null ? [] : sameDayMatches(state, pairing, null);
+  const pairing = useMemo(() => pairingBody(now), [now]);
+  // All matches are looked through.
+  const same = useMemo(
+    () => (pairing === null || now.replaces !== null ? [] : sameDayMatches(state, pairing, null)),
+    [state, pairing, now.replaces],
+  );
   const isOurs = (player: PlayerId): boolean => state.players.get(player)?.standing === "member";
 
   useLayoutEffect(() => {
@@ -136,21 +145,29 @@ export function useEntry(
     const { body } = sound.value;
     const told = sentence({ ...body, excluded: body.excluded === true });
     saving.current = true;
-    setBusy(true);
-    const refused = await write(sound.value, told);
+    // Not drawn where it is saved before anybody could have seen it.
+    const slow = setTimeout(() => setBusy(true), SLOW_MS);
+    const answer = await write(sound.value);
+    clearTimeout(slow);
     saving.current = false;
+    // From here on without a break, so that all of it is drawn at once.
     setBusy(false);
-    setRefusal(refused);
-    if (refused !== null) return;
-    setTries(0);
-    remember(club.device, typed);
-    form.value = nextForm(typed);
-    focusNext.current = "player-0";
-    done();
+    setRefusal(answer.ok ? null : answer.fault);
+    if (answer.ok) {
+      const entry = answer.value.at(-1);
+      if (entry !== undefined) typing.session.value = [...typing.session.value, entry];
+      saved.value = { sentence: entryWords.saved(told), undo: { book: club, entries: answer.value } };
+      setTries(0);
+      form.value = nextForm(typed);
+      focusNext.current = "player-0";
+      done();
+    }
+    tellNow();
+    if (answer.ok) remember(club.device, typed);
   }
 
   /** Names first: a name without a record is harmless, a record without a name is a puzzle. */
-  async function write({ drafts, joining }: Checked, told: string): Promise<Message | null> {
+  async function write({ drafts, joining }: Checked): Promise<Result<readonly EntryId[], Message>> {
     try {
       if (joining.length > 0)
         await club.roster.write(new Map(joining.map((person) => [person.player, recordOf(person)])));
@@ -158,13 +175,9 @@ export function useEntry(
         (draft): Draft => (draft.kind === "match-reported" ? { ...draft, body: adorn(draft.body) } : draft),
       );
       const answer = await club.append(adorned);
-      if (!answer.ok) return messageOf(answer.fault);
-      const entry = answer.value.at(-1);
-      if (entry !== undefined) typing.session.value = [...typing.session.value, entry];
-      saved.value = { sentence: entryWords.saved(told), undo: { book: club, entries: answer.value } };
-      return null;
+      return answer.ok ? answer : fail(messageOf(answer.fault));
     } catch (cause) {
-      return messageOf({ type: "not-saved", cause: String(cause) });
+      return fail(messageOf({ type: "not-saved", cause: String(cause) }));
     }
   }
 
@@ -177,6 +190,7 @@ export function useEntry(
     if (!answer.ok) return;
     saved.value = { sentence: told, undo: null };
     focusNext.current = "player-0";
+    tellNow();
   }
 
   const undo = ({ report }: Entered): Promise<void> => {

@@ -11,9 +11,9 @@
  * search and printing; and drawing a page of rows at a time, where nobody can scroll to the end.
  */
 import type { ComponentChildren } from "preact";
-import { options } from "preact";
 import { useEffect, useRef, useState } from "preact/hooks";
 import "./long-rows.css";
+import { usePrinting } from "./printing.ts";
 
 /** Rows of a block: less than a screen of them, so that drawing one is a few milliseconds. */
 const BLOCK = 12;
@@ -110,29 +110,4 @@ function Block<T>({ rows, first, always, columns, textOf, draw, rowHeight }: Blo
       )}
     </tbody>
   );
-}
-
-/** True from the moment the page is asked for on paper, drawn before the browser takes its picture of it. */
-function usePrinting(): boolean {
-  const [printing, setPrinting] = useState(false);
-  useEffect(() => {
-    const to = (value: boolean) => () => atOnce(() => setPrinting(value));
-    const [begin, end] = [to(true), to(false)];
-    window.addEventListener("beforeprint", begin);
-    window.addEventListener("afterprint", end);
-    return () => {
-      window.removeEventListener("beforeprint", begin);
-      window.removeEventListener("afterprint", end);
-    };
-  }, []);
-  return printing;
-}
-
-/** What this changes is drawn before it returns, where Preact would wait for the end of the task. */
-function atOnce(change: () => void): void {
-  const before = options.debounceRendering;
-  options.debounceRendering = (draw) => draw();
-  change();
-  if (before === undefined) delete options.debounceRendering;
-  else options.debounceRendering = before;
 }
