@@ -9,7 +9,7 @@ import { gzipSync } from "node:zlib";
 import { expect, inject, test } from "vitest";
 import { launch } from "../support/browser.ts";
 import { foundSmallClub } from "../support/small-club.ts";
-import { openDevice, startRelayWithApp, today } from "./at-a-desk.ts";
+import { inStep, openDevice, startRelayWithApp, today } from "./at-a-desk.ts";
 
 /** The promise: under 100 kB of script, gzip. */
 const MOST_BYTES = 100_000;
@@ -65,12 +65,14 @@ test("what is counted is enough: a device with its record draws the first screen
     await device.page.getByRole("heading", { name: "Changes of handicap to sign off" }).waitFor();
     expect(new Set(fetched)).toEqual(counted);
 
-    // A screen whose script cannot be fetched says so, and comes when it can be.
+    // What travels has to wait, and goes when it can; a screen whose script cannot be fetched says so, and comes then too.
+    await device.page.getByRole("link", { name: /No signal$/ }).waitFor();
     await device.page.getByRole("navigation").getByRole("link", { name: "Members" }).click();
     await device.page.getByRole("heading", { name: "This screen could not be fetched" }).waitFor();
     await device.context.unroute("**/*.js");
     await device.page.getByRole("button", { name: "Try again" }).click();
     await device.page.getByRole("heading", { name: "Members" }).waitFor();
+    await inStep(device.page);
   } finally {
     await browser.close();
     await club.close();

@@ -6,9 +6,10 @@
  * Rejected: to fetch it at the first change only (a book that is just looked at must hear of others' changes too).
  */
 import { fail } from "@sward/core";
+import type { Connection } from "../wire/connection.ts";
 import type { Traffic, TrafficDeps } from "./traffic.ts";
 
-const TRY_AGAIN_MS = 20_000;
+const TRY_AGAIN_MS = 5_000;
 
 export function laterTraffic(deps: TrafficDeps): Traffic {
   const { options, holdings, inTurn } = deps;
@@ -33,8 +34,14 @@ export function laterTraffic(deps: TrafficDeps): Traffic {
       if (missed) await traffic?.retry();
     } catch {
       missed = true;
+      deps.tell(null);
       timer = options.relay?.deps.setTimeout(() => void inTurn(attach), TRY_AGAIN_MS);
     }
+  }
+
+  function beforeIt(): Connection {
+    if (options.relay === null || paused) return { type: "offline" };
+    return { type: "connecting", attempt: 0, next: null, fault: missed ? { type: "unreachable" } : null };
   }
 
   return {
@@ -51,7 +58,7 @@ export function laterTraffic(deps: TrafficDeps): Traffic {
     progress: () => traffic?.progress() ?? null,
     isStored: (place) => traffic?.isStored(place) ?? false,
     waiting: () => traffic?.waiting() ?? holdings.entries.size,
-    connection: () => traffic?.connection() ?? { type: "offline" },
+    connection: () => traffic?.connection() ?? beforeIt(),
     pause() {
       paused = true;
       traffic?.pause();
