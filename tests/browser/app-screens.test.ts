@@ -115,6 +115,7 @@ test("a card: each line as the record has it, newest first or oldest first, with
   const chart = page.getByRole("img", { name: `Index of Kit Underlea over time` });
   expect(await chart.getAttribute("aria-label")).toContain(`now ${card.index}`);
   await page.getByText("The changes as a table").click();
+  await page.locator(".card-changes tbody tr").first().waitFor();
   expect(await page.locator(".card-changes tbody tr").count()).toBe(card.lines.filter(({ moved }) => moved).length);
   expect(device.faults).toEqual([]);
 });

@@ -89,6 +89,6 @@ console.log(text);
 if (given.includes("--write"))
   await writeSection(
     "Beside others",
-    `The servers one after another in one run, by \`npm run bench:relay -- --write\`. In brackets: times the floor.\n\n${text}`,
+    `The servers one after another in one run (late joins: turn by turn), by \`npm run bench:relay -- --write\`. In brackets: times the floor.\n\n${text}`,
   );
 process.exit(0);

@@ -10,6 +10,7 @@ import { seen } from "../../../packages/client/bench/browser-figures.ts";
 import { median } from "../../../packages/client/bench/measure.ts";
 import { number } from "../../../packages/client/src/app/words.ts";
 import type { BenchClub, Member } from "./club.ts";
+import { durableWrite } from "./durable-write.ts";
 import type { Joined } from "./starts.ts";
 import type { Sight, Took } from "./watch.ts";
 import { startSeen, tookUntil, watchedPage } from "./watch.ts";
@@ -85,6 +86,7 @@ export async function lateGame({ context, device }: Joined, club: BenchClub, how
   await page.goto(device);
   await startSeen(page, []);
   const found: Seen[] = [];
+  const note = `a bare durable write in this page takes ${(await durableWrite(page)).toFixed(1)} ms`;
   for (const screen of screens) {
     const times = {
       save: [] as Took[],
@@ -110,16 +112,16 @@ export async function lateGame({ context, device }: Joined, club: BenchClub, how
       times.went.push(await tookUntil(page, "message", without[screen], () => away()));
       await startSeen(page, [], BETWEEN_MS);
     }
-    const say = (what: string, took: readonly Took[], kind: string): Seen =>
+    const say = (what: string, took: readonly Took[], kind: string, beside = note): Seen =>
       seen(
         what,
         took.map(({ ms }) => ms),
         took.map(({ longest }) => longest),
-        { aim: AIM, slower, kind, work: median(took.map(({ work }) => work)) },
+        { aim: AIM, slower, kind, work: median(took.map(({ work }) => work)), note: beside },
       );
     found.push(
       say(`late game: Save, until it is said to be saved (before ${screen})`, times.save, "a late game saved here"),
-      say(`late game: ${screen} opened after it, until right`, times.open, "a screen opened after a late game"),
+      say(`late game: ${screen} opened after it, until right`, times.open, "a screen opened after a late game", ""),
       say(`late game: Undo with ${screen} open, until right`, times.undo, "a late game taken back here"),
       say(`late game from another device, ${screen} open, until right`, times.came, "a late game from another device"),
       say(

@@ -136,11 +136,14 @@ function told(open: RememberingDesk, kept: KeptPass, mayWait = false): void {
     const connection = open.desk.club.connection();
     if (connection.type === "live" && connection.synced) {
       lastMet.value = `${new Date().toISOString().slice(0, 19)}Z`;
-      localStorage.setItem(metKey(kept), lastMet.value);
     }
+    const met = lastMet.value;
     version.value += 1;
     // After the screens are drawn, which wait for nothing of it.
-    setTimeout(() => open.note(), 0);
+    setTimeout(() => {
+      if (met !== null) localStorage.setItem(metKey(kept), met);
+      open.note();
+    }, 0);
     void noteLastKnown(open.desk);
     void forgetErased(open.desk.club);
     void renewKey(open.desk, kept);

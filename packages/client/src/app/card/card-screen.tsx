@@ -133,30 +133,37 @@ function Permitted({ kind, why, act, children }: PermittedProps) {
 }
 
 function ChangesTable({ card }: { readonly card: Card }) {
+  const [open, setOpen] = useState(false);
   return (
-    <details class="card-changes">
+    <details class="card-changes" onToggle={(event) => setOpen(event.currentTarget.open)}>
       <summary>{cardWords.chart.asTable}</summary>
-      <table>
-        <thead>
-          <tr>
-            <th scope="col">{cardWords.lines.date}</th>
-            <th scope="col">{cardWords.print.change}</th>
-            <th scope="col" class="number">
-              {words.index}
-            </th>
-          </tr>
-        </thead>
-        <tbody>
-          {changesOf(card.lines).map(({ date, from, to, index, line }) => (
-            <tr key={lineKey(line)}>
-              <td>{showDay(date)}</td>
-              <td>{cardWords.moved(from, to)}</td>
-              <td class="number">{number(index)}</td>
-            </tr>
-          ))}
-        </tbody>
-      </table>
+      {open && <Changes card={card} />}
     </details>
+  );
+}
+
+function Changes({ card }: { readonly card: Card }) {
+  return (
+    <table>
+      <thead>
+        <tr>
+          <th scope="col">{cardWords.lines.date}</th>
+          <th scope="col">{cardWords.print.change}</th>
+          <th scope="col" class="number">
+            {words.index}
+          </th>
+        </tr>
+      </thead>
+      <tbody>
+        {changesOf(card.lines).map(({ date, from, to, index, line }) => (
+          <tr key={lineKey(line)}>
+            <td>{showDay(date)}</td>
+            <td>{cardWords.moved(from, to)}</td>
+            <td class="number">{number(index)}</td>
+          </tr>
+        ))}
+      </tbody>
+    </table>
   );
 }
 

@@ -2,10 +2,9 @@
  * The chart of a card, drawn at its real size so that its text is as large as all other text. Legible without colour: dots,
  * rings with a number, diamonds, and lines that differ by their dashes.
  */
-import { useRef } from "preact/hooks";
+import type { TargetedPointerEvent } from "preact";
+import { useState } from "preact/hooks";
 import { showDay } from "../dates.ts";
-import type { Kept } from "../parts/passed-over.ts";
-import { passOver } from "../parts/passed-over.ts";
 import { scrollable, useSize } from "../parts/use-size.ts";
 import { cardWords } from "../words/card.ts";
 import { number, words } from "../words.ts";
@@ -58,8 +57,8 @@ function Drawing({ plan, width }: { readonly plan: ChartPlan; readonly width: nu
   const bottom = HEIGHT - BOTTOM;
   const x = (days: number): number => LEFT + INSET + (days / plan.days) * (right - LEFT - 2 * INSET);
   const y = (index: number): number => TOP + ((plan.high - index) / (plan.high - plan.low)) * (bottom - TOP);
-  const at = (point: ChartPoint): string => `${round(x(point.x))},${round(y(point.index))}`;
-  const line = `M${plan.points.map(at).join("L")}`;
+  const placed = plan.points.map((point): Placed => ({ point, cx: round(x(point.x)), cy: round(y(point.index)) }));
+  const line = `M${placed.map(({ cx, cy }) => `${cx},${cy}`).join("L")}`;
   const ticks = width < 480 ? plan.ticks.filter((_, place) => place % 2 === 0) : plan.ticks;
   return (
     <>
@@ -99,7 +98,13 @@ function Drawing({ plan, width }: { readonly plan: ChartPlan; readonly width: nu
         </g>
       ))}
       <path class="chart-line" d={line} />
-      <Marks placed={plan.points.map((point) => ({ point, cx: round(x(point.x)), cy: round(y(point.index)) }))} />
+      <Dots placed={placed.filter(({ point }) => point.became === null)} />
+      {placed.map(
+        ({ point, cx, cy }, place) =>
+          point.became !== null && (
+            <Change key={`${point.date} ${place}`} point={point} became={point.became} cx={cx} cy={cy} />
+          ),
+      )}
     </>
   );
 }
@@ -110,45 +115,41 @@ interface Placed {
   readonly cy: number;
 }
 
-/** A mark that stays where it was is passed over: a game told late moves those after it, and not ten years of others. */
-function Marks({ placed }: { readonly placed: readonly Placed[] }) {
-  const kept = useRef<ReadonlyMap<string, Kept<Placed, ReturnType<typeof Mark>>>>(new Map());
-  let nth = 0;
-  const keyed = placed.map((one, place): readonly [string, Placed] => {
-    nth = placed[place - 1]?.point.date === one.point.date ? nth + 1 : 0;
-    return [`${one.point.date} ${nth}`, one];
-  });
-  kept.current = passOver(kept.current, keyed, isSame, (key, one) => <Mark key={key} {...one} />);
-  return <>{[...kept.current.values()].map(({ element }) => element)}</>;
+const saidOf = ({ date, index }: ChartPoint): string => `${showDay(date)}: ${words.index} ${number(index)}`;
+
+/**
+ * Days with games, all in one line of round ends: a dot for each of ten years' days takes a phone a tenth of a second whenever a game
+ * moves them. The one that is pointed at says what it is.
+ */
+function Dots({ placed }: { readonly placed: readonly Placed[] }) {
+  const [said, setSaid] = useState("");
+  const point = ({ currentTarget, clientX, clientY }: TargetedPointerEvent<SVGPathElement>): void => {
+    const { x, y } = new DOMPoint(clientX, clientY).matrixTransform(currentTarget.getScreenCTM()?.inverse());
+    const awayOf = ({ cx, cy }: Placed): number => Math.hypot(cx - x, cy - y);
+    const nearest = placed.reduce<Placed | undefined>(
+      (best, one) => (best === undefined || awayOf(one) < awayOf(best) ? one : best),
+      undefined,
+    );
+    setSaid(nearest === undefined ? "" : saidOf(nearest.point));
+  };
+  return (
+    <path class="chart-dots" d={placed.map(({ cx, cy }) => `M${cx},${cy}h.01`).join("")} onPointerMove={point}>
+      <title>{said}</title>
+    </path>
+  );
 }
 
-const isSame = (a: Placed, b: Placed): boolean =>
-  a.cx === b.cx &&
-  a.cy === b.cy &&
-  a.point.index === b.point.index &&
-  a.point.became === b.point.became &&
-  a.point.set === b.point.set;
-
-function Mark({ point, cx, cy }: Placed) {
-  const said = `${showDay(point.date)}: ${words.index} ${number(point.index)}`;
-  if (point.became === null) {
-    return (
-      <circle class="chart-dot" cx={cx} cy={cy} r="3.5">
-        <title>{said}</title>
-      </circle>
-    );
-  }
-  const became = `${said}, ${words.handicap} ${number(point.became)}`;
+function Change({ point, became, cx, cy }: Placed & { readonly became: number }) {
   return (
     <g>
-      <title>{became}</title>
+      <title>{`${saidOf(point)}, ${words.handicap} ${number(became)}`}</title>
       {point.set ? (
         <path class="chart-ring" d={`M${cx} ${cy - 15}l15 15-15 15-15-15z`} />
       ) : (
         <circle class="chart-ring" cx={cx} cy={cy} r="12" />
       )}
       <text class="chart-text chart-strong" x={cx} y={cy + 5.5} text-anchor="middle">
-        {number(point.became)}
+        {number(became)}
       </text>
     </g>
   );

@@ -20,9 +20,13 @@ export function enteredLately(book: OwnBook, session: readonly EntryId[], most: 
     (place(b.entry) - place(a.entry) || byCodeUnits(b.at, a.at) || byCodeUnits(a.entry, b.entry)) < 0;
   // The newest of thousands, without an order of all: what was entered last is most often what came last.
   const newest: Entered[] = [];
-  for (const one of ownReports(book).toReversed()) {
-    const last = newest.at(-1);
-    if (newest.length === most && last !== undefined && !isBefore(one, last)) continue;
+  const own = ownReports(book);
+  for (let n = own.length - 1; n >= 0; n -= 1) {
+    const one = own[n] as Entered;
+    const last = newest.length === most ? newest.at(-1) : undefined;
+    // Nearly all are older than those that are there, and not of this session.
+    if (last !== undefined && one.report.at < last.report.at && !places.has(one.report.entry)) continue;
+    if (last !== undefined && !isBefore(one, last)) continue;
     const at = newest.findIndex((other) => isBefore(one, other));
     newest.splice(at === -1 ? newest.length : at, 0, one);
     if (newest.length > most) newest.pop();
