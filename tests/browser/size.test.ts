@@ -66,7 +66,7 @@ test("what is counted is enough: a device with its record draws the first screen
     expect(new Set(fetched)).toEqual(counted);
 
     // What travels has to wait, and goes when it can; a screen whose script cannot be fetched says so, and comes then too.
-    await device.page.getByRole("link", { name: /No signal$/ }).waitFor();
+    await device.page.getByRole("link", { name: /No signal/ }).waitFor();
     await device.page.getByRole("navigation").getByRole("link", { name: "Members" }).click();
     await device.page.getByRole("heading", { name: "This screen could not be fetched" }).waitFor();
     await device.context.unroute("**/*.js");
