@@ -129,6 +129,19 @@ test("RL19 at a relay that knows of no challenge the wire asks for a nonce, and 
   expect(asked.length).toBeGreaterThanOrEqual(2);
 });
 
+test("RL16 RL19 the others that a challenger names are dialled when it lets us go", async () => {
+  const met: string[] = [];
+  const other = await challenger((_socket, path) => met.push(path));
+  const origin = await challenger((socket, _path, own) => {
+    socket.on("message", () => socket.close(1011, "not-stored"));
+    socket.send(challengeFrame({ nonce: "n".repeat(20), relay: own, expires: 4_000_000_000, others: [other] }));
+  });
+  const room = await newRoom();
+  join(origin, room);
+  await until("at the other", () => met.length > 0);
+  expect(met[0]).toBe(`/rooms/ledger/${room.name}?challenge`);
+});
+
 test("RL19 what is no challenge is not answered", async () => {
   const heard: Uint8Array[] = [];
   const origin = await challenger((socket) => {
