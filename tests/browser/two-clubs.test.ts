@@ -46,6 +46,8 @@ beforeAll(async () => {
   winterbeck = await openDevice(browser, relay.origin, relay.pass("winterbeck/handicappers-laptop"), {
     viewport: { width: 390, height: 844 },
   });
+  // Before the signal goes, all of the app must be kept.
+  for (const { page } of both()) await page.evaluate(() => navigator.serviceWorker.ready.then(() => 0));
 });
 
 afterAll(async () => {

@@ -15,6 +15,10 @@ import type { SimRelay } from "./relays.ts";
 import type { Schedule } from "./schedule.ts";
 import { dayAt, timestampAt } from "./schedule.ts";
 import { socketsOn } from "./sockets.ts";
+// What a book fetches later is here before a story begins: to fetch takes real time, which has no place in one.
+import "../../packages/client/src/book/heads-exchange.ts";
+import "../../packages/client/src/book/traffic.ts";
+import "../../packages/client/src/book/volumes.ts";
 
 /** A book and its secret. */
 export interface Secret {

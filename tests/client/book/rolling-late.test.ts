@@ -105,6 +105,7 @@ for (const kept of [true, false]) {
     const vault = dyingAt(({ closed }) => closed !== undefined, kept);
     const { book: ada } = await club.open("ada", { vault, offline: true });
     await save(ada, visitor(1));
+    await ada.settled();
     expect(ada.trouble()?.cause).toContain("dead");
     await ada.close();
 

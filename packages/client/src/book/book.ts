@@ -164,8 +164,8 @@ export async function openBook(options: BookOptions): Promise<Book> {
     }
     tell(ledger.add(written));
     const ids = entries.map(({ id }) => id);
-    // Saved is saved: what happens to the document after this is repaired at the next start.
-    await traffic.push(ids).catch(() => undefined);
+    // Saved is saved, and nobody waits for the rest: what happens to the document after this is repaired at the next start.
+    void inTurn(() => traffic.push(ids).catch(() => undefined));
     if (drafts.some(({ kind }) => statesKeys.has(kind))) await traffic.retry();
     return ok(ids);
   }
