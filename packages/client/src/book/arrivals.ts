@@ -77,6 +77,9 @@ const MANY_BYTES = 96 * 1024;
 /** Of an envelope, in bytes: a signature alone is longer. What is shorter says something of its volume, and that is read on this thread. */
 const SHORTEST_ENTRY = 64;
 
+/** Entries that the state takes before a screen may have its turn: adding thousands at once takes it longer than a tap may wait. */
+const AT_ONCE = 256;
+
 /** A check of this many slices or fewer is over before anybody could read how much is left. */
 const LONG_CHECK = 4;
 
@@ -103,12 +106,18 @@ export function createArrivals(deps: ArrivalsDeps): Arrivals {
       file,
     );
 
-  /** Durable first, then in the state, with nobody's turn in between. */
+  /** Durable first, then in the state: a screen's turn in between finds a whole state of fewer entries. */
   async function file({ arrivals, held }: Filing, more: Partial<VaultRecord> = {}): Promise<boolean> {
     if (!(await holdings.keep({ ...more, entries: held }, "arrive"))) return false;
-    if (arrivals.length === 0) return true;
-    came(arrivals);
-    added = ledger.add(arrivals);
+    for (let [from, many] = [0, AT_ONCE]; from < arrivals.length; ) {
+      const some = arrivals.slice(from, from + many);
+      came(some);
+      added = ledger.add(some);
+      from += many;
+      // Something among these had the whole book made again, and more of its kind may follow: once more is enough.
+      if (added.matches.size > 2 * some.length) many = arrivals.length;
+      if (from < arrivals.length) await breathe?.();
+    }
     return true;
   }
 
