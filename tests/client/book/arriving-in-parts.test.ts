@@ -4,7 +4,7 @@
  */
 import { createMemoryVault, createVerifier, deriveEpoch, seal, systemRandom } from "@sward/client";
 import type { Draft, EntryId, Ledger } from "@sward/core";
-import { createLedger, decodeEntry } from "@sward/core";
+import { cardToSign, createLedger, decodeEntry } from "@sward/core";
 import { beforeAll, expect, test } from "vitest";
 import type { SignedBook } from "../../../packages/client/bench/signed.ts";
 import { secret, signedBook } from "../../../packages/client/bench/signed.ts";
@@ -78,6 +78,22 @@ async function newcomer() {
   };
 }
 
+/** What the root writes next, each in an envelope. */
+async function byRoot(ledger: Ledger, drafts: readonly Draft[]): Promise<Uint8Array[]> {
+  const { book } = signed.bench;
+  const [root] = signed.signers;
+  const keys = await deriveEpoch(book, { epoch: 0, secret });
+  let { seq, prev }: { seq: number; prev: EntryId | null } = ledger.next(root!.id);
+  const envelopes: Uint8Array[] = [];
+  for (const { kind, body } of drafts) {
+    const jws = await root!.signEntry({ v: 1, book, seq, prev, at: "2026-05-01T10:00:00Z", kind, body: { ...body } });
+    const decoded = decodeEntry(jws);
+    [seq, prev] = [seq + 1, decoded.ok ? decoded.value.id : null];
+    envelopes.push(await seal(book, keys, [jws], systemRandom));
+  }
+  return envelopes;
+}
+
 test("the page has its turn after every few hundred entries, finds a whole state of durable ones, and is told of all at the end", async () => {
   const device = await newcomer();
   const parts = await device.arrive(signed.envelopes);
@@ -96,24 +112,21 @@ test("the page has its turn after every few hundred entries, finds a whole state
 test("where something has the whole book made again, the rest of the portion goes in at once: it is made again once more at most", async () => {
   const device = await newcomer();
   await device.arrive(signed.envelopes);
-  const [root] = signed.signers;
-  let { seq, prev }: { seq: number; prev: EntryId | null } = device.ledger.next(root!.id);
-  const keys = await deriveEpoch(signed.bench.book, { epoch: 0, secret });
-  const envelopes: Uint8Array[] = [];
-  for (let n = 0; n < 1_000; n += 1) {
-    const { kind, body }: Draft = { kind: "policy-set", body: { unconfirmed: n % 2 === 0 ? "waits" : "counts" } };
-    const jws = await root!.signEntry({
-      v: 1,
-      book: signed.bench.book,
-      seq,
-      prev,
-      at: "2026-05-01T10:00:00Z",
-      kind,
-      body,
-    });
-    const decoded = decodeEntry(jws);
-    [seq, prev] = [seq + 1, decoded.ok ? decoded.value.id : null];
-    envelopes.push(await seal(signed.bench.book, keys, [jws], systemRandom));
-  }
-  expect(await device.arrive(envelopes)).toEqual([256, 744]);
+  const policies = Array.from({ length: 1_000 }, (_, n): Draft => {
+    return { kind: "policy-set", body: { unconfirmed: n % 2 === 0 ? "waits" : "counts" } };
+  });
+  expect(await device.arrive(await byRoot(device.ledger, policies))).toEqual([256, 744]);
+});
+
+test("cards that are signed go in a few at a time, since each has all its lines hashed", async () => {
+  const device = await newcomer();
+  await device.arrive(signed.envelopes);
+  const drafts = [...device.ledger.state().cards].flatMap(([player, card]): Draft[] => {
+    const body = cardToSign(card, card.lines.at(-1)?.date ?? "2026-01-01");
+    return body === null ? [] : [{ kind: "card-signed", body: { player, ...body } }];
+  });
+  expect(drafts.length).toBeGreaterThan(40);
+  const parts = await device.arrive(await byRoot(device.ledger, drafts));
+  expect(Math.max(...parts)).toBe(4);
+  expect(parts.reduce((sum, many) => sum + many, 0)).toBe(drafts.length);
 });
