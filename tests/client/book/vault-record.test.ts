@@ -9,7 +9,7 @@ import type { BookId, EntryId, Payload } from "@sward/core";
 import { createLedger, decodeEntry } from "@sward/core";
 import { ClassicLevel } from "classic-level";
 import fc from "fast-check";
-import { afterAll, beforeAll, expect, test } from "vitest";
+import { afterAll, beforeAll, expect, test, vi } from "vitest";
 import { KeptEntry } from "../../../packages/client/src/book/kept-entry.ts";
 import { recallEntries } from "../../../packages/client/src/book/recall.ts";
 import { readRecords, rewritten } from "../../../packages/client/src/book/vault.ts";
@@ -52,6 +52,13 @@ async function written(said: readonly Said[], at = "2026-05-01T10:00:00Z"): Prom
 }
 
 const plain = ({ id, jws, understood, place }: HeldEntry): HeldEntry => ({ id, jws, understood, place });
+
+/** As an arrival is handed to the vault. */
+function readFrom({ jws, place }: HeldEntry): KeptEntry {
+  const decoded = decodeEntry(jws);
+  if (!decoded.ok) throw new Error(decoded.fault.type);
+  return KeptEntry.ofRead(decoded.value, jws, place);
+}
 
 /** As an open book holds them: after this they are the ledger's own entries. */
 function inABook(kept: readonly KeptEntry[]): void {
@@ -101,10 +108,30 @@ test(`LE6 every text comes back to the byte: from the record, from the open book
       const fresh = held.map(KeptEntry.ofText);
       inABook(fresh);
       expect(fresh.map(plain)).toEqual(held);
+      const read = held.map(readFrom);
+      expect(read.map(plain)).toEqual(held);
+      const ofRead = encodeRecord({ entries: read });
+      expect(decodeRecord(ofRead).entries.map(plain)).toEqual(held);
+      expect(ofRead.length).toBe(text.length);
+      inABook(read);
+      expect(read.map(plain)).toEqual(held);
     }),
     { seed: SEED, numRuns: 60 },
   );
   expect(small).toBeGreaterThan(100);
+});
+
+test("of entries that were read, no text is made to write them", async () => {
+  const held = await written([report(played("2026-05-01", "ada 7", "ben 9", "7-4"))]);
+  const made = vi.spyOn(KeptEntry.prototype, "jws", "get");
+  try {
+    encodeRecord({ entries: held.map(readFrom) });
+    expect(made).not.toHaveBeenCalled();
+    encodeRecord({ entries: held.map(KeptEntry.ofText) });
+    expect(made).toHaveBeenCalled();
+  } finally {
+    made.mockRestore();
+  }
 });
 
 test("LE6 a text that would not come back as it is stays whole: one not understood, one that is no entry, one written otherwise", async () => {

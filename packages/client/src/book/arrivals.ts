@@ -77,6 +77,20 @@ const MANY_BYTES = 96 * 1024;
 /** Of an envelope, in bytes: a signature alone is longer. What is shorter says something of its volume, and that is read on this thread. */
 const SHORTEST_ENTRY = 64;
 
+/** Entries that the state takes before a screen may have its turn: adding thousands at once takes it longer than a tap may wait. */
+const A_TURN = 256;
+
+/** As many others count for one that signs a card: every line it covers is hashed, a thousand where somebody played for ten years. */
+const A_SIGNED_CARD = 64;
+
+/** Where that turn ends which begins here. */
+function endOfTurn(arrivals: readonly Arrival[], from: number): number {
+  let to = from;
+  for (let work = 0; to < arrivals.length && work < A_TURN; to += 1)
+    work += arrivals[to]?.entry.kind === "card-signed" ? A_SIGNED_CARD : 1;
+  return to;
+}
+
 /** A check of this many slices or fewer is over before anybody could read how much is left. */
 const LONG_CHECK = 4;
 
@@ -103,12 +117,18 @@ export function createArrivals(deps: ArrivalsDeps): Arrivals {
       file,
     );
 
-  /** Durable first, then in the state, with nobody's turn in between. */
+  /** Durable first, then in the state: a screen's turn in between finds a whole state of fewer entries. */
   async function file({ arrivals, held }: Filing, more: Partial<VaultRecord> = {}): Promise<boolean> {
     if (!(await holdings.keep({ ...more, entries: held }, "arrive"))) return false;
-    if (arrivals.length === 0) return true;
-    came(arrivals);
-    added = ledger.add(arrivals);
+    for (let from = 0, to = endOfTurn(arrivals, 0); from < arrivals.length; ) {
+      const some = arrivals.slice(from, to);
+      came(some);
+      added = ledger.add(some);
+      // Something among these had the whole book made again, and more of its kind may follow: once more is enough.
+      const wasAll = added.matches.size > 2 * A_TURN;
+      [from, to] = [to, wasAll ? arrivals.length : endOfTurn(arrivals, to)];
+      if (from < arrivals.length) await breathe?.();
+    }
     return true;
   }
 

@@ -51,14 +51,12 @@ export async function openHoldings(vault: Vault, changed: () => void, breathe = 
   let trouble: StorageTrouble | null = null;
   if (records.length > RECORDS_BEFORE_REWRITE) await vault.replace(rewritten(contents));
 
-  function hold(entry: KeptEntry): void {
-    entries.set(entry.id, entry);
-    if (entry.entry === null) fresh.push(entry);
-  }
-
   function put(id: EntryId, place: Place): void {
-    const entry = entries.get(id);
-    if (entry !== undefined) hold(entry.at(place));
+    const entry = entries.get(id)?.at(place);
+    if (entry !== undefined) {
+      entries.set(id, entry);
+      if (entry.entry === null) fresh.push(entry);
+    }
     unplaced.delete(id);
   }
 
@@ -90,7 +88,8 @@ export async function openHoldings(vault: Vault, changed: () => void, breathe = 
       for (const entry of news) {
         // The same entry may come twice at once, from the document and from elsewhere.
         if (entries.get(entry.id)?.place) continue;
-        hold(entry);
+        entries.set(entry.id, entry);
+        fresh.push(entry);
         if (entry.place === null) unplaced.add(entry.id);
         else unplaced.delete(entry.id);
       }

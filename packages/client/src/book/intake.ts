@@ -9,6 +9,7 @@ import { decodeEntry, keyIdOf } from "@sward/core";
 import type { Verifier } from "../keys/verifier.ts";
 import type { Breathe } from "./breathing.ts";
 import { neverBreathe } from "./breathing.ts";
+import { KeptEntry } from "./kept-entry.ts";
 import type { ReadText } from "./read-service.ts";
 import { keysIn, openCarried } from "./stated.ts";
 import type { HeldEntry, Place, UncheckedEntry } from "./vault.ts";
@@ -153,12 +154,7 @@ export async function takeIn(
 
 const filing = (taken: readonly Good[]): Filing => ({
   arrivals: taken.map(({ arrival }) => arrival),
-  held: taken.map(({ entry, from }) => ({
-    id: entry.id,
-    jws: from.jws,
-    understood: entry.understood,
-    place: from.place,
-  })),
+  held: taken.map(({ entry, from }) => KeptEntry.ofRead(entry, from.jws, from.place)),
 });
 
 /** Those whose author's key is known or stated by themselves, then those whose key these state, until nothing more follows. */

@@ -6,13 +6,15 @@
  *
  *     { v: 2, authors: [kid, …], entries: [[id, author, payload, signature, client, clock, volume], …], placed: …, … }
  *
- * A text that would not come back to the byte (one that is not understood, or damaged) stays whole. Records as they were first
- * written, with all their texts, are still read.
+ * A text that would not come back to the byte (one that is not understood, or damaged) stays whole. Of an entry that was read (a
+ * `KeptEntry`) the text is made anew whenever it is wanted, so its payload is written as it is: to take each text of an arrival apart
+ * and make it again was a third of what a page did in a first join. Records as they were first written, with all their texts, are
+ * still read.
  */
 import type { EntryId, KeyId, KnownEntry, Payload } from "@sward/core";
 import { createSharing, keepReport } from "@sward/core";
 import { base64url } from "jose";
-import { KeptEntry } from "./kept-entry.ts";
+import { KeptEntry, payloadOf } from "./kept-entry.ts";
 import type { HeldEntry, Place, VaultRecord } from "./vault.ts";
 
 /** Id, place in `authors`, payload, signature, and where the envelope lies: client and clock, or null twice; the volume, where not 0. */
@@ -73,17 +75,25 @@ function placeOf([, , , , client, clock, volume = 0]: Row): Place | null {
 /** Null where the text would not come back as it is. */
 function rowOf(held: HeldEntry, authors: KeyId[]): Row | null {
   if (!held.understood) return null;
+  if (held instanceof KeptEntry && held.entry !== null) {
+    const { entry, signature, place } = held;
+    return [held.id, placeIn(authors, entry.author), payloadOf(entry), signature, ...whereOf(place)];
+  }
   const { id, jws, place } = held;
   try {
     const [header = "", payload = "", signature = ""] = jws.split(".");
     const said = JSON.parse(decoder.decode(base64url.decode(payload))) as Payload;
     const { kid } = JSON.parse(decoder.decode(base64url.decode(header))) as { kid: KeyId };
-    const { client = null, clock = null, volume = 0 } = place ?? {};
-    const row: Row = [id, placeIn(authors, kid), said, signature, client, clock, ...(volume === 0 ? [] : [volume])];
+    const row: Row = [id, placeIn(authors, kid), said, signature, ...whereOf(place)];
     return KeptEntry.ofEntry(entryOf(row, authors), signature, null).jws === jws ? row : null;
   } catch {
     return null;
   }
+}
+
+function whereOf(place: Place | null): readonly [number | null, number | null, ...volume: number[]] {
+  const { client = null, clock = null, volume = 0 } = place ?? {};
+  return [client, clock, ...(volume === 0 ? [] : [volume])];
 }
 
 const decoder = new TextDecoder();
