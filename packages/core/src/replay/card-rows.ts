@@ -17,13 +17,13 @@
  * SPEC: RP.
  */
 import type { CompiledRules } from "../exchange/compiled-rules.ts";
-import type { Day, Game, Lineup } from "../ledger/kinds.ts";
+import type { Day, Lineup } from "../ledger/kinds.ts";
 import { isOneSpan } from "../rules/effective.ts";
 import { rulesOn } from "./adoption.ts";
 import { daysSpanned } from "./calendar.ts";
 import type { FoldInput, PlayedMatch, Setting, Source } from "./card-input.ts";
 import { isSetting } from "./card-input.ts";
-import { worthOf } from "./game-worth.ts";
+import { pointsOf } from "./game-worth.ts";
 
 export const DAY = 0;
 export const WINDOW = 1;
@@ -53,28 +53,29 @@ export interface Rows {
 /** How many rows a source has. */
 export const rowsOfSource = (source: Source): number => (isSetting(source) ? 1 : source.facts.games.length);
 
-/** Writes the rows of a source from row `place` on. */
-export function writeRows(table: Int32Array, place: number, source: Source, input: FoldInput): void {
+/** Writes the rows of a source, each `wide` numbers, from row `place` on. */
+export function writeRows(table: Int32Array, wide: number, place: number, source: Source, input: FoldInput): void {
+  let at = place * wide;
   if (isSetting(source)) {
     const { body } = source;
     const index = startingIndex(source, rulesOn(input.adoptions, body.from));
-    writeRow(table, place, dayDigits(body.from), SETTING, index, body.handicap);
+    writeRow(table, at, dayDigits(body.from), SETTING, index, body.handicap);
     return;
   }
   const { facts } = source;
   const rules = rulesOn(input.adoptions, facts.date);
-  const side = sideOf(source, input);
-  const me = seatOf(facts.sides[side], input, true) as Lineup;
+  const first = seatOf(facts.sides[0], input, true);
+  const side = first === null ? 1 : 0;
+  const me = first ?? (seatOf(facts.sides[1], input, true) as Lineup);
   const day = dayDigits(facts.date);
   const window = windowOf(source, day, rules, input);
-  for (let g = 0; g < facts.games.length; g++) {
-    const { points } = worthOf(facts, facts.games[g] as Game, side, me, rules);
-    writeRow(table, place + g, day, window, points, me.off);
+  for (const game of facts.games) {
+    writeRow(table, at, day, window, pointsOf(facts, game, side, me, rules), me.off);
+    at += wide;
   }
 }
 
-function writeRow(table: Int32Array, place: number, day: number, window: number, moves: number, off: number): void {
-  const at = place * WIDE;
+function writeRow(table: Int32Array, at: number, day: number, window: number, moves: number, off: number): void {
   table[at + DAY] = day;
   table[at + WINDOW] = window;
   table[at + MOVES] = moves;

@@ -21,9 +21,17 @@ export function worthOf(facts: MatchFacts, game: Game, side: 0 | 1, me: Lineup, 
   if (reason !== COUNTS) return { reason, points: 0 };
   const won = game.score[side] > game.score[side === 0 ? 1 : 0];
   const worth = gamePoints(facts, won, me, facts.sides[side === 0 ? 1 : 0], rules);
-  const points = worth <= 0 ? 0 : won ? worth : -worth;
-  return { reason: pricedAs(facts, worth), points };
+  return { reason: pricedAs(facts, worth), points: movedBy(worth, won) };
 }
+
+/** The points of `worthOf` alone: nothing is made, for a card of ten years asks it thousands of times. */
+export function pointsOf(facts: MatchFacts, game: Game, side: 0 | 1, me: Lineup, rules: CompiledRules): number {
+  if (standsAside(facts, game, rules) !== COUNTS) return 0;
+  const won = game.score[side] > game.score[side === 0 ? 1 : 0];
+  return movedBy(gamePoints(facts, won, me, facts.sides[side === 0 ? 1 : 0], rules), won);
+}
+
+const movedBy = (worth: number, won: boolean): number => (worth <= 0 ? 0 : won ? worth : -worth);
 
 /** Nothing stands in the way of an exchange: which one it is, is told by `pricedAs`. */
 const COUNTS = "handicap-singles";

@@ -18,8 +18,9 @@ import type { FoldInput, PlayedMatch, Setting, Source } from "./card-input.ts";
 import { byMatchOrder, bySetOrder, bySourceOrder, isSetting } from "./card-input.ts";
 import { CardRows } from "./card-lines.ts";
 import type { Rows } from "./card-rows.ts";
-import { HANDICAP, rowsOfSource, WIDE, WRITTEN, writeRows } from "./card-rows.ts";
+import { HANDICAP, WIDE, WRITTEN } from "./card-rows.ts";
 import { foldRows } from "./fold.ts";
+import { freshRows } from "./fresh-rows.ts";
 
 export interface RunningFold {
   readonly rows: CardRows;
@@ -79,14 +80,13 @@ export class RunningCard {
   }
 
   #refold(before: CardRows | null, input: FoldInput): RunningFold {
-    const fresh = this.#added.sort(bySourceOrder);
+    const fresh = freshRows(this.#added, input);
+    const written = fresh.count;
     const old = before ?? { table: new Int32Array(0), sources: [] };
     const dropped = this.#dropped;
     const count = old.sources.length;
-    let written = 0;
-    for (const one of fresh) written += rowsOfSource(one);
     let place = count;
-    if (fresh[0] !== undefined) place = placeOf(old.sources, fresh[0]);
+    if (written > 0) place = placeOf(old.sources, fresh.sourceAt(0));
     for (const one of dropped) place = Math.min(place, placeOf(old.sources, one));
     const changed = place;
     const table = new Int32Array((count + written) * WIDE);
@@ -99,11 +99,11 @@ export class RunningCard {
       }
       place += 1;
     };
-    for (const one of fresh) {
+    for (let n = 0; n < written; n++) {
+      const one = fresh.sourceAt(n);
       for (let next = old.sources[place]; next !== undefined && bySourceOrder(next, one) < 0; next = old.sources[place])
         takeOver(next);
-      writeRows(table, sources.length, one, input);
-      for (let n = rowsOfSource(one); n > 0; n--) sources.push(one);
+      fresh.copyTo(table, sources.push(one) - 1, n);
     }
     for (let next = old.sources[place]; next !== undefined; next = old.sources[place]) takeOver(next);
     this.#added = [];
