@@ -134,10 +134,8 @@ function told(open: RememberingDesk, kept: KeptPass, mayWait = false): void {
   tellSoon(() => {
     if (desk.value !== open.desk) return;
     const connection = open.desk.club.connection();
-    if (connection.type === "live" && connection.synced) {
-      lastMet.value = `${new Date().toISOString().slice(0, 19)}Z`;
-    }
-    const met = lastMet.value;
+    const met = connection.type === "live" && connection.synced ? `${new Date().toISOString().slice(0, 19)}Z` : null;
+    if (met !== null) lastMet.value = met;
     version.value += 1;
     // After the screens are drawn, which wait for nothing of it.
     setTimeout(() => {
