@@ -54,7 +54,13 @@ export async function openDevice(
 }
 
 /** Waits until this device has all that the relay has, and the other way round. */
-export const inStep = (page: Page): Promise<void> => page.getByRole("link", { name: /In step$/ }).waitFor();
+export async function inStep(page: Page): Promise<void> {
+  try {
+    await page.getByRole("link", { name: /In step$/ }).waitFor();
+  } catch (cause) {
+    throw new Error(`not in step; the page says: ${await page.locator("body").innerText()}`, { cause });
+  }
+}
 
 /** Goes to a screen by its tab, once the record is there. */
 export async function toScreen(page: Page, tab: string): Promise<void> {

@@ -104,6 +104,7 @@ for (const kept of [true, false]) {
     club.setYear(2027);
     const vault = dyingAt(({ closed }) => closed !== undefined, kept);
     const { book: ada } = await club.open("ada", { vault, offline: true });
+    await ada.settled();
     await save(ada, visitor(1));
     await ada.settled();
     expect(ada.trouble()?.cause).toContain("dead");

@@ -145,7 +145,7 @@ export async function openBook(options: BookOptions): Promise<Book> {
     changed: () => tell(),
     failed: (cause) => holdings.inTrouble({ during: "roster", cause }),
   });
-  void inTurn(traffic.attach);
+  const attached = traffic.attach();
 
   async function append(drafts: readonly Draft[]): Promise<Result<readonly EntryId[], AppendFault>> {
     const joining = new Set<PlayerId>();
@@ -212,7 +212,10 @@ export async function openBook(options: BookOptions): Promise<Book> {
       traffic.resume();
       roster.resume();
     },
-    settled: () => inTurn(() => Promise.resolve()),
+    async settled() {
+      await attached;
+      await inTurn(() => Promise.resolve());
+    },
     async close() {
       traffic.stop();
       // After what is under way: a document still being loaded must not find its store closed.

@@ -26,16 +26,17 @@ export function laterTraffic(deps: TrafficDeps): Traffic {
     return traffic;
   }
 
+  /** Not in the book's turn: a script that is long in coming, or never comes, must not keep anybody from writing. */
   async function attach(): Promise<void> {
-    if (stopped) return;
     try {
-      await (await here()).attach();
+      const fetched = await here();
+      if (!stopped) await inTurn(fetched.attach);
       // Keys may have been stated in the meantime.
-      if (missed) await traffic?.retry();
+      if (missed) await inTurn(fetched.retry);
     } catch {
       missed = true;
       deps.tell(null);
-      timer = options.relay?.deps.setTimeout(() => void inTurn(attach), TRY_AGAIN_MS);
+      if (!stopped) timer = options.relay?.deps.setTimeout(() => void attach(), TRY_AGAIN_MS);
     }
   }
 
