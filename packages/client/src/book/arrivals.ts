@@ -190,6 +190,8 @@ export function createArrivals(deps: ArrivalsDeps): Arrivals {
       ...(closed === null ? {} : { closed }),
     };
     const isFiled = await file(taken, rest);
+    // What was met again has a place now, and may be at the relay, though nothing of the record is new.
+    if (added === null && again.length > 0) tell(null);
     tellOfAdded();
     return isFiled;
   }
