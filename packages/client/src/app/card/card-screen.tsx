@@ -2,7 +2,6 @@
 import type { BookState, Card, PlayerId, RuleSet } from "@sward/core";
 import { useMemo, useState } from "preact/hooks";
 import "./card.css";
-import { showDay } from "../dates.ts";
 import { nameOf, officeHere, useDesk } from "../desk-store.ts";
 import { lazyPart } from "../lazy.tsx";
 import { Button, ButtonLink } from "../parts/button.tsx";
@@ -14,11 +13,11 @@ import { places, useHref } from "../place.ts";
 import type { ScreenProps } from "../screen-props.ts";
 import { cardWords } from "../words/card.ts";
 import { printWords } from "../words/print.ts";
-import { number, words } from "../words.ts";
+import { words } from "../words.ts";
 import { CardFront } from "./card-front.tsx";
-import { changesOf, lineKey } from "./card-groups.ts";
 import { CardLines } from "./card-lines.tsx";
 import { CardPrint } from "./card-print.tsx";
+import { ChangesTable } from "./changes-table.tsx";
 import { planChart } from "./chart-plan.ts";
 import { IndexChart } from "./index-chart.tsx";
 import { NameDialog } from "./name-dialog.tsx";
@@ -102,7 +101,7 @@ function Chart({ card, set, name }: { readonly card: Card; readonly set: RuleSet
       <section aria-labelledby="card-chart">
         <h2 id="card-chart">{cardWords.chart.title}</h2>
         <IndexChart plan={plan} name={name} />
-        <ChangesTable card={card} />
+        <Changes card={card} />
       </section>
     );
   }, [card, set, name]);
@@ -132,38 +131,13 @@ function Permitted({ kind, why, act, children }: PermittedProps) {
   );
 }
 
-function ChangesTable({ card }: { readonly card: Card }) {
+function Changes({ card }: { readonly card: Card }) {
   const [open, setOpen] = useState(false);
   return (
     <details class="card-changes" onToggle={(event) => setOpen(event.currentTarget.open)}>
       <summary>{cardWords.chart.asTable}</summary>
-      {open && <Changes card={card} />}
+      {open && <ChangesTable lines={card.lines} />}
     </details>
-  );
-}
-
-function Changes({ card }: { readonly card: Card }) {
-  return (
-    <table>
-      <thead>
-        <tr>
-          <th scope="col">{cardWords.lines.date}</th>
-          <th scope="col">{cardWords.print.change}</th>
-          <th scope="col" class="number">
-            {words.index}
-          </th>
-        </tr>
-      </thead>
-      <tbody>
-        {changesOf(card.lines).map(({ date, from, to, index, line }) => (
-          <tr key={lineKey(line)}>
-            <td>{showDay(date)}</td>
-            <td>{cardWords.moved(from, to)}</td>
-            <td class="number">{number(index)}</td>
-          </tr>
-        ))}
-      </tbody>
-    </table>
   );
 }
 

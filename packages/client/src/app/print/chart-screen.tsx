@@ -1,10 +1,10 @@
 /** A card's chart on a sheet of its own: the index against the trigger points, and the changes below it. */
 import type { PlayerId } from "@sward/core";
 import { handicapInForce } from "@sward/core";
-import { changesOf } from "../card/card-groups.ts";
+import { ChangesTable } from "../card/changes-table.tsx";
 import { planChart } from "../card/chart-plan.ts";
 import { IndexChart } from "../card/index-chart.tsx";
-import { showDay, showDayLong } from "../dates.ts";
+import { showDayLong } from "../dates.ts";
 import { nameOf, useDesk } from "../desk-store.ts";
 import { rulesOnDay } from "../entry/rules-on.ts";
 import { Page } from "../parts/page.tsx";
@@ -51,26 +51,7 @@ export function ChartScreen({ params }: ScreenProps) {
         lead={`${words.handicap} ${number(handicap)}, ${words.index} ${number(card.index)}, ${showDayLong(today)}`}
       >
         <IndexChart plan={plan} name={name} paperWidth={WIDE} />
-        <table class="chart-changes">
-          <thead>
-            <tr>
-              <th scope="col">{cardWords.lines.date}</th>
-              <th scope="col">{cardWords.print.change}</th>
-              <th scope="col" class="number">
-                {words.index}
-              </th>
-            </tr>
-          </thead>
-          <tbody>
-            {changesOf(card.lines).map(({ place, date, from, to, index }) => (
-              <tr key={place}>
-                <td>{showDay(date)}</td>
-                <td>{cardWords.moved(from, to)}</td>
-                <td class="number">{number(index)}</td>
-              </tr>
-            ))}
-          </tbody>
-        </table>
+        <ChangesTable lines={card.lines} class="chart-changes" />
       </Paper>
     </Page>
   );
