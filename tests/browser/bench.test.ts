@@ -65,9 +65,10 @@ test("in a page every stage has a time and a floor", async () => {
 
 test("in the built app a join, a start and a late game are seen to come to their right numbers", async () => {
   const relay = await startRelayWithApp();
-  const club = await benchClub(400, relay.origin);
+  const club = await benchClub(3_000, relay.origin);
   try {
     const joined = await firstJoin(browser, relay.origin, club, 1);
+    expect(joined.seen[0]?.note).toMatch(/moved [1-9]/);
     const starts = await warmStarts(joined, club, { slower: 1, runs: 1, places: ["members"] });
     const late = await lateGame(joined, club, { slower: 1, runs: 1, screens: ["members"] });
     const all: readonly Seen[] = [...joined.seen, ...starts, ...late];

@@ -56,6 +56,7 @@ export * from "./replay/ledger.ts";
 export { RunningCard, type RunningFold } from "./replay/running-card.ts";
 export * from "./replay/signatures.ts";
 export * from "./replay/steps.ts";
+export * from "./replay/touched.ts";
 export * from "./result.ts";
 export * from "./review/counts.ts";
 export {

@@ -4,7 +4,7 @@
  */
 import { createMemoryVault, createVerifier, deriveEpoch, seal, systemRandom } from "@sward/client";
 import type { Draft, EntryId, Ledger } from "@sward/core";
-import { cardToSign, createLedger, decodeEntry } from "@sward/core";
+import { cardToSign, createLedger, decodeEntry, nothingDone } from "@sward/core";
 import { beforeAll, expect, test } from "vitest";
 import type { SignedBook } from "../../../packages/client/bench/signed.ts";
 import { secret, signedBook } from "../../../packages/client/bench/signed.ts";
@@ -29,14 +29,22 @@ async function newcomer() {
   const holdings = await openHoldings(vault, () => undefined);
   let unseen: PlacedEnvelope[] = [];
   let clock = 0;
-  /** Entries the ledger took in each turn of the page, and what stood where in the next. */
-  const turns: { took: number; inState: number; durable: number }[] = [];
-  let took = 0;
+  /** Entries the ledger took in each turn of the page, cards it made, and what stood where in the next. */
+  const turns: { took: number; made: number; inState: number; durable: number }[] = [];
+  let [took, made] = [0, 0];
   const counted: Ledger = {
     ...ledger,
-    add(arrivals) {
+    gather(arrivals) {
       took += arrivals.length;
-      return ledger.add(arrivals);
+      return ledger.gather(arrivals);
+    },
+    *making() {
+      const steps = ledger.making();
+      for (let step = steps.next(); !step.done; step = steps.next()) {
+        made += 1;
+        yield;
+      }
+      return nothingDone();
     },
   };
   const told: number[] = [];
@@ -45,8 +53,8 @@ async function newcomer() {
       book,
       async breathe() {
         const durable = (await vault.load()).reduce((sum, { entries }) => sum + entries.length, 0);
-        turns.push({ took, inState: entriesIn(ledger), durable });
-        took = 0;
+        turns.push({ took, made, inState: entriesIn(ledger), durable });
+        [took, made] = [0, 0];
       },
     },
     epochs,
@@ -72,7 +80,7 @@ async function newcomer() {
       turns.length = 0;
       expect(await arrivals.arrive()).toBe(true);
       const last = took;
-      took = 0;
+      [took, made] = [0, 0];
       return [...turns.map((turn) => turn.took), last].filter((many) => many > 0);
     },
   };
@@ -118,15 +126,19 @@ test("where something has the whole book made again, the rest of the portion goe
   expect(await device.arrive(await byRoot(device.ledger, policies))).toEqual([256, 744]);
 });
 
-test("cards that are signed go in a few at a time, since each has all its lines hashed", async () => {
+test("cards are made when all is filed, each once and in a turn of its own: a signed one has all its lines hashed", async () => {
   const device = await newcomer();
   await device.arrive(signed.envelopes);
-  const drafts = [...device.ledger.state().cards].flatMap(([player, card]): Draft[] => {
+  const { cards } = device.ledger.state();
+  const made = device.turns.map((turn) => turn.made);
+  expect(Math.max(...made)).toBe(1);
+  expect(made.reduce((sum, many) => sum + many, 0)).toBe(device.ledger.state().players.size);
+  const drafts = [...cards].flatMap(([player, card]): Draft[] => {
     const body = cardToSign(card, card.lines.at(-1)?.date ?? "2026-01-01");
     return body === null ? [] : [{ kind: "card-signed", body: { player, ...body } }];
   });
   expect(drafts.length).toBeGreaterThan(40);
-  const parts = await device.arrive(await byRoot(device.ledger, drafts));
-  expect(Math.max(...parts)).toBe(4);
-  expect(parts.reduce((sum, many) => sum + many, 0)).toBe(drafts.length);
+  await device.arrive(await byRoot(device.ledger, drafts));
+  expect(Math.max(...device.turns.map((turn) => turn.made))).toBe(1);
+  expect(device.turns.filter((turn) => turn.made > 0)).toHaveLength(drafts.length);
 });

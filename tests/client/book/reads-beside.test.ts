@@ -88,8 +88,8 @@ async function here(placed: readonly PlacedEnvelope[]): Promise<Incoming[]> {
 /** What becomes of the helper after so many slices. */
 type Fate = "lives" | "dies" | "throws" | "silent" | "not-there";
 
-function scene(fate: Fate, after = 0) {
-  const happened = { started: 0, stopped: 0, asked: 0, checkedThere: 0, here: 0 };
+function scene(fate: Fate, after = 0, threads = 1) {
+  const happened = { started: 0, stopped: 0, asked: 0, checkedThere: 0, here: 0, mostInHand: 0 };
   const timers: (() => void)[] = [];
   const counted: Ed25519 = {
     ...platformEd25519,
@@ -102,20 +102,27 @@ function scene(fate: Fate, after = 0) {
     },
   };
   const beside = readsBeside({
+    threads,
     start(heard, failed) {
       if (fate === "not-there") throw new Error("no workers here");
       happened.started += 1;
+      let inHand = 0;
       const { port1, port2 } = new MessageChannel();
       const service = serveReads(
         () => Promise.resolve(counted),
         (answer) => port2.postMessage(answer),
       );
       port2.onmessage = ({ data }) => service(data);
-      port1.onmessage = ({ data }) => heard(data);
+      port1.onmessage = ({ data }) => {
+        inHand -= 1;
+        heard(data);
+      };
       return {
         begin: (begin) => port1.postMessage(begin),
         ask(asked) {
           happened.asked += 1;
+          inHand += 1;
+          happened.mostInHand = Math.max(happened.mostInHand, inHand);
           if (fate === "lives" || happened.asked <= after) port1.postMessage(asked, [asked.bytes.buffer]);
           else if (fate === "throws") throw new Error("cannot be cloned");
           else if (fate === "dies") setImmediate(failed);
@@ -159,10 +166,17 @@ async function taken(
 const readHere = (held: ReadonlyMap<EntryId, string> = new Map()) =>
   taken(() => ({ slices: 1, slice: () => here(envelopes) }), held);
 
-const readBeside = ({ beside, happened }: ReturnType<typeof scene>, held: ReadonlyMap<EntryId, string> = new Map()) =>
+/** The same envelopes, met so many times. */
+const again = (times: number): PlacedEnvelope[] => Array.from({ length: times }, () => envelopes).flat();
+
+const readBeside = (
+  { beside, happened }: ReturnType<typeof scene>,
+  held: ReadonlyMap<EntryId, string> = new Map(),
+  all = envelopes,
+) =>
   taken(
     (verifier) =>
-      beside.source(envelopes, {
+      beside.source(all, {
         book,
         epochs: new Map([[0, keys]]),
         held: held.keys(),
@@ -213,16 +227,47 @@ test.each<Fate>(["dies", "throws", "silent", "not-there"])(
   },
 );
 
-test(`whenever the helper is lost, the entries are the same (seed ${SEED})`, async () => {
-  const expected = await readHere();
+test("a thread has some slices in hand and not all there are; another one begins when its hands are full", async () => {
+  const at = scene("lives", 0, 2);
+  await readBeside(at);
+  expect(at.happened.started).toBe(1);
+  const many = again(20);
+  const reading = { book, epochs: new Map([[0, keys]]), held: [], keys: () => [root.key], here };
+  const source = at.beside.source(many, reading);
+  const found: Incoming[] = [];
+  for (let slice = 0; slice < source.slices; slice += 1) found.push(...(await source.slice(slice)));
+  expect(found.length).toBe(20 * (await here(envelopes)).length);
+  expect(at.happened).toMatchObject({ started: 2, mostInHand: 8 });
+});
+
+test("two threads read what one would, and what signs with a key that the other met is tried here", async () => {
+  const at = scene("lives", 0, 2);
+  const all = again(12);
+  const expected = await taken(() => ({ slices: 1, slice: () => here(all) }), new Map());
+  expect(await readBeside(at, new Map(), all)).toEqual(expected);
+  expect(at.happened).toMatchObject({ started: 2, stopped: 0, here: 0 });
+});
+
+test(`whenever a helper of one, two or three is lost, the entries are the same (seed ${SEED})`, async () => {
+  const all = again(5);
+  const expected = await taken(() => ({ slices: 1, slice: () => here(all) }), new Map());
+  let most = 0;
   await fc.assert(
-    fc.asyncProperty(fc.constantFrom<Fate>("dies", "throws", "silent"), fc.nat(1), async (fate, after) => {
-      const at = scene(fate, after);
-      expect(await readBeside(at)).toEqual(expected);
-      expect(at.happened.here).toBeGreaterThan(0);
-    }),
-    { seed: SEED, numRuns: 12 },
+    fc.asyncProperty(
+      fc.constantFrom<Fate>("dies", "throws", "silent"),
+      fc.nat(8),
+      fc.nat(2),
+      async (fate, after, more) => {
+        const at = scene(fate, after, 1 + more);
+        expect(await readBeside(at, new Map(), all)).toEqual(expected);
+        expect(at.happened.here).toBeGreaterThan(0);
+        expect(at.happened.stopped).toBe(at.happened.started);
+        most = Math.max(most, at.happened.started);
+      },
+    ),
+    { seed: SEED, numRuns: 5 },
   );
+  expect(most).toBe(2);
 });
 
 test("with nothing left to read the helper is let go, and begins anew when there is more", async () => {

@@ -25,6 +25,7 @@ afterEach(async () => {
 function beside(): { readonly reads: ReadsBeside; read(): number } {
   let read = 0;
   const reads = readsBeside({
+    threads: 2,
     start(heard) {
       const { port1, port2 } = new MessageChannel();
       const service = serveReads(

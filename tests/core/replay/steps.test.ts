@@ -32,6 +32,32 @@ test(`RP1 RP2 entries read in steps give the state they give when read at once (
   );
 });
 
+test(`RP42 RP2 entries gathered in portions, with or without a look in between, give the state of adding them (seed ${SEED + 1})`, () => {
+  let looks = 0;
+  fc.assert(
+    fc.property(worlds, fc.nat(), fc.array(fc.tuple(fc.nat(30), fc.boolean(), fc.nat(4))), (plan, seed, portions) => {
+      const { book, held } = enact(plan);
+      const order = shuffled([...held], seed);
+      const gathered = book.empty();
+      let from = 0;
+      for (const [many, isAsked, cardsFirst] of [...portions, [order.length, true, 2] as const]) {
+        gathered.gather(order.slice(from, from + many));
+        from += many;
+        const making = gathered.making();
+        for (let made = 0; made < cardsFirst && making.next().done !== true; made += 1);
+        if (!isAsked) continue;
+        looks += 1;
+        expect(stateText(gathered.state())).toBe(stateText(book.ledger(order.slice(0, from)).state()));
+        // Made by whoever asked.
+        expect(making.next()).toMatchObject({ done: true });
+      }
+      expect(gathered.digest()).toBe(book.ledger(held).digest());
+    }),
+    { seed: SEED + 1, numRuns: 60 },
+  );
+  expect(looks).toBeGreaterThan(60);
+});
+
 test("RP41 no step is long: each of the four passes over a book's entries stops at least every sixteen, and at each card", async () => {
   const signers = await Promise.all([1, 2, 3].map((n) => createSigner(new Uint8Array(32).fill(n))));
   const { book, arrivals } = await benchBook(2_000, signers, false);

@@ -31,6 +31,8 @@ export type Opening =
 export const desk = signal<Desk | null>(null);
 /** Goes up with every change of any book of the desk. */
 export const version = signal(0);
+/** Goes up while many entries are checked, when no more than the bar and the connection can have changed; then `version` stands still. */
+export const checks = signal(0);
 export const opening = signal<Opening>({ type: "none" });
 /** The device the desk belongs to. */
 export const keptPass = signal<KeptPass | null>(null);
@@ -224,7 +226,8 @@ export async function openDevice(kept: KeptPass, takeOver = false): Promise<void
     const remembered = rememberingDesk(opened);
     opened.subscribe((record) => {
       remembered.changed();
-      told(remembered, kept, !record);
+      if (!record && [opened.club, ...opened.leagues].some((book) => book.progress() !== null)) checks.value += 1;
+      else told(remembered, kept, !record);
     });
     desk.value = remembered.desk;
     opening.value = { type: "open" };

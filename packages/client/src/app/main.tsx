@@ -7,11 +7,12 @@ import "./shell.css";
 import { showDay } from "./dates.ts";
 import { opening } from "./desk-store.ts";
 import { Door, enterByAddress } from "./door.tsx";
-import { watchForNewVersion } from "./new-version.ts";
+import { isAppKept, watchForNewVersion } from "./new-version.ts";
 import { baseOf, placeOf } from "./place.ts";
 import { fetchScreens } from "./routes.ts";
 import { Shell } from "./shell.tsx";
 import { inTurn } from "./turns.ts";
+import { whenRead } from "./when-read.ts";
 
 const root = document.getElementById("app");
 if (root === null) throw new Error("the page has no element to draw into");
@@ -61,7 +62,10 @@ async function start(into: HTMLElement): Promise<void> {
     into,
   );
   // A browser that gives no service worker, as in some private windows, has the app all the same while there is a signal.
-  if (import.meta.env.PROD) await watchForNewVersion().catch((cause: unknown) => console.warn(cause));
+  const watch = (): void => void watchForNewVersion().catch((cause: unknown) => console.warn(cause));
+  if (!import.meta.env.PROD) return;
+  if (isAppKept() || baseOf(location.pathname) === null) watch();
+  else whenRead(watch);
 }
 
 void start(root);

@@ -7,6 +7,9 @@ export const waitingVersion = signal<ServiceWorker | null>(null);
 /** How often a page that stays open asks whether there is a newer version: hourly, in milliseconds. */
 const ASK_EVERY = 3_600_000;
 
+/** Whether this page came out of the app that is kept in this browser. */
+export const isAppKept = (): boolean => "serviceWorker" in navigator && navigator.serviceWorker.controller !== null;
+
 export async function watchForNewVersion(): Promise<void> {
   if (!("serviceWorker" in navigator)) return;
   const registration = await navigator.serviceWorker.register("/sw.js");

@@ -7,7 +7,7 @@ import { useErrorBoundary } from "preact/hooks";
 import { useLocation } from "preact-iso";
 import { countPressing } from "./attention/groups.ts";
 import { useGroups } from "./attention/groups-here.ts";
-import { desk, helperLost, keptPass, lastKnown, putBack, useDesk } from "./desk-store.ts";
+import { checks, desk, helperLost, keptPass, lastKnown, putBack, useDesk } from "./desk-store.ts";
 import { InTurn } from "./in-turn.tsx";
 import { lazyPart } from "./lazy.tsx";
 import { loadNewVersion, waitingVersion } from "./new-version.ts";
@@ -182,6 +182,7 @@ function Behind() {
 
 function Progress() {
   const open = useDesk();
+  checks.value;
   const progress = [open.club, ...open.leagues].map((book) => book.progress()).find((one) => one !== null);
   if (progress === undefined || progress === null) return null;
   const { checked, total } = progress;

@@ -10,6 +10,7 @@ import type { Arrival, EntryId, Ledger, Result, Touched } from "@sward/core";
 import { fail, ok } from "@sward/core";
 import type { EpochKeys } from "../keys/book-keys.ts";
 import type { Verifier } from "../keys/verifier.ts";
+import { inSteps, neverBreathe } from "./breathing.ts";
 import type { Closing } from "./closing.ts";
 import { readClosing, withClosings } from "./closing.ts";
 import type { TakeFault } from "./faults.ts";
@@ -80,17 +81,6 @@ const SHORTEST_ENTRY = 64;
 /** Entries that the state takes before a screen may have its turn: adding thousands at once takes it longer than a tap may wait. */
 const A_TURN = 256;
 
-/** As many others count for one that signs a card: every line it covers is hashed, a thousand where somebody played for ten years. */
-const A_SIGNED_CARD = 64;
-
-/** Where that turn ends which begins here. */
-function endOfTurn(arrivals: readonly Arrival[], from: number): number {
-  let to = from;
-  for (let work = 0; to < arrivals.length && work < A_TURN; to += 1)
-    work += arrivals[to]?.entry.kind === "card-signed" ? A_SIGNED_CARD : 1;
-  return to;
-}
-
 /** A check of this many slices or fewer is over before anybody could read how much is left. */
 const LONG_CHECK = 4;
 
@@ -98,7 +88,7 @@ const LONG_CHECK = 4;
 const TOLD_EVERY = 32;
 
 export function createArrivals(deps: ArrivalsDeps): Arrivals {
-  const { book, breathe, readsBeside } = deps.options;
+  const { book, breathe = neverBreathe, readsBeside } = deps.options;
   const { epochs, holdings, ledger, verifier, document, came, tell } = deps;
   let progress: Progress | null = null;
   let added: Touched | null = null;
@@ -120,23 +110,25 @@ export function createArrivals(deps: ArrivalsDeps): Arrivals {
   /** Durable first, then in the state: a screen's turn in between finds a whole state of fewer entries. */
   async function file({ arrivals, held }: Filing, more: Partial<VaultRecord> = {}): Promise<boolean> {
     if (!(await holdings.keep({ ...more, entries: held }, "arrive"))) return false;
-    for (let from = 0, to = endOfTurn(arrivals, 0); from < arrivals.length; ) {
+    for (let from = 0, to = A_TURN; from < arrivals.length; ) {
       const some = arrivals.slice(from, to);
       came(some);
-      added = ledger.add(some);
+      added = ledger.gather(some);
       // Something among these had the whole book made again, and more of its kind may follow: once more is enough.
       const wasAll = added.matches.size > 2 * A_TURN;
-      [from, to] = [to, wasAll ? arrivals.length : endOfTurn(arrivals, to)];
-      if (from < arrivals.length) await breathe?.();
+      [from, to] = [to, wasAll ? arrivals.length : to + A_TURN];
+      if (from < arrivals.length) await breathe();
     }
     return true;
   }
 
-  /** Of all that was filed at once: what a screen makes of thousands takes it longer than to add some hundreds. */
-  function tellOfAdded(): void {
+  /** Of all that was filed at once: what a screen makes of thousands takes it longer than to add some hundreds. Cards are made once. */
+  async function tellOfAdded(): Promise<void> {
     const last = added;
     added = null;
-    if (last !== null) tell(last);
+    if (last === null) return;
+    await inSteps(ledger.making(), breathe);
+    tell(last);
   }
 
   async function arrive(): Promise<boolean> {
@@ -172,8 +164,10 @@ export function createArrivals(deps: ArrivalsDeps): Arrivals {
       slice: (at) => (at < waiting.slices ? waiting.slice(at) : arriving.slice(at - waiting.slices)),
     };
     const taken = await check(source, file);
+    progress = null;
     if (taken === "not-filed") {
-      tellOfAdded();
+      await tellOfAdded();
+      tell(null);
       return false;
     }
     const again = taken.again.filter(({ id }) => holdings.unplaced.has(id));
@@ -190,9 +184,9 @@ export function createArrivals(deps: ArrivalsDeps): Arrivals {
       ...(closed === null ? {} : { closed }),
     };
     const isFiled = await file(taken, rest);
-    // What was met again has a place now, and may be at the relay, though nothing of the record is new.
-    if (added === null && again.length > 0) tell(null);
-    tellOfAdded();
+    // What was met again has a place now, and may be at the relay, though nothing of the record is new; and a bar may be shown still.
+    if (added === null && (again.length > 0 || source.slices > LONG_CHECK)) tell(null);
+    await tellOfAdded();
     return isFiled;
   }
 

@@ -1,18 +1,19 @@
 /**
  * Reading envelopes for somebody in another thread: opened, decoded, hashed, signatures checked. The code is what a page would do it with
- * (`seal.ts`, core's `decodeEntry`, `verifier.ts`), so that it makes no difference to the record where it was read. The key that opens
- * them cannot be looked at even here: a `CryptoKey` is handed over as such.
+ * (`seal.ts`, core's `decodeEntry`, `verifier.ts`), so that it makes no difference to the record where it was read; but for the hash,
+ * which here the platform may make, and for the bytes that are hashed and signed, which are those that came out of the envelope. The key
+ * that opens them cannot be looked at even here: a `CryptoKey` is handed over as such.
  *
  * What is answered of a signature is "good", "forged", or "untried" where no key for it has been seen yet; that is not final, since
  * whoever asks may have seen one.
  */
 import type { BookId, Entry, EntryId, KeyId, PublicKey } from "@sward/core";
 import { decodeEntry } from "@sward/core";
+import { base64url } from "jose";
 import type { Ed25519 } from "../keys/ed25519.ts";
 import type { Verifier } from "../keys/verifier.ts";
 import { createVerifier } from "../keys/verifier.ts";
-import type { OpenFault } from "./seal.ts";
-import { openEnvelope } from "./seal.ts";
+import { openPlain, textsOf } from "./seal.ts";
 import { keysIn } from "./stated.ts";
 
 /** Comes before what is to be read for a book. */
@@ -85,45 +86,71 @@ export function serveReads(
   };
 }
 
-type Opened = readonly (readonly string[] | OpenFault)[];
+/** One text of an envelope. Its signing input is there as bytes where it has the form of one, and then hashed by the platform. */
+interface OpenedText {
+  readonly at: number;
+  readonly jws: string;
+  readonly signed: { readonly input: Uint8Array<ArrayBuffer>; readonly digest: EntryId } | null;
+}
 
-function openAll({ bytes, lengths }: ReadAsk, { book, seals }: Session): Promise<Opened> {
+async function openAll({ bytes, lengths }: ReadAsk, { book, seals }: Session): Promise<readonly OpenedText[]> {
   const keysOf = (epoch: number) => {
     const [seal, ...alsoOpens] = seals.get(epoch) ?? [];
     return seal === undefined ? undefined : { seal, alsoOpens };
   };
   let to = 0;
-  return Promise.all(
-    lengths.map((length) => {
+  const all = await Promise.all(
+    lengths.map(async (length, at) => {
       to += length;
-      return openEnvelope(book, keysOf, bytes.subarray(to - length, to));
+      const plain = await openPlain(book, keysOf, bytes.subarray(to - length, to));
+      return "type" in plain ? [] : Promise.all(textsIn(plain, at));
     }),
   );
+  return all.flat();
 }
+
+function textsIn(plain: Uint8Array<ArrayBuffer>, at: number): Promise<OpenedText>[] {
+  const texts = textsOf(plain);
+  // An entry's text is ASCII, a byte for a character; what is not is none, and `decodeEntry` says so.
+  const isAscii = texts.reduce((sum, { length }) => sum + length + 1, 0) === plain.length;
+  let from = 0;
+  return texts.map(async (jws) => {
+    const begins = from;
+    from += jws.length + 1;
+    const length = jws.lastIndexOf(".");
+    if (!isAscii || length === -1) return { at, jws, signed: null };
+    const input = plain.subarray(begins, begins + length);
+    const hash = new Uint8Array(await crypto.subtle.digest("SHA-256", input));
+    return { at, jws, signed: { input, digest: base64url.encode(hash) as EntryId } };
+  });
+}
+
+type Decoded = OpenedText & Pick<ReadText, "entry">;
 
 function decodeAll(
-  opened: Opened,
+  opened: readonly OpenedText[],
   keys: readonly PublicKey[],
   { verifier, authors }: Session,
-): Omit<ReadText, "signature">[] {
+): readonly Decoded[] {
   for (const key of keys) verifier.offer(key);
-  const texts: Omit<ReadText, "signature">[] = [];
-  for (const [at, found] of opened.entries()) {
-    if ("type" in found) continue;
-    for (const jws of found) {
-      const decoded = decodeEntry(jws, authors);
-      const entry = decoded.ok ? decoded.value : null;
-      if (entry?.understood) for (const key of keysIn(entry)) verifier.offer(key);
-      texts.push({ at, jws, entry });
-    }
-  }
-  return texts;
+  return opened.map((text) => {
+    const { jws, signed } = text;
+    const decoded = signed === null ? decodeEntry(jws, authors) : decodeEntry(jws, authors, () => signed.digest);
+    const entry = decoded.ok ? decoded.value : null;
+    if (entry?.understood) for (const key of keysIn(entry)) verifier.offer(key);
+    return { ...text, entry };
+  });
 }
 
-async function checked(text: Omit<ReadText, "signature">, { ids, verifier }: Session): Promise<ReadText> {
-  const { jws, entry } = text;
-  if (entry === null || ids.has(entry.id) || !verifier.canTry(entry.author)) return { ...text, signature: "untried" };
-  return { ...text, signature: (await verifier.verify(jws, entry.author)) ? "good" : "forged" };
+async function checked({ at, jws, entry, signed }: Decoded, { ids, verifier }: Session): Promise<ReadText> {
+  if (entry === null || ids.has(entry.id) || !verifier.canTry(entry.author))
+    return { at, jws, entry, signature: "untried" };
+  // What was decoded has the form of a compact JWS, with a header that has one form only, so nothing is left to be looked at.
+  const isGood =
+    signed === null
+      ? await verifier.verify(jws, entry.author)
+      : await verifier.verifyInput(jws.slice(signed.input.length + 1), signed.input, entry.author);
+  return { at, jws, entry, signature: isGood ? "good" : "forged" };
 }
 
 /** What `ReadBegin` says of entries that are held. */

@@ -1,11 +1,12 @@
 /**
- * A large arrival is read beside the page: its envelopes go to another thread some forty kilobytes at a time, a few such slices ahead of
+ * A large arrival is read beside the page: its envelopes go to other threads some forty kilobytes at a time, a few such slices ahead of
  * what the page files, and come back as texts with entries and verdicts. What the page did itself took it longer than the signatures do.
+ * A signature stated in one slice may sign what another thread reads: then that is "untried" there, and the page tries it.
  *
- * A helper that does not start, dies or falls silent is given up for good. What it owed, and all that comes after, is read here as if
- * there had never been one, with signatures checked as ever (`checks-beside.ts`, which tells people when that is slow). Rejected: one
- * message for everything (no progress to show, and all of it twice in memory), and moving the envelopes over instead of copying them
- * (they are the document's).
+ * Helpers of which one does not start, dies or falls silent are given up for good. What they owed, and all that comes after, is read here
+ * as if there had never been any, with signatures checked as ever (`checks-beside.ts`, which tells people when that is slow). Rejected:
+ * one message for everything (no progress to show, and all of it twice in memory), moving the envelopes over instead of copying them
+ * (they are the document's), and every second slice for each of two threads (one of them may be held up by whatever else a phone does).
  */
 import type { BookId, EntryId, PublicKey } from "@sward/core";
 import type { EpochKeys } from "../keys/book-keys.ts";
@@ -23,6 +24,8 @@ export interface ReadHelper {
 }
 
 export interface ReadsBesideDeps {
+  /** Threads that read side by side; a signature keeps a thread busy all the time it is checked. */
+  readonly threads: number;
   /** Throws, or calls `failed` later, when there is no other thread to be had. */
   readonly start: (heard: (answer: ReadAnswer) => void, failed: () => void) => ReadHelper;
   readonly setTimeout: (run: () => void, after: number) => unknown;
@@ -54,12 +57,30 @@ const IDLE_MS = 20_000;
 const SLICE_ENVELOPES = 64;
 const SLICE_BYTES = 48 * 1024;
 
-/** Slices asked for beyond the one that is waited for: the helper must have enough to do while the page files a portion. */
-const AHEAD = 32;
+/** Slices asked for beyond the one that is waited for: the helpers must have enough to do while the page files a portion. */
+const AHEAD = 48;
+
+/** Of them a thread has so many at a time, some fifty milliseconds of work: the page may be busy for as long. */
+const IN_HAND = 8;
+
+/** A thread, and what it has been given. */
+interface Lane {
+  helper: ReadHelper | null;
+  begun: ReadBegin | null;
+  owes: number;
+}
+
+interface Asked {
+  readonly slice: readonly PlacedEnvelope[];
+  readonly begin: ReadBegin;
+  readonly keys: Reading["keys"];
+  readonly settle: (texts: readonly ReadText[] | null) => void;
+}
 
 export function readsBeside(deps: ReadsBesideDeps): ReadsBeside {
-  const owed = new Map<number, (texts: readonly ReadText[] | null) => void>();
-  let helper: ReadHelper | null = null;
+  const lanes: readonly Lane[] = Array.from({ length: deps.threads }, () => ({ helper: null, begun: null, owes: 0 }));
+  const owed = new Map<number, { readonly lane: Lane; readonly settle: Asked["settle"] }>();
+  let queue: Asked[] = [];
   let isLost = false;
   let count = 0;
   let timer: unknown = null;
@@ -67,14 +88,18 @@ export function readsBeside(deps: ReadsBesideDeps): ReadsBeside {
   function giveUp(): void {
     isLost = true;
     letGo();
-    for (const settle of owed.values()) settle(null);
+    const left = [...owed.values(), ...queue];
     owed.clear();
+    queue = [];
+    for (const { settle } of left) settle(null);
   }
 
   function letGo(): void {
     deps.clearTimeout(timer);
-    helper?.stop();
-    helper = null;
+    for (const lane of lanes) {
+      lane.helper?.stop();
+      Object.assign(lane, { helper: null, begun: null, owes: 0 });
+    }
   }
 
   function wait(): void {
@@ -83,17 +108,41 @@ export function readsBeside(deps: ReadsBesideDeps): ReadsBeside {
   }
 
   function heard({ read, texts }: ReadAnswer): void {
-    owed.get(read)?.(texts);
+    const one = owed.get(read);
+    if (one === undefined) return;
     owed.delete(read);
+    one.lane.owes -= 1;
+    handOut();
     wait();
+    one.settle(texts);
   }
 
-  function ask(begin: ReadBegin, more: Omit<ReadAsk, "read">, begun: ReadHelper | null): ReadHelper | null {
-    helper ??= deps.start(heard, giveUp);
-    if (helper !== begun) helper.begin(begin);
-    helper.ask({ read: count, ...more });
-    wait();
-    return helper;
+  /** Whoever has least is next; another thread is begun when those there are have their hands full. */
+  function nextLane(): Lane | undefined {
+    const begun = lanes.filter(({ helper }) => helper !== null);
+    const least = begun.sort((a, b) => a.owes - b.owes)[0];
+    return least === undefined || least.owes >= IN_HAND ? lanes.find(({ helper }) => helper === null) : least;
+  }
+
+  function handOut(): void {
+    try {
+      while (!isLost) {
+        const lane = nextLane();
+        if (lane === undefined) return;
+        const next = queue.shift();
+        if (next === undefined) return;
+        const { slice, begin, keys, settle } = next;
+        count += 1;
+        owed.set(count, { lane, settle });
+        lane.owes += 1;
+        lane.helper ??= deps.start(heard, giveUp);
+        if (lane.begun !== begin) lane.helper.begin(begin);
+        lane.begun = begin;
+        lane.helper.ask({ read: count, keys: keys(), ...together(slice) });
+      }
+    } catch {
+      giveUp();
+    }
   }
 
   function source(placed: readonly PlacedEnvelope[], { book, epochs, held, keys, here }: Reading): Source {
@@ -102,20 +151,16 @@ export function readsBeside(deps: ReadsBesideDeps): ReadsBeside {
       [...epochs].map(([epoch, { seal, alsoOpens = [] }]) => [epoch, [seal, ...alsoOpens]] as const),
     );
     const begin: ReadBegin = { book, seals, held: heldIds(held) };
-    let begunWith: ReadHelper | null = null;
     const asked = new Map<number, Promise<readonly Incoming[]>>();
 
     async function read(slice: readonly PlacedEnvelope[]): Promise<readonly Incoming[]> {
-      if (isLost) return here(slice);
-      count += 1;
-      const texts = await new Promise<readonly ReadText[] | null>((settle) => {
-        owed.set(count, settle);
-        try {
-          begunWith = ask(begin, { keys: keys(), ...together(slice) }, begunWith);
-        } catch {
-          giveUp();
-        }
-      });
+      const texts = isLost
+        ? null
+        : await new Promise<readonly ReadText[] | null>((settle) => {
+            queue.push({ slice, begin, keys, settle });
+            handOut();
+            wait();
+          });
       if (texts === null) return here(slice);
       return texts.flatMap(({ at, jws, entry, signature }) => {
         const place = slice[at]?.place;

@@ -45,15 +45,22 @@ export async function openBrowserDesk(options: BrowserDeskOptions): Promise<Desk
   const release = await holdDevice(device, options.takeOver === true, () => lost("another-tab"));
   if (release === null) return null;
   let curve: Promise<Ed25519> | null = null;
-  let reads: ReadsBeside | null = null;
+  let reads: Promise<ReadsBeside> | null = null;
   const bookOptions = async (book: Pass["club"]): Promise<BookOptions> => ({
     ...(await browserBookOptions(device, book, relay, { givenUp: () => lost("storage-closed"), putBack })),
     curve: () => {
       curve ??= curveOf(options);
       return curve;
     },
-    readsBeside: async () => {
-      reads ??= (await import("./reads-in-worker.ts")).readsInWorker();
+    // Asked by several books at once, and of a script that could not be fetched another time.
+    readsBeside: () => {
+      reads ??= import("./reads-in-worker.ts").then(
+        ({ readsInWorker }) => readsInWorker(),
+        (cause) => {
+          reads = null;
+          throw cause;
+        },
+      );
       return reads;
     },
   });

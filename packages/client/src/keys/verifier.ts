@@ -5,6 +5,7 @@
  */
 import type { KeyId, PublicKey } from "@sward/core";
 import { keyIdOf } from "@sward/core";
+import { base64url } from "jose";
 import { checkCompact } from "./compact-jws.ts";
 import type { Check } from "./ed25519.ts";
 import { ed25519Here } from "./ed25519.ts";
@@ -22,6 +23,8 @@ export interface Verifier {
   canTry(author: KeyId): boolean;
   /** Whether the compact JWS was signed by the key of that id. False too when there is none to try. Never throws. */
   verify(jws: string, author: KeyId): Promise<boolean>;
+  /** The same of one whose form has been looked at: its signature, base64url, and the bytes of its signing input. */
+  verifyInput(signature: string, input: Uint8Array<ArrayBuffer>, author: KeyId): Promise<boolean>;
 }
 
 export function createVerifier(curve = ed25519Here): Verifier {
@@ -53,6 +56,14 @@ export function createVerifier(curve = ed25519Here): Verifier {
       try {
         const check = await checkOf(author);
         return check !== null && (await checkCompact(jws, check));
+      } catch {
+        return false;
+      }
+    },
+    async verifyInput(signature, input, author) {
+      try {
+        const check = await checkOf(author);
+        return check !== null && (await check(new Uint8Array(base64url.decode(signature)), input));
       } catch {
         return false;
       }

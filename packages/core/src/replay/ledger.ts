@@ -35,6 +35,8 @@ import { RunningCard } from "./running-card.ts";
 import { RunningSignatures } from "./signatures.ts";
 import type { Steps } from "./steps.ts";
 import { atOnce } from "./steps.ts";
+import type { Cost, Touched } from "./touched.ts";
+import { nothingDone } from "./touched.ts";
 import { isAtHome, settleEvents, settlePlayers, viewState, waitsForSomebody } from "./view.ts";
 
 export interface LedgerDeps {
@@ -43,33 +45,16 @@ export interface LedgerDeps {
   readonly chains?: Completeness;
 }
 
-/** What one `add` made again, or took away. */
-export interface Touched {
-  readonly matches: ReadonlySet<MatchKey>;
-  readonly players: ReadonlySet<PlayerId>;
-  readonly cost: Readonly<Cost>;
-}
-
-/** What work was done, counted in lines of cards: the same on every machine. */
-export interface Cost {
-  /** Folded again. */
-  folded: number;
-  /** Turned into numbers, from a match or a setting. */
-  written: number;
-  /** Made to be read: the fold needs none, a signature those it covers. */
-  made: number;
-  /** Hashed for signatures. */
-  hashed: number;
-}
-
-export const nothingDone = (): Cost => ({ folded: 0, written: 0, made: 0, hashed: 0 });
-
 export interface Ledger {
   readonly book: BookId;
   /** Takes entries in any order; those already held are passed over. Signatures must have been checked. */
   add(arrivals: readonly Arrival[]): Touched;
   /** The same in steps; nothing else may be asked of the ledger between the first and the last. */
   adding(arrivals: readonly Arrival[]): Steps<Touched>;
+  /** As `add`, but cards are made later: by `making`, or when somebody asks for the state. For thousands that come in portions. */
+  gather(arrivals: readonly Arrival[]): Touched;
+  /** Makes what cards were left by `gather`; in between anything may be asked. Gives what work it was. */
+  making(): Steps<Readonly<Cost>>;
   /** The same object until the next entry arrives; its maps are the ledger's own. */
   state(): BookState;
   has(id: EntryId): boolean;
@@ -100,8 +85,25 @@ export function createLedger(book: BookId, deps: LedgerDeps = { findRules: findR
   let adopted = settleAdoptions([], deps.findRules);
   let unconfirmed: BookState["unconfirmed"] = "counts";
   let state: BookState | null = null;
+  /** Whose cards are to be made. */
+  const owed = new Set<PlayerId>();
 
   function* adding(arrivals: readonly Arrival[]): Steps<Touched> {
+    const touched = yield* gathering(arrivals);
+    return { ...touched, cost: yield* making() };
+  }
+
+  function* making(): Steps<Cost> {
+    const cost = nothingDone();
+    for (const player of owed) {
+      yield;
+      owed.delete(player);
+      remakeCard(player, cost);
+    }
+    return cost;
+  }
+
+  function* gathering(arrivals: readonly Arrival[]): Steps<Touched> {
     const before = admission.entries.size;
     const { all, fresh } = yield* admission.taking(arrivals);
     if (admission.entries.size === before) return { matches: new Set(), players: new Set(), cost: nothingDone() };
@@ -131,12 +133,12 @@ export function createLedger(book: BookId, deps: LedgerDeps = { findRules: findR
       if (matches.size % ENTRIES_A_STEP === 0) yield;
     }
     for (const [player, past] of records.pasts) for (const match of past.matches) runningOf(player).card.put(match);
-    for (const player of players.keys()) {
-      yield;
-      remakeCard(player, touched.cost);
-    }
     for (const key of matches.keys()) touched.matches.add(key);
-    for (const player of cards.keys()) touched.players.add(player);
+    owed.clear();
+    for (const player of players.keys()) {
+      owed.add(player);
+      touched.players.add(player);
+    }
     return touched;
   }
 
@@ -154,12 +156,8 @@ export function createLedger(book: BookId, deps: LedgerDeps = { findRules: findR
       }
     }
     for (const key of dirty.matches) remakeMatch(key, dirty.players);
-    const touched = { matches: dirty.matches, players: dirty.players, cost: nothingDone() };
-    for (const player of dirty.players) {
-      yield;
-      remakeCard(player, touched.cost);
-    }
-    return touched;
+    for (const player of dirty.players) owed.add(player);
+    return { matches: dirty.matches, players: dirty.players, cost: nothingDone() };
   }
 
   function* readSettings(): Steps<void> {
@@ -249,7 +247,10 @@ export function createLedger(book: BookId, deps: LedgerDeps = { findRules: findR
     book,
     add: (arrivals) => atOnce(adding(arrivals)),
     adding,
+    gather: (arrivals) => atOnce(gathering(arrivals)),
+    making,
     state() {
+      if (owed.size > 0) atOnce(making());
       const { taken } = records;
       state ??= viewState({
         book,

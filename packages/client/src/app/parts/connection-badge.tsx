@@ -1,6 +1,6 @@
 /** In the header of every screen: how this device stands with the relay, and what is only here so far. */
 import type { Connection } from "../../wire/connection.ts";
-import { useDesk } from "../desk-store.ts";
+import { checks, useDesk } from "../desk-store.ts";
 import { leastConnected } from "../least-connected.ts";
 import { words } from "../words.ts";
 
@@ -15,6 +15,7 @@ const marks: Readonly<Record<Connection["type"], string>> = {
 
 export function ConnectionBadge({ href }: { readonly href: string }) {
   const desk = useDesk();
+  checks.value;
   const books = [desk.club, ...desk.leagues];
   const connection = leastConnected(books.map((book) => book.connection()));
   const waiting = books.reduce((sum, book) => sum + book.waiting(), 0);

@@ -1,0 +1,34 @@
+/**
+ * For what can wait until the record is here: keeping the whole app for a day without a signal fetches a hundred scripts, over the same
+ * few connections as the worker that reads the record and at the cost of the same processor. A device that has the app kept already
+ * waits for nothing, and nobody waits longer than a little while, whatever becomes of the record.
+ */
+import { effect } from "@preact/signals";
+import { desk, opening, version } from "./desk-store.ts";
+
+/** Milliseconds: a record of ten years is read in less, and who walks off to the lawn before that has not got the record either. */
+const PATIENCE = 15_000;
+
+export function whenRead(run: () => void): void {
+  let stop = (): void => undefined;
+  let isOver = false;
+  const goOn = (): void => {
+    if (isOver) return;
+    isOver = true;
+    clearTimeout(timer);
+    stop();
+    run();
+  };
+  const timer = setTimeout(goOn, PATIENCE);
+  stop = effect(() => {
+    version.value;
+    if (isRead()) queueMicrotask(goOn);
+  });
+}
+
+function isRead(): boolean {
+  const { type } = opening.value;
+  if (type === "none" || type === "opening") return false;
+  const open = desk.value;
+  return open === null || [open.club, ...open.leagues].every((book) => book.caughtUp() && book.progress() === null);
+}
