@@ -226,6 +226,7 @@ test("opened without a signal, a book still knows what the relay had; what was s
     entries: () => ids.map((id) => ({ id })),
     custody: (id: string) => (ids.includes(id) ? (stored.has(id) ? "relay" : "here") : null),
     waiting: () => ids.filter((id) => !stored.has(id)).length,
+    unstored: () => new Set(ids.filter((id) => !stored.has(id))),
   } as unknown as CustodyBook;
   const ask = (custody: RememberedCustody) => ["a", "b", "c", "d", "x"].map((id) => custody.custody(id as EntryId));
 

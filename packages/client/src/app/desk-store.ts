@@ -16,7 +16,7 @@ import { deviceIn, nameIn, shortNameIn } from "./names.ts";
 import type { KeptPass } from "./passes.ts";
 import { keepPass } from "./passes.ts";
 import { rememberCustody } from "./remembered-custody.ts";
-import { tellSoon } from "./telling.ts";
+import { onceDrawn, tellSoon } from "./telling.ts";
 import { words } from "./words.ts";
 
 export type Opening =
@@ -139,14 +139,14 @@ function told(open: RememberingDesk, kept: KeptPass, mayWait = false): void {
     const met = connection.type === "live" && connection.synced ? `${new Date().toISOString().slice(0, 19)}Z` : null;
     if (met !== null) lastMet.value = met;
     version.value += 1;
-    // After the screens are drawn, which wait for nothing of it.
-    setTimeout(() => {
+    onceDrawn(() => {
       if (met !== null) localStorage.setItem(metKey(kept), met);
       open.note();
-    }, 0);
-    void noteLastKnown(open.desk);
-    void forgetErased(open.desk.club);
-    void renewKey(open.desk, kept);
+      if (desk.value !== open.desk) return;
+      void noteLastKnown(open.desk);
+      void forgetErased(open.desk.club);
+      void renewKey(open.desk, kept);
+    });
   }, mayWait);
 }
 

@@ -17,7 +17,7 @@ export interface NoteStore {
   removeItem(key: string): void;
 }
 
-export type CustodyBook = Pick<Book, "id" | "device" | "connection" | "custody" | "waiting" | "entries">;
+export type CustodyBook = Pick<Book, "id" | "device" | "connection" | "custody" | "waiting" | "unstored" | "entries">;
 
 /** More than this and no note is taken: an import made without a signal. */
 const MOST_NOTED = 500;
@@ -74,14 +74,11 @@ export function rememberCustody(book: CustodyBook, store: NoteStore): Remembered
       const live = hasMet();
       if (!live && (noted === null || outrun)) return;
       const before = new Set<string>(noted?.unstored);
-      const isAllStored = live && book.waiting() === 0;
       let held = 0;
-      const unstored: EntryId[] = [];
+      const unstored: EntryId[] = live ? [...book.unstored()] : [];
       for (const { id } of book.entries()) {
         held += 1;
-        if (isAllStored) continue;
-        const stored = live ? book.custody(id) === "relay" : atOpening.has(id) && !before.has(id);
-        if (!stored) unstored.push(id);
+        if (!live && (!atOpening.has(id) || before.has(id))) unstored.push(id);
       }
       write(held, unstored);
     },

@@ -60,6 +60,7 @@ export interface Book {
   custody(id: EntryId): Custody | null;
   /** Entries not stored at the relay yet. */
   waiting(): number;
+  unstored(): ReadonlySet<EntryId>;
   connection(): Connection;
   /** A long check of arriving entries under way. */
   progress(): Progress | null;
@@ -189,7 +190,8 @@ export async function openBook(options: BookOptions): Promise<Book> {
       const entry = held.get(id);
       return entry === undefined ? null : traffic.isStored(entry.place) ? "relay" : "here";
     },
-    waiting: traffic.waiting,
+    waiting: () => traffic.unstored().size,
+    unstored: traffic.unstored,
     connection: traffic.connection,
     progress: traffic.progress,
     trouble: () => holdings.trouble(),

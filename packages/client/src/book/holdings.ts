@@ -19,6 +19,8 @@ export interface Holdings {
   readonly entries: ReadonlyMap<EntryId, KeptEntry>;
   /** Entries that are not in the document yet. */
   readonly unplaced: ReadonlySet<EntryId>;
+  /** Entries that came or were put elsewhere since this was last asked; null when they are too many to be named. For one who asks. */
+  moved(): readonly EntryId[] | null;
   /** Entries that lie under this Yjs client id. */
   under(client: number): EntryId[];
   unchecked(): readonly UncheckedEntry[];
@@ -39,6 +41,9 @@ export interface Holdings {
   inTrouble(trouble: StorageTrouble): void;
 }
 
+/** A first join: who asks looks at all of them. */
+const MOST_MOVED = 1_000;
+
 export async function openHoldings(vault: Vault, changed: () => void, breathe = neverBreathe): Promise<Holdings> {
   const records = await vault.load();
   const contents = await inSteps(readingRecords(records), breathe);
@@ -48,10 +53,16 @@ export async function openHoldings(vault: Vault, changed: () => void, breathe = 
   for (const { id, place } of entries.values()) if (place === null) unplaced.add(id);
   /** Not shared with the ledger yet. */
   let fresh: KeptEntry[] = [...entries.values()];
+  let moved: EntryId[] | null = [];
   let trouble: StorageTrouble | null = null;
   if (records.length > RECORDS_BEFORE_REWRITE) await vault.replace(rewritten(contents));
 
+  function move(id: EntryId): void {
+    if (moved !== null && moved.push(id) > MOST_MOVED) moved = null;
+  }
+
   function put(id: EntryId, place: Place): void {
+    move(id);
     const entry = entries.get(id)?.at(place);
     if (entry !== undefined) {
       entries.set(id, entry);
@@ -68,6 +79,11 @@ export async function openHoldings(vault: Vault, changed: () => void, breathe = 
   return {
     entries,
     unplaced,
+    moved() {
+      const since = moved;
+      moved = [];
+      return since;
+    },
     under: (client) => [...entries.values()].flatMap(({ id, place }) => (place?.client === client ? [id] : [])),
     unchecked: () => unchecked,
     sealed: () => sealed,
@@ -89,6 +105,7 @@ export async function openHoldings(vault: Vault, changed: () => void, breathe = 
         // The same entry may come twice at once, from the document and from elsewhere.
         if (entries.get(entry.id)?.place) continue;
         entries.set(entry.id, entry);
+        move(entry.id);
         fresh.push(entry);
         if (entry.place === null) unplaced.add(entry.id);
         else unplaced.delete(entry.id);

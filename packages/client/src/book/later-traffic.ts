@@ -58,7 +58,7 @@ export function laterTraffic(deps: TrafficDeps): Traffic {
     },
     progress: () => traffic?.progress() ?? null,
     isStored: (place) => traffic?.isStored(place) ?? false,
-    waiting: () => traffic?.waiting() ?? holdings.entries.size,
+    unstored: () => traffic?.unstored() ?? new Set(holdings.entries.keys()),
     connection: () => traffic?.connection() ?? beforeIt(),
     pause() {
       paused = true;

@@ -13,7 +13,6 @@ import type { Verifier } from "../keys/verifier.ts";
 import type { Connection } from "../wire/connection.ts";
 import type { Arrivals } from "./arrivals.ts";
 import { createArrivals } from "./arrivals.ts";
-import { volumeOf } from "./closing.ts";
 import { delegate } from "./delegate.ts";
 import type { DocStore } from "./doc-store.ts";
 import type { HeadsExchange } from "./heads-exchange.ts";
@@ -23,6 +22,7 @@ import type { OwnChain } from "./own-chain.ts";
 import { blocksOf, seal } from "./seal.ts";
 import type { Transport } from "./transport.ts";
 import { createTransport } from "./transport.ts";
+import { createUnstored } from "./unstored.ts";
 import type { Place } from "./vault.ts";
 import type { Volumes } from "./volumes.ts";
 
@@ -32,8 +32,8 @@ export interface Traffic extends Pick<Arrivals, "retry" | "take" | "progress"> {
   /** Seals entries and puts them into the document, once it is there. */
   push(ids: readonly EntryId[]): Promise<void>;
   isStored(place: Place | null): boolean;
-  /** Entries not stored at the relay yet. */
-  waiting(): number;
+  /** Entries not stored at the relay yet: what they are when it is asked. */
+  unstored(): ReadonlySet<EntryId>;
   connection(): Connection;
   pause(): void;
   resume(): void;
@@ -85,6 +85,7 @@ export function createTraffic(deps: TrafficDeps): Traffic {
     });
   const first = open(0, current.ledgerRoom, options.ledgerStore);
   const document = delegate<Transport>(() => volumes ?? first);
+  const unstored = createUnstored({ holdings, storedUpTo: (place) => document.storedUpTo(place) });
 
   const arrivals = createArrivals({
     options,
@@ -124,7 +125,7 @@ export function createTraffic(deps: TrafficDeps): Traffic {
       epoch: current,
       keysOf: (epoch) => epochs.get(epoch),
       ids: () => held.keys(),
-      inStep: () => document.isSynced() && ownChain.caughtUp() && waiting() === 0,
+      inStep: () => document.isSynced() && ownChain.caughtUp() && unstored().size === 0,
       say: document.say,
       repeat: async (ids) => {
         document.renew();
@@ -194,19 +195,6 @@ export function createTraffic(deps: TrafficDeps): Traffic {
     await all.mend();
   }
 
-  /** Asked of all entries with each change, so it makes nothing of them. */
-  function waiting(): number {
-    let [count, client, volume, upTo] = [0, -1, -1, 0];
-    for (const { place } of held.values()) {
-      // Neighbours were most often written under one client id.
-      if (place !== null && (place.client !== client || volumeOf(place) !== volume)) {
-        [client, volume, upTo] = [place.client, volumeOf(place), document.storedUpTo(place)];
-      }
-      if (place === null || place.clock >= upTo) count += 1;
-    }
-    return count;
-  }
-
   return {
     attach,
     push,
@@ -214,7 +202,7 @@ export function createTraffic(deps: TrafficDeps): Traffic {
     take: arrivals.take,
     progress: arrivals.progress,
     isStored: (place) => place !== null && place.clock < document.storedUpTo(place),
-    waiting,
+    unstored,
     connection: document.connection,
     pause() {
       paused = true;
