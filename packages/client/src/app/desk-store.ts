@@ -9,6 +9,7 @@ import type { BookId, KeyId, PlayerId } from "@sward/core";
 import type { Book } from "../book/book.ts";
 import { openBrowserDesk } from "../desk/browser.ts";
 import type { Desk } from "../desk/desk.ts";
+import { onceDrawn } from "../desk/once-drawn.ts";
 import type { WireDeps } from "../wire/connection.ts";
 import type { ShownLastKnown } from "./last-known/kept.ts";
 import { openLater } from "./later-wire.ts";
@@ -16,7 +17,7 @@ import { deviceIn, nameIn, shortNameIn } from "./names.ts";
 import type { KeptPass } from "./passes.ts";
 import { keepPass } from "./passes.ts";
 import { rememberCustody } from "./remembered-custody.ts";
-import { onceDrawn, tellSoon } from "./telling.ts";
+import { tellSoon } from "./telling.ts";
 import { words } from "./words.ts";
 
 export type Opening =

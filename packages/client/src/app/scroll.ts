@@ -23,6 +23,9 @@ addEventListener("popstate", () => {
   }, PATIENCE);
 });
 
+/** The page that is drawn was left further down. */
+export const isGoingBack = (): boolean => wanted !== null && wanted > 0;
+
 /** Once a page is drawn. */
 export function settleScroll(): void {
   scrollTo(0, wanted ?? 0);

@@ -33,12 +33,3 @@ export function tellSoon(tell: () => void, mayWait = false): void {
 
 /** Ends the moment. */
 export const tellNow = (): void => moment?.end();
-
-/** Milliseconds after which it is done all the same: a page that nobody sees draws nothing. Where a browser has no idle time, two frames. */
-const LATEST = 500;
-
-/** Does this when the screens have been drawn, which wait for nothing of it. */
-export const onceDrawn: (run: () => void) => void =
-  typeof requestIdleCallback === "function"
-    ? (run) => void requestIdleCallback(run, { timeout: LATEST })
-    : (run) => void setTimeout(run, LITTLE);

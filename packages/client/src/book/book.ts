@@ -166,7 +166,8 @@ export async function openBook(options: BookOptions): Promise<Book> {
     tell(ledger.add(written));
     const ids = entries.map(({ id }) => id);
     // Saved is saved, and nobody waits for the rest: what happens to the document after this is repaired at the next start.
-    void inTurn(() => traffic.push(ids).catch(() => undefined));
+    const travel = (): Promise<void> => inTurn(() => traffic.push(ids).catch(() => undefined));
+    void (options.drawn === undefined ? travel() : options.drawn().then(travel));
     if (drafts.some(({ kind }) => statesKeys.has(kind))) await traffic.retry();
     return ok(ids);
   }

@@ -43,6 +43,8 @@ export interface BookOptions {
   readonly randomBytes: (count: number) => Uint8Array;
   /** Where a screen waits: lets it have its turn during long work. Never, if not given. */
   readonly breathe?: Breathe;
+  /** Where a screen shows what was saved: resolves when it has been drawn. Nobody waits for it, if not given. */
+  readonly drawn?: () => Promise<void>;
   /** What signatures are checked with; the platform's own or the library, if not given. */
   readonly curve?: () => Promise<Ed25519>;
   /** Reads large arrivals in another thread; they are read here, if not given or not to be had. */

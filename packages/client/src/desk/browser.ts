@@ -19,6 +19,7 @@ import { createSigner } from "../keys/signer.ts";
 import type { OpenWire, WireDeps } from "../wire/connection.ts";
 import type { Desk } from "./desk.ts";
 import { openDesk } from "./desk.ts";
+import { onceDrawn } from "./once-drawn.ts";
 import type { Pass } from "./pass.ts";
 import { epochsOf, seedOf } from "./pass.ts";
 import { ENTRIES_PER_BLOCK, systemClock, systemRandom } from "./platform.ts";
@@ -107,6 +108,7 @@ export async function browserBookOptions(
     clock: systemClock,
     randomBytes: systemRandom,
     breathe,
+    drawn: () => new Promise(onceDrawn),
     entriesPerBlock: ENTRIES_PER_BLOCK,
   };
 }

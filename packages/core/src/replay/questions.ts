@@ -32,11 +32,10 @@ export interface QuestionSources {
 
 export function findQuestions(from: QuestionSources): Question[] {
   const found: Asked[] = [];
-  const ask = (question: Question, date: Day | "" = ""): number =>
-    found.push({ question, date, text: canonicalText(question) });
+  const ask = (question: Question, date: Day | "" = ""): number => found.push(asked(question, date));
   for (const match of from.held) ask({ about: "disputed-match", match: match.key }, dateOf(match));
   for (const { of, counts, others } of from.rivalries) ask({ about: "rival-corrections", of, counts, others });
-  for (const card of from.cards.values()) cardQuestions(card, ask);
+  for (const card of from.cards.values()) found.push(...cardQuestions(card));
   for (const { player, standing, home } of from.players.values()) {
     if (standing === "member" && home?.book === from.book && !from.cards.has(player))
       ask({ about: "no-handicap", player });
@@ -52,7 +51,21 @@ export function findQuestions(from: QuestionSources): Question[] {
 /** Reports of a match may differ in the day: the earliest. */
 const dateOf = ({ reports }: Match): Day => reports.map(({ facts }) => facts.date).sort(byCodeUnits)[0] ?? "";
 
-function cardQuestions(card: Card, ask: (question: Question, date: Day) => void): void {
+const ofCards = new WeakMap<Card, readonly Asked[]>();
+const nothing: readonly Asked[] = [];
+
+/** A card is never changed, and what changes makes another: each is asked about once, and not with every game of anybody. */
+function cardQuestions(card: Card): readonly Asked[] {
+  const known = ofCards.get(card);
+  if (known !== undefined) return known;
+  const found: Asked[] = [];
+  askAbout(card, (question, date) => found.push(asked(question, date)));
+  const kept = found.length === 0 ? nothing : found;
+  ofCards.set(card, kept);
+  return kept;
+}
+
+function askAbout(card: Card, ask: (question: Question, date: Day) => void): void {
   const { player, signatures } = card;
   const rows = rowsOfCard(card);
   for (const line of card.unsigned) {
@@ -89,6 +102,8 @@ interface Asked {
   readonly date: Day | "";
   readonly text: string;
 }
+
+const asked = (question: Question, date: Day | ""): Asked => ({ question, date, text: canonicalText(question) });
 
 const byUrgency = (a: Asked, b: Asked): number =>
   urgency[a.question.about] - urgency[b.question.about] || byCodeUnits(a.date, b.date) || byCodeUnits(a.text, b.text);

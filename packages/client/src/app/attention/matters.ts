@@ -216,7 +216,25 @@ function isOurs(book: MatterBook, author: KeyId): boolean {
   return author === book.device || devices.get(author)?.club === club;
 }
 
+interface KeptMatter {
+  readonly questions: readonly CardQuestion[];
+  readonly today: Day;
+  readonly matter: CardMatter;
+}
+
+const keptMatters = new WeakMap<Card, KeptMatter>();
+
+/** A card is never changed, nor is a question of it: what is to be done about each is put together once a day. */
 function cardMatter(card: Card, questions: readonly CardQuestion[], today: Day): CardMatter {
+  const kept = keptMatters.get(card);
+  const isSame = kept?.today === today && kept.questions.length === questions.length;
+  if (isSame && questions.every((question, at) => kept.questions[at] === question)) return kept.matter;
+  const matter = makeMatter(card, questions, today);
+  keptMatters.set(card, { questions, today, matter });
+  return matter;
+}
+
+function makeMatter(card: Card, questions: readonly CardQuestion[], today: Day): CardMatter {
   const touched: Touched[] = [];
   const changes: PlacedGame[] = [];
   const off: (PlacedGame & { different: PlayedOff })[] = [];

@@ -53,7 +53,11 @@ export function newcomersDue(
   rulesOn: (day: Day) => RuleSet | undefined,
 ): readonly (NewcomerMatter | FoundersMatter)[] {
   const all = [...cards];
-  const first = all.flatMap((card) => readOnce(card).first ?? []).sort(byCodeUnits)[0] ?? "";
+  let first: Day = "";
+  for (const card of all) {
+    const began = readOnce(card).first;
+    if (began !== undefined && (first === "" || began < first)) first = began;
+  }
   const founders: NewcomerMatter[] = [];
   const newcomers = all.flatMap((card): NewcomerMatter[] => {
     const { initial, games } = readOnce(card);

@@ -1,9 +1,12 @@
 /** The inside of a card: one line a game, grouped by event or day. On a narrow screen each line becomes a small block. */
 import type { BookState, Card, GameLine } from "@sward/core";
+import type { RefObject } from "preact";
 import { useEffect, useMemo, useRef, useState } from "preact/hooks";
+import type { Desk } from "../../desk/desk.ts";
 import { showDay } from "../dates.ts";
-import { useDesk } from "../desk-store.ts";
+import { useDesk, version } from "../desk-store.ts";
 import { Badge } from "../parts/badge.tsx";
+import { untold, useOutOfSight } from "../parts/below.tsx";
 import { Button } from "../parts/button.tsx";
 import type { Kept } from "../parts/passed-over.ts";
 import { passOver } from "../parts/passed-over.ts";
@@ -31,13 +34,26 @@ export interface CardLinesProps {
   readonly show: number | null;
 }
 
+/** With each change what is in sight is read again; what is not, when the screen has been drawn. */
 export function CardLines({ card, state, show }: CardLinesProps) {
+  const desk = useDesk();
+  const now = useMemo(() => ({ desk, card, state, show }), [desk, card, state, show, version.value]);
+  const { place, shown } = useOutOfSight(now);
+  return useMemo(() => <Lines {...shown} place={place} />, [shown]);
+}
+
+interface LinesProps extends CardLinesProps {
+  readonly desk: Desk;
+  readonly place: RefObject<HTMLElement | null>;
+}
+
+function Lines({ desk, card, state, show, place }: LinesProps) {
   const [order, setOrder] = useState<CardOrder>("newest-first");
   const [whole, setWhole] = useState(false);
   const [most, setMost] = useState(AT_ONCE);
   const all = useMemo(() => groupLines(card.lines, state.events, order), [card, state.events, order]);
   const { groups, rest } = firstGroups(all, most, show);
-  const drawn = useDrawn(groups, state, show);
+  const drawn = useDrawn(groups, { desk, state, show });
   useEffect(() => {
     if (!whole || rest === 0) return;
     const next = setTimeout(() => setMost(most + MORE), 0);
@@ -47,7 +63,7 @@ export function CardLines({ card, state, show }: CardLinesProps) {
     if (show !== null) document.getElementById(`line-${show}`)?.scrollIntoView({ block: "center" });
   }, [show]);
   return (
-    <section class="no-print" aria-labelledby="card-lines">
+    <section ref={place} class="no-print" aria-labelledby="card-lines">
       <div class="page-head">
         <h2 id="card-lines">{cardWords.lines.title}</h2>
         <OrderChoice order={order} choose={setOrder} />
@@ -93,10 +109,9 @@ export function CardLines({ card, state, show }: CardLinesProps) {
 }
 
 /** Groups that say what they said are passed over. */
-function useDrawn(groups: readonly LineGroup[], state: BookState, show: number | null) {
-  const desk = useDesk();
+function useDrawn(groups: readonly LineGroup[], { desk, state, show }: Pick<LinesProps, "desk" | "state" | "show">) {
   const kept = useRef<ReadonlyMap<string, Kept<ReadGroup, ReturnType<typeof Group>>>>(new Map());
-  const read = readGroups(groups, factsReader(desk, state), show);
+  const read = untold(() => readGroups(groups, factsReader(desk, state), show));
   kept.current = passOver(kept.current, read, areSameGroups, (key, one) => <Group key={key} {...one} />);
   return [...kept.current.values()].map(({ element }) => element);
 }

@@ -4,6 +4,7 @@ import { useMemo, useState } from "preact/hooks";
 import "./card.css";
 import { nameOf, officeHere, useDesk } from "../desk-store.ts";
 import { lazyPart } from "../lazy.tsx";
+import { Below } from "../parts/below.tsx";
 import { Button, ButtonLink } from "../parts/button.tsx";
 import { Page } from "../parts/page.tsx";
 import { Prevail } from "../parts/prevail.tsx";
@@ -77,12 +78,14 @@ export function CardScreen({ params, query }: ScreenProps) {
           </label>
         </div>
         <Chart card={card} set={rules?.set} name={name} />
-        <CardLines card={card} state={state} show={show} />
-        <Signatures card={card} />
-        <MemberPart person={player} handicap={card.handicap} />
-        <MovingPart player={player} />
-        <PersonSection player={player.player} />
-        <Prevail />
+        <Below atOnce={show !== null}>
+          <CardLines card={card} state={state} show={show} />
+          <Signatures card={card} />
+          <MemberPart person={player} handicap={card.handicap} />
+          <MovingPart player={player} />
+          <PersonSection player={player.player} />
+          <Prevail />
+        </Below>
       </div>
       {printing && <CardPrint card={card} which={which} />}
       {open === "sign" && <SignDialog card={card} onClose={close} />}

@@ -17,10 +17,14 @@ export interface DrawingSize {
 /** Without a measured width: on paper. */
 const PAPER: DrawingSize = { width: 640, scale: 1, scrolls: false };
 
+/** What was measured last, by what was asked: most likely what the next one will be, so that it is drawn once. */
+const measured = new Map<string, DrawingSize>();
+
 /** `most` and `least`: how wide it may be and must be, in pixels where text has 16. */
 export function useSize(most: number, least: number): readonly [RefObject<HTMLElement | null>, DrawingSize] {
   const box = useRef<HTMLElement>(null);
-  const [size, setSize] = useState(PAPER);
+  const asked = `${most} ${least}`;
+  const [size, setSize] = useState(measured.get(asked) ?? PAPER);
   useEffect(() => {
     const element = box.current;
     if (element === null) return;
@@ -29,7 +33,11 @@ export function useSize(most: number, least: number): readonly [RefObject<HTMLEl
       if (room === 0) return;
       const scale = Number.parseFloat(getComputedStyle(document.documentElement).fontSize) / 16;
       const width = Math.max(Math.min(room, most * scale), least * scale);
-      setSize({ width, scale, scrolls: width > room });
+      const now = { width, scale, scrolls: width > room };
+      const before = measured.get(asked);
+      const isSame = before?.width === width && before.scale === scale && before.scrolls === now.scrolls;
+      if (!isSame) measured.set(asked, now);
+      setSize(isSame ? before : now);
     });
     observer.observe(element);
     return () => observer.disconnect();
