@@ -150,3 +150,50 @@ test("a card of six hundred games shows its last seasons, and all of them when a
   expect(Math.max(...grown)).toBeLessThanOrEqual(200);
   expect(await page.getByRole("button", { name: /more line/ }).count()).toBe(0);
 }, 180_000);
+
+test("a game told late is in the front of a card and in what can be seen of its lines at once, and in the others when they are looked at", async () => {
+  const { root, today } = scene.club;
+  const { page } = await scene.open(scene.club.passes.reader, "Members");
+  await page.getByRole("searchbox").fill("fenwick 0007");
+  await page.getByRole("link", { name: nameOf(7) }).click();
+  const index = page.locator(".card-index-value");
+  const newest = page.locator("table.card-lines tr.card-line .cell-index").first();
+  await newest.waitFor();
+  const tellLate = async (n: number): Promise<string> => {
+    const sides: MatchReported["sides"] = [
+      [{ player: player("pat 7"), off: 7 }],
+      [{ player: player("pat 8"), off: 8 }],
+    ];
+    const date = before(today, 40);
+    const body = { date, occasion: "club-competition", n, play: "handicap", format: 13, sides } as const;
+    const saved = await root.append([{ kind: "match-reported", body: { ...body, games: [{ score: [7, 1] }] } }]);
+    if (!saved.ok) throw new Error(JSON.stringify(saved.fault));
+    return String(root.state().cards.get(player("pat 7"))?.index);
+  };
+
+  // What both said whenever one of them changed.
+  await page.evaluate(() => {
+    const said = window as unknown as { said: string[] };
+    said.said = [];
+    const read = (selector: string): string =>
+      /\d+/.exec(document.querySelector(selector)?.textContent ?? "")?.[0] ?? "";
+    const note = (): void =>
+      void said.said.push(`${read(".card-index-value")} ${read("table.card-lines tr.card-line .cell-index")}`);
+    const watched = document.querySelector("main");
+    if (watched !== null)
+      new MutationObserver(note).observe(watched, { childList: true, subtree: true, characterData: true });
+  });
+  await page.locator("table.card-lines").scrollIntoViewIfNeeded();
+  await page.evaluate(() => document.getElementById("card-lines")?.scrollIntoView({ block: "start" }));
+  const inSight = await tellLate(13);
+  await eventually(() => index.textContent()).toBe(inSight);
+  const first = await page.evaluate(() => (window as unknown as { said: string[] }).said);
+  expect(first.filter((both) => both.split(" ")[0] !== both.split(" ")[1])).toEqual([]);
+
+  await page.evaluate(() => scrollTo(0, 0));
+  const outOfSight = await tellLate(14);
+  expect(outOfSight).not.toBe(inSight);
+  await eventually(() => index.textContent()).toBe(outOfSight);
+  await page.evaluate(() => document.getElementById("card-lines")?.scrollIntoView({ block: "start" }));
+  await eventually(() => newest.textContent()).toContain(outOfSight);
+}, 120_000);
