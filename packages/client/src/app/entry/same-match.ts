@@ -14,6 +14,14 @@ export interface SameDayMatch {
   readonly facts: MatchFacts;
 }
 
+interface Found {
+  readonly asked: string;
+  readonly matches: readonly SameDayMatch[];
+}
+
+/** What was asked last of a state, which never changes: the form asks while it is typed, and again when it is saved. */
+const foundIn = new WeakMap<object, Found>();
+
 /** Matches of the same players, side against side, on the same day; in order of their number. */
 export function sameDayMatches(
   state: Pick<BookState, "matches">,
@@ -21,13 +29,31 @@ export function sameDayMatches(
   replaces: EntryId | null,
 ): readonly SameDayMatch[] {
   const wanted = matchFacts(body, (id) => id);
+  const asked = [body.date, body.play, body.format, replaces, pairingOf(wanted)].join(" ");
+  const known = foundIn.get(state);
+  if (known?.asked === asked) return known.matches;
+  const matches = lookFor(state, body, { pairing: pairingOf(wanted), replaces });
+  foundIn.set(state, { asked, matches });
+  return matches;
+}
+
+interface Wanted {
+  readonly pairing: string;
+  readonly replaces: EntryId | null;
+}
+
+function lookFor(
+  state: Pick<BookState, "matches">,
+  body: MatchReported,
+  { pairing, replaces }: Wanted,
+): readonly SameDayMatch[] {
   const found: SameDayMatch[] = [];
   for (const match of state.matches.values()) {
     // What nobody disputes or has ruled on is of the day of its reports; a record of ten years is not read for each letter typed.
     if (match.facts !== null && match.facts.date !== body.date && match.ruling === null) continue;
     const reports = match.reports.filter(({ entry }) => entry !== replaces);
     const facts = reports[0]?.facts;
-    if (facts === undefined || facts.date !== body.date || pairingOf(facts) !== pairingOf(wanted)) continue;
+    if (facts === undefined || facts.date !== body.date || pairingOf(facts) !== pairing) continue;
     const alike = match.slot === null && facts.play === body.play && facts.format === body.format;
     found.push({ match, alike, facts });
   }

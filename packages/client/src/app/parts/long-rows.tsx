@@ -5,20 +5,22 @@
  *
  * What a browser does with a page still works. Its own search finds a far name: the empty row holds the names as text that is hidden
  * until it is found, each at the height where its row will be. Paper gets every row. A screen reader is told how many rows there are and
- * which one this is. A block that has the focus stays.
+ * which one this is. A block that has the focus stays. Of a list that is not long the first screen is drawn, and then all of it.
  *
  * Rejected: `content-visibility`, which has no effect on the parts of a table; a library, none of which keeps a table, the browser's
  * search and printing; and drawing a page of rows at a time, where nobody can scroll to the end.
  */
 import type { ComponentChildren } from "preact";
 import { useEffect, useRef, useState } from "preact/hooks";
+import { onceDrawn } from "../../desk/once-drawn.ts";
+import { isGoingBack } from "../scroll.ts";
 import "./long-rows.css";
 import { usePrinting } from "./printing.ts";
 
 /** Rows of a block: less than a screen of them, so that drawing one is a few milliseconds. */
 const BLOCK = 12;
 
-/** Fewer than this are simply drawn. */
+/** Fewer than this are all drawn, and stay. */
 const FEW = 75;
 
 /** What is drawn beyond the screen, above and below, as a part of its height. */
@@ -40,15 +42,14 @@ export const isLong = (rows: readonly unknown[]): boolean => rows.length > FEW;
 export function LongRows<T>({ rows, ...how }: LongRowsProps<T>) {
   const printing = usePrinting();
   const kept = useRef<readonly Kept<T>[]>([]);
-  const size = isLong(rows) ? BLOCK : Math.max(1, rows.length);
-  const always = printing || !isLong(rows);
+  const stays = !isLong(rows);
   const blocks: Kept<T>[] = [];
-  for (let first = 0; first < rows.length; first += size) {
+  for (let first = 0; first < rows.length; first += BLOCK) {
     const before = kept.current[blocks.length];
-    const block = rows.slice(first, first + size);
-    const isSame = before?.always === always && before.first === first && areSame(before.block, block);
-    const drawn = <Block key={blocks.length} {...how} rows={block} first={first} always={always} />;
-    blocks.push(isSame ? before : { block, first, always, drawn });
+    const block = rows.slice(first, first + BLOCK);
+    const isSame = before?.printing === printing && before.stays === stays && areSame(before.block, block);
+    const drawn = <Block key={blocks.length} {...how} rows={block} first={first} printing={printing} stays={stays} />;
+    blocks.push(isSame ? before : { block, printing, stays, drawn });
   }
   kept.current = blocks;
   return <>{blocks.map(({ drawn }) => drawn)}</>;
@@ -57,8 +58,8 @@ export function LongRows<T>({ rows, ...how }: LongRowsProps<T>) {
 /** A block as it was drawn last: Preact passes over what is the very same. */
 interface Kept<T> {
   readonly block: readonly T[];
-  readonly first: number;
-  readonly always: boolean;
+  readonly printing: boolean;
+  readonly stays: boolean;
   readonly drawn: ComponentChildren;
 }
 
@@ -67,17 +68,26 @@ const areSame = <T,>(a: readonly T[], b: readonly T[]): boolean =>
 
 interface BlockProps<T> extends LongRowsProps<T> {
   readonly first: number;
-  readonly always: boolean;
+  readonly printing: boolean;
+  /** Drawn when the first screen has been, however far away it is. */
+  readonly stays: boolean;
 }
 
-function Block<T>({ rows, first, always, columns, textOf, draw, rowHeight }: BlockProps<T>) {
+function Block<T>({ rows, first, printing, stays, columns, textOf, draw, rowHeight }: BlockProps<T>) {
   const body = useRef<HTMLTableSectionElement>(null);
   const measured = useRef(rowHeight);
   // The first screen is drawn at once, and not only when somebody has looked where it is.
-  const [near, setNear] = useState(first === 0);
+  const [near, setNear] = useState(() => first * rowHeight < innerHeight || (stays && isGoingBack()));
   useEffect(() => {
     const element = body.current;
-    if (element === null || always) return;
+    if (element === null || printing) return;
+    if (stays) {
+      let left = false;
+      if (!near) onceDrawn(() => left || setNear(true));
+      return () => {
+        left = true;
+      };
+    }
     const observer = new IntersectionObserver(
       (seen) => {
         const last = seen.at(-1);
@@ -89,8 +99,8 @@ function Block<T>({ rows, first, always, columns, textOf, draw, rowHeight }: Blo
     );
     observer.observe(element);
     return () => observer.disconnect();
-  }, [always]);
-  const drawn = always || near;
+  }, [printing, stays]);
+  const drawn = printing || near;
   useEffect(() => {
     const height = drawn ? (body.current?.offsetHeight ?? 0) : 0;
     if (height > 0) measured.current = height / rows.length;
