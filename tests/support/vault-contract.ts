@@ -46,6 +46,15 @@ export function vaultContract(open: (name: string) => Promise<Vault>, durable: b
     await vault.close();
   });
 
+  test("more records than are fetched in one go come back in order", async () => {
+    const vault = await open("thousands");
+    const names = Array.from({ length: 2_500 }, (_, n) => `n${n}`);
+    await vault.replace(names.map((name) => record(name)));
+    const records = await vault.load();
+    expect(records.map(({ entries }) => entries[0]?.id)).toEqual(names.map(id));
+    await vault.close();
+  });
+
   test("a rewrite takes the place of everything, and writing goes on after it", async () => {
     const vault = await open("rewrite");
     await vault.append(record("a"));

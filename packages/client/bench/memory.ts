@@ -2,8 +2,6 @@
  * What a book holds in memory for each entry, as an open one does: read from the records of a vault, entries, matches and cards in the
  * ledger, what is kept of every signed text beside it, and apart from both the document whose envelopes travel.
  */
-import { setFlagsFromString } from "node:v8";
-import { runInNewContext } from "node:vm";
 import type { Ledger } from "@sward/core";
 import { createLedger } from "@sward/core";
 import * as Y from "yjs";
@@ -15,6 +13,7 @@ import { rewritten } from "../src/book/vault.ts";
 import { createMemoryVault } from "../src/book/vault-memory.ts";
 import { createRecordReader, encodeRecord } from "../src/book/vault-record.ts";
 import { createVerifier } from "../src/keys/verifier.ts";
+import { collect } from "./collect.ts";
 import type { SignedBook } from "./signed.ts";
 
 export interface Memory {
@@ -27,8 +26,6 @@ export interface Memory {
 }
 
 export async function measureMemory({ bench, update }: SignedBook): Promise<Memory> {
-  setFlagsFromString("--expose-gc");
-  const collect = runInNewContext("gc") as () => void;
   const used = (): number => {
     collect();
     collect();

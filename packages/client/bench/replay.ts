@@ -16,11 +16,15 @@ import { benchBook } from "./world.ts";
 
 const nothing = (): void => undefined;
 
-export async function benchReplay(games: number, runs: number): Promise<Figure[]> {
+/**
+ * @param collect called before each timed run, of ours and of the floors: what an earlier run left behind is nobody's work, and of a
+ * million games it comes to a second, which falls on whatever runs at that moment
+ */
+export async function benchReplay(games: number, runs: number, collect = nothing): Promise<Figure[]> {
   const many = manyGames(games);
   const sized = { size: games };
   const keys = many.reports.map(({ body }) => matchKey(body, itself));
-  const grouping = await timed(runs, nothing, () => {
+  const grouping = await timed(runs, collect, () => {
     const groups = new Map<MatchKey, unknown[]>();
     for (const [n, key] of keys.entries()) {
       const group = groups.get(key);
@@ -34,6 +38,7 @@ export async function benchReplay(games: number, runs: number): Promise<Figure[]
     runs,
     () => {
       matches = [];
+      collect();
     },
     () => {
       matches = reconcileAll(many);
@@ -43,39 +48,45 @@ export async function benchReplay(games: number, runs: number): Promise<Figure[]
     ...sized,
     floor: { what: "a Map by the same keys", times: grouping },
   });
-  return [reconciled, ...(await benchCards(many, cardInputs(many, matches), runs))];
+  return [reconciled, ...(await benchCards(many, cardInputs(many, matches), runs, collect))];
 }
 
-async function benchCards(many: ManyGames, inputs: readonly CardInput[], runs: number): Promise<Figure[]> {
+async function benchCards(
+  many: ManyGames,
+  inputs: readonly CardInput[],
+  runs: number,
+  collect: () => void,
+): Promise<Figure[]> {
   const sized = { size: many.reports.length };
   let bare = (): number => 0;
-  const filling = await timed(runs, nothing, () => {
+  const filling = await timed(runs, collect, () => {
     bare = typedArrayLoop(many);
   });
-  const loop = await timed(runs, nothing, () => bare());
+  const loop = await timed(runs, collect, () => bare());
   let cards: readonly RunningFold["rows"][] = [];
   const both = await timed(
     runs,
     () => {
       cards = [];
+      collect();
     },
     () => {
       cards = inputs.map(writtenAndFolded);
     },
   );
-  const folding = await timed(runs, nothing, () => {
+  const folding = await timed(runs, collect, () => {
     for (const [n, rows] of cards.entries()) foldRows(rows, rows.start, 0, (inputs[n] as CardInput).adoptions);
   });
   const indexes = cards.reduce((sum, rows) => sum + rows.indexAt(rows.count - 1), 0);
   if (indexes !== bare()) throw new Error(`the cards' indexes come to ${indexes}, the typed arrays' to ${bare()}`);
   const [folded, looped] = [median(folding), median(loop)];
   let lines = 0;
-  const objects = await timed(runs, nothing, () => {
+  const objects = await timed(runs, collect, () => {
     lines = 0;
     for (const input of inputs) lines += cardWithoutRules(input).length;
   });
   let read = 0;
-  const reading = await timed(runs, nothing, () => {
+  const reading = await timed(runs, collect, () => {
     read = 0;
     for (const rows of cards) for (let place = 0; place < rows.count; place += 1) read += rows.lineAt(place) ? 1 : 0;
   });

@@ -85,8 +85,7 @@ written to a row on each of its cards: sorted there, its player's side found, it
 objects all over the memory, twice for each match, where filling the arrays of the floor reads each report once and sorts all by day alone.
 It is done once for each match, when it comes to a card; later games fold rows and write their own. Lines that people read are made when
 they read them, and are a row of their own in the table. A cold start reads every entry and folds every card from nothing,
-because nothing derived is kept between two starts; its floors are reading the bytes. And an entry in memory has an id of 43
-characters, a key of 70 by which its match is found, and three places in maps, which is half of what it takes.
+because nothing derived is kept between two starts; its floors are reading the bytes.
 `;
 }
 

@@ -95,6 +95,11 @@ async function reopening(bench: BenchBook, device: Signer, update: Uint8Array, r
     );
     await first.settled();
     await first.close();
+    const store = createLevelDocStore(join(folder, "ledger"), "ledger");
+    const doc = new Y.Doc();
+    await store.attach(doc);
+    Y.applyUpdate(doc, update);
+    await store.close();
     return await timed(
       runs,
       () => undefined,

@@ -1,6 +1,7 @@
 /** The half of the benches that runs under Node: every stage of a start, the replay, saving, and what a book holds in memory. */
 import { cpus } from "node:os";
 import { benchAppend } from "./append.ts";
+import { collect } from "./collect.ts";
 import type { Figure } from "./measure.ts";
 import { row } from "./measure.ts";
 import type { Memory } from "./memory.ts";
@@ -42,7 +43,7 @@ export async function benchUnderNode(quick: boolean): Promise<UnderNode> {
     );
   }
   for (const size of quick ? [10_000, 100_000] : [1_000, 10_000, 30_000, 100_000, 1_000_000])
-    grown.push(...tell(await benchReplay(size, size > 100_000 ? 3 : 5)));
+    grown.push(...tell(await benchReplay(size, size > 100_000 ? 3 : 5, collect)));
 
   const others: Figure[] = [];
   for (const size of quick ? [1_000] : [1_000, 30_000]) {

@@ -85,4 +85,4 @@ export * from "./transport/frames.ts";
 export * from "./transport/refusal.ts";
 export * from "./transport/room.ts";
 export * from "./transport/screen.ts";
-export { readUpdate } from "./transport/update.ts";
+export { contentOf, readUpdate } from "./transport/update.ts";

@@ -6,7 +6,15 @@
  * Rejected: a Yjs document. It makes three objects of every envelope, has to be filled before the first page can be sent, and then writes
  * each page out of them again: half of what a caller waited for when he was the first to enter a room.
  */
-import { joinUpdates, pagesOf, readStateVector, readUpdate, stateVectorBytes, updateAfter } from "@sward/core";
+import {
+  contentOf,
+  joinUpdates,
+  pagesOf,
+  readStateVector,
+  readUpdate,
+  stateVectorBytes,
+  updateAfter,
+} from "@sward/core";
 import type { Contents } from "./contents.ts";
 import type { Link } from "./digest.ts";
 import { createDigester } from "./digest.ts";
@@ -109,7 +117,8 @@ function linksOf(pieces: readonly Piece[], from: (client: number) => number): Re
     for (const { client, structs } of read.blocks) {
       const all = links.get(client) ?? [];
       links.set(client, all);
-      for (const { clock, body } of structs) if (clock >= from(client)) all.push({ clock, key: "", envelope: body });
+      for (const one of structs)
+        if (one.clock >= from(client)) all.push({ clock: one.clock, key: "", envelope: contentOf(update, one) });
     }
   }
   return links;

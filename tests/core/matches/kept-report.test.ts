@@ -128,6 +128,7 @@ test("LE13 two reports that say the same share what they say, and a ledger gives
     throw new Error("a report is held in its small form");
   expect(second.facts.sides[0]).toBe(first.facts.sides[0]);
   expect(second.facts.sides[1]).toBe(first.facts.sides[1]);
+  expect(second.facts.sides).toBe(first.facts.sides);
   expect(second.facts.games).toBe(first.facts.games);
   for (const { id, entry } of north.written) expect(canonicalText(ledger.entry(id))).toBe(canonicalText(entry));
 });

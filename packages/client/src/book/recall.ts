@@ -24,6 +24,10 @@ export async function recallArrivals(
   const recall = createRecall();
   const recalled: Arrival[] = [];
   for (const one of held) {
+    if (isGame(one)) {
+      recalled.push(one);
+      continue;
+    }
     const entry = recall(one);
     if (entry === null) continue;
     if (entry.understood) for (const key of keysIn(entry)) verifier.learn(key);
@@ -33,6 +37,10 @@ export async function recallArrivals(
   }
   return recalled;
 }
+
+/** Nearly all there are: they state nothing and hold nothing, and stand for themselves, for whatever is made of each costs as much. */
+const isGame = (held: HeldEntry): held is KeptEntry & Arrival =>
+  held instanceof KeptEntry && held.entry?.kind === "match-reported";
 
 /** Entries by id, in the order given; a text that is damaged is left out, and comes again from the document. */
 export function recallEntries(held: Iterable<HeldEntry>): Map<EntryId, Entry> {

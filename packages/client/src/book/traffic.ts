@@ -13,6 +13,7 @@ import type { Verifier } from "../keys/verifier.ts";
 import type { Connection } from "../wire/connection.ts";
 import type { Arrivals } from "./arrivals.ts";
 import { createArrivals } from "./arrivals.ts";
+import { volumeOf } from "./closing.ts";
 import { delegate } from "./delegate.ts";
 import type { DocStore } from "./doc-store.ts";
 import type { HeadsExchange } from "./heads-exchange.ts";
@@ -72,8 +73,11 @@ export function createTraffic(deps: TrafficDeps): Traffic {
       volume,
       room,
       store,
-      seen: () =>
-        [...held.values()].flatMap(({ place }) => (place !== null && (place.volume ?? 0) === volume ? [place] : [])),
+      seen() {
+        const places: Place[] = [];
+        for (const { place } of held.values()) if (place !== null && volumeOf(place) === volume) places.push(place);
+        return places;
+      },
       arrived: () => void inTurn(arrive),
       changed() {
         volumes?.changed(volume);

@@ -9,7 +9,7 @@
  * a relay, which must refuse the second of two, would learn who writes).
  */
 import type { StateVector } from "@sward/core";
-import { readUpdate } from "@sward/core";
+import { contentOf, readUpdate } from "@sward/core";
 import * as Y from "yjs";
 import { envelopeAt } from "../book/ledger-doc.ts";
 
@@ -59,7 +59,8 @@ export function createOwnPlaces(doc: Y.Doc): OwnPlaces {
       const read = readUpdate(update);
       let found = false;
       for (const { client, structs } of "type" in read ? [] : read.blocks) {
-        if (own.has(client) && structs.some((one) => isOther(client, one.clock, one.body))) found = take(client);
+        if (own.has(client) && structs.some((one) => isOther(client, one.clock, contentOf(update, one))))
+          found = take(client);
       }
       return found;
     },

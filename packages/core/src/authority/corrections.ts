@@ -24,6 +24,8 @@ export interface Corrections {
   add(entry: KnownEntry, target: EntryId | undefined): Iterable<EntryId>;
   /** Not refused, not withdrawn, and the last word on what it corrects. @param id of an entry that was noted */
   stands(id: EntryId): boolean;
+  /** It corrects nothing, and nothing corrects or takes it back: it stands. Most entries are such. */
+  isAlone(id: EntryId): boolean;
   /** A correction or withdrawal whose author may not make it. */
   refused(id: EntryId): boolean;
   /** Every refused one. */
@@ -65,7 +67,9 @@ export function createCorrections(
   }
 
   /** Most entries neither correct nor are corrected: no line to look along. */
-  const isAlone = (id: EntryId): boolean => !corrects.has(id) && !replacements.has(id) && !withdrawals.has(id);
+  const isAlone = (id: EntryId): boolean =>
+    corrects.size + replacements.size + withdrawals.size === 0 ||
+    !(corrects.has(id) || replacements.has(id) || withdrawals.has(id));
 
   const withdrawn = (id: EntryId): boolean => (withdrawals.get(id) ?? []).some((by) => !refused(by));
 
@@ -125,6 +129,7 @@ export function createCorrections(
       if (refused(id)) return false;
       return isAlone(id) || lastWords(originOf(id))[0] === id;
     },
+    isAlone,
     refused,
     *refusals() {
       for (const corrected of [replacements, withdrawals]) {

@@ -12,6 +12,7 @@ import type { Game, Lineup, MatchReported } from "../ledger/kinds.ts";
 import { byCodeUnits } from "../order.ts";
 import type { FactName, MatchFacts } from "../state.ts";
 import type { Sharing } from "./sharing.ts";
+import { nothingShared } from "./sharing.ts";
 
 export type Resolve = (id: PlayerId) => PlayerId;
 
@@ -40,24 +41,35 @@ export function currentKey(key: MatchKey, resolve: Resolve): MatchKey {
 
 /** The facts of a report with players resolved and sides and partners in canonical order. */
 export function matchFacts(body: MatchReported, resolve: Resolve, sharing: Sharing = nothingShared): MatchFacts {
-  const [one, two] = [sharing.side(inOrder(body.sides[0], resolve)), sharing.side(inOrder(body.sides[1], resolve))];
+  const [one, two] = [inOrder(body.sides[0], resolve, sharing), inOrder(body.sides[1], resolve, sharing)];
   const turned = isTurned(one, two);
-  const games = body.games.map(gameFacts);
   return {
     date: sharing.text(body.date),
     occasion: sharing.text(body.occasion),
     play: sharing.text(body.play),
     format: body.format,
-    sides: turned ? [two, one] : [one, two],
-    games: sharing.games(turned ? gamesTurned(games) : games),
+    sides: turned ? sharing.sides(two, one) : sharing.sides(one, two),
+    games: gamesOf(body.games, turned, sharing),
     excluded: body.excluded === true,
   };
 }
 
-function inOrder(side: readonly Lineup[], resolve: Resolve): readonly Lineup[] {
-  const seats = side.map(({ player, off }): Lineup => ({ player: resolve(player), off }));
-  return seats.length === 1 ? seats : seats.sort(byPlayer);
+function inOrder(side: readonly Lineup[], resolve: Resolve, sharing: Sharing): readonly Lineup[] {
+  const [first] = side;
+  if (side.length === 1 && first !== undefined) return sharing.seat(resolve(first.player), first.off);
+  return side.map(({ player, off }) => sharing.seat(resolve(player), off)[0]).sort(byPlayer);
 }
+
+function gamesOf(games: readonly Game[], turned: boolean, sharing: Sharing): readonly Game[] {
+  const [first] = games;
+  return games.length === 1 && first !== undefined
+    ? gameFacts(first, turned, sharing)
+    : games.map((game) => gameFacts(game, turned, sharing)[0] as Game);
+}
+
+/** What a score pad kept beside the score is no fact of the match. */
+const gameFacts = ({ score: [a, b], ended }: Game, turned: boolean, sharing: Sharing): readonly Game[] =>
+  turned ? sharing.game(b, a, ended) : sharing.game(a, b, ended);
 
 /** Whether the second side comes first in the canonical order. Of both, the partners are in order. */
 const isTurned = (one: readonly Lineup[], two: readonly Lineup[]): boolean => lineupName(one) > lineupName(two);
@@ -93,21 +105,31 @@ export const winningScore = (format: MatchReported["format"]): number => (format
 export function checkMatch(body: MatchReported): MatchFault | null {
   const [one, two] = body.sides;
   if (one.length !== two.length) return { type: "uneven-sides" };
-  const seen = new Set<PlayerId>();
-  for (const { player } of [...one, ...two]) {
-    if (seen.has(player)) return { type: "player-twice", player };
-    seen.add(player);
-  }
+  const twice = playerTwice(one, two);
+  if (twice !== null) return { type: "player-twice", player: twice };
   const seats = [one.length, two.length];
   if (body.given?.some((side, s) => side.length !== seats[s])) return { type: "strokes-of-nobody" };
-  if (body.games.some(({ taken }) => taken?.some(({ side, seat }) => seat >= (seats[side] ?? 0)))) {
-    return { type: "strokes-of-nobody" };
-  }
-  for (const [position, game] of body.games.entries()) {
-    if (!scoreCanBe(game, body.format)) return { type: "score-cannot-be", game: position + 1, score: game.score };
+  for (const { taken } of body.games)
+    if (taken?.some(({ side, seat }) => seat >= (seats[side] ?? 0))) return { type: "strokes-of-nobody" };
+  let position = 1;
+  for (const game of body.games) {
+    if (!scoreCanBe(game, body.format)) return { type: "score-cannot-be", game: position, score: game.score };
+    position += 1;
   }
   return null;
 }
+
+/** The first who sits on two seats. Asked of every report that is read, so nothing is made for it. */
+function playerTwice(one: readonly Lineup[], two: readonly Lineup[]): PlayerId | null {
+  for (let seat = 1; seat < one.length + two.length; seat++) {
+    const player = playerAt(one, two, seat);
+    for (let before = 0; before < seat; before++) if (playerAt(one, two, before) === player) return player;
+  }
+  return null;
+}
+
+const playerAt = (one: readonly Lineup[], two: readonly Lineup[], seat: number): PlayerId =>
+  ((seat < one.length ? one[seat] : two[seat - one.length]) as Lineup).player;
 
 function scoreCanBe({ score: [a, b], ended }: Game, format: MatchReported["format"]): boolean {
   const target = winningScore(format);
@@ -129,12 +151,6 @@ const lineupName = (side: readonly Lineup[]): string =>
   side.length === 1 ? (side[0] as Lineup).player : side.map(({ player }) => player).join("+");
 
 const byPlayer = (a: Lineup, b: Lineup): number => byCodeUnits(a.player, b.player);
-
-/** What a score pad kept beside the score is no fact of the match. */
-const gameFacts = ({ score, ended }: Game): Game => (ended === undefined ? { score } : { score, ended });
-
-/** For who keeps nothing. */
-const nothingShared: Sharing = { text: (text) => text, side: (side) => side, games: (games) => games };
 
 const sameSides = (a: MatchFacts, b: MatchFacts): boolean =>
   a.sides.every((side, s) => {

@@ -10,10 +10,11 @@
 import type { BookId, EntryId, KeyId, MatchKey } from "../ids.ts";
 import type { EntryHead, EntryOf } from "../ledger/entry.ts";
 import type { Game, Lineup, MatchReported } from "../ledger/kinds.ts";
+import { asWritten } from "../people/links.ts";
 import type { MatchFacts } from "../state.ts";
 import type { Resolve } from "./identity.ts";
 import { checkMatch, gamesTurned, keyOfFacts, matchFacts, matchKey } from "./identity.ts";
-import type { Sharing } from "./sharing.ts";
+import type { Hand, Sharing } from "./sharing.ts";
 
 type Reported = EntryOf<"match-reported">;
 
@@ -21,42 +22,47 @@ type Reported = EntryOf<"match-reported">;
 type More = Partial<Pick<MatchReported, "start" | "event" | "slot" | "given" | "replaces" | "games">>;
 
 const nothingMore: More = {};
-const asWritten: Resolve = (id) => id;
 
-/** How a body's sides and partners lie in its facts, and whether it is of a match that cannot be, added up. */
+/** How a body's sides and partners lie in its facts, and whether it is of a match that cannot be, added up; above them its number. */
 const TURNED = 1;
 const FIRST_SWAPPED = 2;
 const SECOND_SWAPPED = 4;
 const CANNOT_BE = 8;
+const NUMBER = 16;
 
 export class KeptReport implements EntryHead {
   readonly id: EntryId;
-  readonly author: KeyId;
-  readonly book: BookId;
   readonly seq: number;
   readonly prev: EntryId | null;
   readonly facts: MatchFacts;
+  readonly #hand: Hand;
   readonly #at: Moment;
-  readonly #n: number;
-  readonly #turns: number;
+  readonly #form: number;
   readonly #more: More;
 
-  constructor(entry: Reported, head: Pick<EntryHead, "author" | "book" | "prev">, more: More, sharing: Sharing) {
+  constructor(entry: Reported, prev: EntryId | null, more: More, sharing: Sharing) {
     const { sides, n } = entry.body;
     this.id = entry.id;
-    this.author = head.author;
-    this.book = head.book;
     this.seq = entry.seq;
-    this.prev = head.prev;
+    this.prev = prev;
     this.facts = matchFacts(entry.body, asWritten, sharing);
+    this.#hand = sharing.hand(entry.author, entry.book);
     this.#at = momentOf(entry.at);
-    this.#n = n;
-    this.#turns =
+    this.#form =
+      n * NUMBER +
       (isOf(this.facts.sides[0], sides[0]) ? 0 : TURNED) +
       (isSwapped(sides[0]) ? FIRST_SWAPPED : 0) +
       (isSwapped(sides[1]) ? SECOND_SWAPPED : 0) +
       (checkMatch(entry.body) === null ? 0 : CANNOT_BE);
     this.#more = more;
+  }
+
+  get author(): KeyId {
+    return this.#hand.author;
+  }
+
+  get book(): BookId {
+    return this.#hand.book;
   }
 
   get understood(): true {
@@ -77,24 +83,24 @@ export class KeptReport implements EntryHead {
   }
 
   get n(): number {
-    return this.#n;
+    return Math.floor(this.#form / NUMBER);
   }
 
   get canBe(): boolean {
-    return (this.#turns & CANNOT_BE) === 0;
+    return (this.#form & CANNOT_BE) === 0;
   }
 
   get body(): MatchReported {
     const { date, occasion, play, format, sides, games, excluded } = this.facts;
-    const turned = (this.#turns & TURNED) !== 0;
+    const turned = (this.#form & TURNED) !== 0;
     const [first, second] = turned ? [sides[1], sides[0]] : sides;
     return {
       date,
       occasion,
-      n: this.#n,
+      n: this.n,
       play,
       format,
-      sides: [asWas(first, this.#turns & FIRST_SWAPPED), asWas(second, this.#turns & SECOND_SWAPPED)],
+      sides: [asWas(first, this.#form & FIRST_SWAPPED), asWas(second, this.#form & SECOND_SWAPPED)],
       games: (turned ? gamesTurned(games) : games) as Game[],
       ...(excluded ? { excluded } : {}),
       ...this.#more,
@@ -112,9 +118,11 @@ export function keepReport(entry: Reported, prev: EntryId | null, sharing: Shari
   if (entry instanceof KeptReport) return entry;
   const more = beyondFacts(entry.body);
   if (more === null) return entry;
-  const head = { author: sharing.text(entry.author), book: sharing.text(entry.book), prev };
-  return new KeptReport(entry, head, more, sharing);
+  return new KeptReport(entry, prev, more, sharing);
 }
+
+/** Whether it is in its small form already, as what a vault hands over is. */
+export const isKept = (entry: Reported): boolean => entry instanceof KeptReport;
 
 /** The facts of a report, with players resolved. */
 export const factsOf = (entry: Reported, resolve: Resolve): MatchFacts =>
@@ -135,17 +143,30 @@ export const keyOfReport = (entry: Reported, resolve: Resolve): MatchKey =>
 const isAsWritten = ({ sides }: MatchFacts, resolve: Resolve): boolean =>
   resolve === asWritten || sides.every((side) => side.every(({ player }) => resolve(player) === player));
 
+/** Members of a body that is all facts and a number. */
+const MEMBERS = 7;
+
 /** Null where the body has something that would be lost. */
 function beyondFacts(body: MatchReported): More | null {
-  const { date: _d, occasion: _o, n: _n, play: _p, format: _f, sides, games, excluded: _x, ...more } = body;
-  if (!sides.every((side) => side.every(isPlainSeat))) return null;
-  if (!games.every(isPlainGame)) return { ...more, games };
+  const [one, two] = body.sides;
+  if (!one.every(isPlainSeat) || !two.every(isPlainSeat)) return null;
+  const isPlain = body.games.every(isPlainGame);
+  if (isPlain && membersOf(body) === MEMBERS) return nothingMore;
+  const { date: _d, occasion: _o, n: _n, play: _p, format: _f, sides: _s, games, excluded: _x, ...more } = body;
+  if (!isPlain) return { ...more, games };
   return Object.keys(more).length === 0 ? nothingMore : more;
 }
 
-const isPlainSeat = (seat: Lineup): boolean => Object.keys(seat).length === 2;
+const isPlainSeat = (seat: Lineup): boolean => membersOf(seat) === 2;
 
-const isPlainGame = (game: Game): boolean => Object.keys(game).length === (game.ended === undefined ? 1 : 2);
+const isPlainGame = (game: Game): boolean => membersOf(game) === (game.ended === undefined ? 1 : 2);
+
+/** Counted with no list of their names: this is asked four times of every report that is read. */
+function membersOf(of: object): number {
+  let count = 0;
+  for (const _ in of) count += 1;
+  return count;
+}
 
 const isSwapped = ([one, other]: readonly Lineup[]): boolean =>
   one !== undefined && other !== undefined && one.player > other.player;
@@ -162,18 +183,29 @@ const asWas = (side: readonly Lineup[], swapped: number): Lineup[] =>
 /** A clock's reading: a number where it is a time that clocks show, for its text would be the largest part of a report. */
 type Moment = number | string;
 
-const shown = /^2\d{3}-(0[1-9]|1[0-2])-(0[1-9]|[12]\d|3[01])T([01]\d|2[0-3]):[0-5]\d:[0-5]\dZ$/;
-
 /** Each part from 0: as many seconds as if every month had 31 days, which no reader sees. */
 function momentOf(at: string): Moment {
-  if (!shown.test(at)) return at;
-  const months = (two(at, 0) * 100 + two(at, 2) - 2000) * 12 + two(at, 5) - 1;
-  const hours = (months * 31 + two(at, 8) - 1) * 24 + two(at, 11);
-  return (hours * 60 + two(at, 14)) * 60 + two(at, 17);
+  const [year, month, day] = [two(at, 0) * 100 + two(at, 2), two(at, 5), two(at, 8)];
+  const [hour, minute, second] = [two(at, 11), two(at, 14), two(at, 17)];
+  const isDay = year >= 2000 && year <= 2999 && month >= 1 && month <= 12 && day >= 1 && day <= 31;
+  const isTime = hour >= 0 && hour <= 23 && minute >= 0 && minute <= 59 && second >= 0 && second <= 59;
+  if (!isDay || !isTime || !isInForm(at)) return at;
+  return (((((year - 2000) * 12 + month - 1) * 31 + day - 1) * 24 + hour) * 60 + minute) * 60 + second;
 }
 
-/** Two digits. */
-const two = (text: string, from: number): number => (text.charCodeAt(from) - 48) * 10 + text.charCodeAt(from + 1) - 48;
+const FORM = "____-__-__T__:__:__Z";
+
+/** What is between the digits stands at every third place from the first of them on. */
+function isInForm(at: string): boolean {
+  for (let place = 4; place < FORM.length; place += 3) if (at[place] !== FORM[place]) return false;
+  return at.length === FORM.length;
+}
+
+/** Two digits; below 0 where they are none. */
+function two(text: string, from: number): number {
+  const [tens, ones] = [text.charCodeAt(from) - 48, text.charCodeAt(from + 1) - 48];
+  return tens >= 0 && tens <= 9 && ones >= 0 && ones <= 9 ? tens * 10 + ones : -1_000_000;
+}
 
 const inTwo = (part: number): string => String(part).padStart(2, "0");
 

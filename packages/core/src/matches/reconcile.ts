@@ -42,7 +42,7 @@ export function reconcile(
 ): Match | null {
   const [only] = accounts;
   if (only?.stands && accounts.length === 1 && rulings.length === 0 && unconfirmed === "counts") {
-    return new LoneMatch(key, only);
+    return loneMatch(key, only.entry, only.facts);
   }
   const standing = accounts.filter(({ stands }) => stands).sort(byEntry);
   const ruling = rulings.filter((one) => binds(one, accounts, book)).sort(byRuling)[0]?.entry;
@@ -72,6 +72,14 @@ export function reconcile(
   };
 }
 
+/** What one report tells where every report counts: it stands, and nobody has ruled on its match. */
+export const loneMatch = (key: MatchKey, entry: Account["entry"], facts: MatchFacts): Match =>
+  new LoneMatch(key, entry, facts);
+
+/** The report of such a match; null of any other. */
+export const loneReport = (match: Match | null | undefined): Account["entry"] | null =>
+  match instanceof LoneMatch ? match.report : null;
+
 /** A match that one report tells, as most are: what it would say more is the report's, and is read there when somebody asks. */
 class LoneMatch implements Match {
   readonly key: MatchKey;
@@ -80,13 +88,17 @@ class LoneMatch implements Match {
   readonly start: string | null;
   readonly #entry: Account["entry"];
 
-  constructor(key: MatchKey, { entry, facts }: Account) {
+  constructor(key: MatchKey, entry: Account["entry"], facts: MatchFacts) {
     const { event = null, start = null } = moreOf(entry);
     this.key = key;
     this.facts = facts;
     this.event = event;
     this.start = start;
     this.#entry = entry;
+  }
+
+  get report(): Account["entry"] {
+    return this.#entry;
   }
 
   get status(): MatchStatus {

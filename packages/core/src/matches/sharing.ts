@@ -6,54 +6,109 @@
  * Rejected: columns of numbers in place of objects (a third smaller again, and every reader of a match would have to go through
  * something that makes objects of them).
  */
-import type { PlayerId } from "../ids.ts";
+import type { BookId, KeyId, PlayerId } from "../ids.ts";
 import type { Game, Lineup } from "../ledger/kinds.ts";
 
+/** A side of one, and a match of one game. */
 type Alone = readonly [Lineup];
+type OneGame = readonly [Game];
+
+type Side = readonly Lineup[];
+type Sides = readonly [Side, Side];
+
+/** Who writes, and in which book: as many as there are devices. */
+export interface Hand {
+  readonly author: KeyId;
+  readonly book: BookId;
+}
 
 export interface Sharing {
   /** The same text, as it was first met. */
   text<T extends string>(text: T): T;
-  side(side: readonly Lineup[]): readonly Lineup[];
-  /** Of games that say no more than score and end. */
-  games(games: readonly Game[]): readonly Game[];
+  hand(author: KeyId, book: BookId): Hand;
+  seat(player: PlayerId, off: number): Alone;
+  /** Of who met before off the same handicaps, the same. */
+  sides(one: Side, other: Side): Sides;
+  game(one: number, other: number, ended: Game["ended"]): OneGame;
 }
+
+/** For who keeps nothing. */
+export const nothingShared: Sharing = {
+  text: (text) => text,
+  hand: (author, book) => ({ author, book }),
+  seat: (player, off) => [{ player, off }],
+  sides: (one, other) => [one, other],
+  game: (one, other, ended) => [ended === undefined ? { score: [one, other] } : { score: [one, other], ended }],
+};
+
+/** Texts met last, by their length: of those that a season repeats hardly two have one length. */
+const LENGTHS = 64;
+
+/** Scores below this are looked up by number. */
+const SCORES = 32;
 
 export function createSharing(): Sharing {
   const texts = new Map<string, string>();
+  const lately: (string | undefined)[] = new Array(LENGTHS).fill(undefined);
+  const hands = new Map<KeyId, Hand[]>();
   /** By player, one for each handicap he was off. */
   const seats = new Map<PlayerId, Alone[]>();
-  const games = new Map<string, readonly [Game]>();
+  const met = new Map<Side, Map<Side, Sides>>();
+  const games = new Map<string, OneGame>();
+  const played: (OneGame | undefined)[] = new Array(SCORES * SCORES).fill(undefined);
 
   function text<T extends string>(said: T): T {
-    const held = texts.get(said);
-    if (held === undefined) texts.set(said, said);
-    return (held ?? said) as T;
+    const place = said.length % LENGTHS;
+    const last = lately[place];
+    if (last === said) return last as T;
+    const before = texts.get(said);
+    if (before === undefined) texts.set(said, said);
+    const held = before ?? said;
+    lately[place] = held;
+    return held as T;
   }
 
-  function alone(seat: Lineup): Alone {
-    const { player, off } = seat;
+  function hand(author: KeyId, book: BookId): Hand {
+    const known = hands.get(author);
+    if (known !== undefined) for (const one of known) if (one.book === book) return one;
+    const fresh: Hand = { author: known?.[0]?.author ?? author, book: text(book) };
+    if (known === undefined) hands.set(author, [fresh]);
+    else known.push(fresh);
+    return fresh;
+  }
+
+  function seat(player: PlayerId, off: number): Alone {
     const known = seats.get(player);
-    const held = known?.find(([one]) => one.off === off);
-    if (held !== undefined) return held;
+    if (known !== undefined) for (const one of known) if (one[0].off === off) return one;
     const fresh: Alone = [{ player: known?.[0]?.[0].player ?? player, off }];
     if (known === undefined) seats.set(player, [fresh]);
     else known.push(fresh);
     return fresh;
   }
 
-  function game(one: Game): readonly [Game] {
-    const name = `${one.score[0]} ${one.score[1]} ${one.ended ?? ""}`;
-    const held = games.get(name);
+  function sides(one: Side, other: Side): Sides {
+    // A side of two is a list of its own each time.
+    if (one.length !== 1 || other.length !== 1) return [one, other];
+    const opponents = met.get(one);
+    const held = opponents?.get(other);
     if (held !== undefined) return held;
-    const fresh: readonly [Game] = [one];
-    games.set(name, fresh);
+    const fresh: Sides = [one, other];
+    if (opponents === undefined) met.set(one, new Map([[other, fresh]]));
+    else opponents.set(other, fresh);
     return fresh;
   }
 
-  return {
-    text,
-    side: (side) => (side.length === 1 ? alone(side[0] as Lineup) : side.map((seat) => alone(seat)[0])),
-    games: (all) => (all.length === 1 ? game(all[0] as Game) : all.map((one) => game(one)[0])),
-  };
+  function game(one: number, other: number, ended: Game["ended"]): OneGame {
+    const isCommon = ended === undefined && one < SCORES && other < SCORES;
+    const place = one * SCORES + other;
+    const name = isCommon ? "" : `${one} ${other} ${ended ?? ""}`;
+    const held = isCommon ? played[place] : games.get(name);
+    if (held !== undefined) return held;
+    const fresh = nothingShared.game(one, other, ended);
+    if (isCommon) played[place] = fresh;
+    else games.set(name, fresh);
+    return fresh;
+  }
+
+  return { text, hand, seat, sides, game };
 }

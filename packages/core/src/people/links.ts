@@ -21,7 +21,13 @@ export interface Links {
   readonly othersOf: (id: PlayerId) => readonly PlayerId[];
 }
 
+/** Nobody is known under another id, as in most books. */
+export const asWritten = (id: PlayerId): PlayerId => id;
+
+const unlinked: Links = { resolve: asWritten, othersOf: () => [] };
+
 export function settleLinks(links: readonly Link[]): Links {
+  if (links.length === 0) return unlinked;
   const neighbours = new Map<PlayerId, Set<PlayerId>>();
   const leaving = new Set<PlayerId>();
   for (const { player, to } of links) {

@@ -102,7 +102,7 @@ export function createAdmission(book: BookId, kept: Completeness = "whole"): Adm
       const entry = held.keep(arrival);
       if (entry.book !== book) continue;
       const chain = chains.get(author) ?? createChain(author, kept);
-      chains.set(author, chain);
+      if (chain.top === -1) chains.set(author, chain);
       if (!grown.has(chain)) grown.set(chain, chain.sound.length);
       if (!extendChain(chain, entry)) all = true;
     }
@@ -136,12 +136,12 @@ export function createAdmission(book: BookId, kept: Completeness = "whole"): Adm
     for (const chain of chains.values()) {
       for (const entry of chain.sound) {
         if (entry.kind === "entry-carried") copies.push(entry);
-        else count(entry, []);
+        else count(entry, null);
         if (entry.seq % ENTRIES_A_STEP === 0) yield;
       }
     }
     for (const [at, copy] of copies.entries()) {
-      count(copy, []);
+      count(copy, null);
       if (at % ENTRIES_A_STEP === 0) yield;
     }
   }
@@ -166,7 +166,7 @@ export function createAdmission(book: BookId, kept: Completeness = "whole"): Adm
 
   /** Whether a sound entry counts by itself: a copy does in the shape of what it carries. */
   const isCounting = (entry: Entry): entry is KnownEntry =>
-    entry.understood && entry.kind !== "entry-carried" && !passedOver.has(entry.id);
+    entry.understood && entry.kind !== "entry-carried" && !(passedOver.size > 0 && passedOver.has(entry.id));
 
   function changesOthers(entry: Entry): boolean {
     const standing = authority.standings.get(entry.author);
@@ -186,7 +186,8 @@ export function createAdmission(book: BookId, kept: Completeness = "whole"): Adm
     return copy?.understood === true && copy.kind === "entry-carried" ? copy : null;
   }
 
-  function count(entry: Entry, fresh: KnownEntry[]): void {
+  /** @param fresh where those go that are new, if somebody asks */
+  function count(entry: Entry, fresh: KnownEntry[] | null): void {
     if (reasonAgainst(entry) !== null) {
       passedOver.add(entry.id);
       return;
@@ -197,11 +198,11 @@ export function createAdmission(book: BookId, kept: Completeness = "whole"): Adm
       const inner = opened(known);
       if (inner === null || find(inner.id) !== undefined) return;
       adopted.set(inner.id, inner);
-      fresh.push(inner);
+      fresh?.push(inner);
       return;
     }
     // It may have been carried here before its chain let it count.
-    if (!adopted.delete(known.id)) fresh.push(known);
+    if (adopted.size === 0 || !adopted.delete(known.id)) fresh?.push(known);
     if (known.kind !== GAME) beside.push(known);
     if (known.kind !== "entry-withdrawn") return;
     const { withdraws } = known.body;

@@ -52,6 +52,7 @@ export function settleAdoptions(
 
 export function rulesOn(adoptions: Adoptions, day: Day): CompiledRules {
   let found = adoptions[0];
+  if (adoptions.length === 1) return found.rules;
   for (const adoption of adoptions) if (adoption.from <= day) found = adoption;
   return found.rules;
 }

@@ -5,8 +5,8 @@
  * A ruling is found by the report it accepts, and only one that accepts none by the match it names: a match's identity follows the
  * links of its players, a report's id never changes.
  *
- * Of a match no more is kept here than which reports tell it; accounts of it are made when it is settled. Rejected: keeping them, which
- * is a second set of facts for each report that nobody reads until another comes.
+ * Which reports tell a match its keeper knows (`book-matches.ts`); accounts of it are made here when it is settled. Rejected: keeping
+ * them, which is a second set of facts for each report that nobody reads until another comes.
  *
  * SPEC: MA, PE.
  */
@@ -24,6 +24,7 @@ import { byCodeUnits } from "../order.ts";
 import type { Links } from "../people/links.ts";
 import { settleLinks } from "../people/links.ts";
 import type { MatchFacts } from "../state.ts";
+import { GAME } from "./counted.ts";
 
 /** What may have changed. `people`, `rules` and `policy` reach everything and are rare. */
 export interface Dirty {
@@ -56,9 +57,8 @@ export class Books {
   readonly #standings: () => ReadonlyMap<KeyId, Standing>;
   readonly #book: BookId;
   readonly #find: (id: EntryId) => KnownEntry | undefined;
+  /** All but reports. */
   readonly #byKind = new Map<Kind, KnownEntry[]>();
-  /** Reports of each match; most have one, which is not in a list. */
-  readonly #byMatch = new Map<MatchKey, Reported | Reported[]>();
   readonly #rulingsFor = new Map<EntryId, EntryOf<"ruling-made">[]>();
   readonly #voidings = new Map<MatchKey, EntryOf<"ruling-made">[]>();
   readonly #setsOf = new Map<PlayerId, EntryOf<"handicap-set">[]>();
@@ -86,10 +86,10 @@ export class Books {
     return this.#links;
   }
 
-  /** Takes one counting entry in. With no `dirty`, everything is about to be read again and `relink` will file the matches. */
+  /** Takes one counting entry in. With no `dirty`, everything is about to be read again. */
   note(entry: KnownEntry, dirty: Dirty | null): void {
-    append(this.#byKind, entry.kind, entry);
-    if (entry.kind === "match-reported" && dirty !== null) this.#file(entry);
+    if (entry.kind !== GAME) append(this.#byKind, entry.kind, entry);
+    else if (dirty === null && moreOf(entry).replaces === undefined) return;
     if (entry.kind === "ruling-made") this.#fileRuling(entry);
     if (entry.kind === "handicap-set") append(this.#setsOf, entry.body.player, entry);
     if (entry.kind === "card-signed") append(this.#signedOf, entry.body.player, entry);
@@ -99,23 +99,17 @@ export class Books {
   }
 
   /** Standing entries of a kind, in order of id. */
-  standing<K extends Kind>(kind: K): EntryOf<K>[] {
-    const all = (this.#byKind.get(kind) ?? []) as EntryOf<K>[];
-    return all.filter(({ id }) => this.corrections.stands(id)).sort(byId);
+  standing<K extends Exclude<Kind, typeof GAME>>(kind: K): EntryOf<K>[] {
+    const all = this.#byKind.get(kind) ?? [];
+    return all.filter(({ id }) => this.corrections.stands(id)).sort(byId) as EntryOf<K>[];
   }
 
   /** Settles links anew; match identities and players follow. */
   relink(): void {
     this.#links = settleLinks(this.standing("player-linked").map(({ body }) => body));
-    this.#byMatch.clear();
-    for (const entry of this.#byKind.get("match-reported") ?? []) this.#file(entry as Reported);
     const voidings = [...this.#voidings.values()].flat();
     this.#voidings.clear();
     for (const ruling of voidings) this.#fileRuling(ruling);
-  }
-
-  matchKeys(): Iterable<MatchKey> {
-    return this.#byMatch.keys();
   }
 
   entry(id: EntryId): KnownEntry | undefined {
@@ -126,9 +120,15 @@ export class Books {
     return factsOf(entry, this.#links.resolve);
   }
 
-  accountsOf(key: MatchKey): Account[] {
+  /** The match that a report tells. */
+  keyOf(entry: Reported): MatchKey {
+    return keyOfReport(entry, this.#links.resolve);
+  }
+
+  /** @param reports of one match */
+  accountsOf(reports: readonly Reported[]): Account[] {
     const accounts: Account[] = [];
-    for (const entry of this.#reportsOf(key)) {
+    for (const entry of reports) {
       if (this.corrections.refused(entry.id)) continue;
       const { book: origin, author } = entry;
       const party = (origin === this.#book ? this.#standings().get(author)?.club : null) ?? author;
@@ -137,11 +137,15 @@ export class Books {
     return accounts;
   }
 
-  rulingsOn(key: MatchKey): Ruling[] {
-    // Most books have none, and are asked this for each match.
-    if (this.#rulingsFor.size + this.#voidings.size === 0) return [];
+  /** Most books have none. */
+  get hasRulings(): boolean {
+    return this.#rulingsFor.size + this.#voidings.size > 0;
+  }
+
+  rulingsOn(key: MatchKey, reports: readonly Reported[]): Ruling[] {
+    if (!this.hasRulings) return [];
     const rulings = [...(this.#voidings.get(key) ?? [])];
-    for (const { id } of this.#reportsOf(key)) rulings.push(...(this.#rulingsFor.get(id) ?? []));
+    for (const { id } of reports) rulings.push(...(this.#rulingsFor.get(id) ?? []));
     return rulings.filter(({ id }) => this.corrections.stands(id)).map((entry) => ({ entry, origin: entry.book }));
   }
 
@@ -158,23 +162,6 @@ export class Books {
     return ids.flatMap((id) => map.get(id) ?? []).filter(({ id }) => this.corrections.stands(id));
   }
 
-  #reportsOf(key: MatchKey): readonly Reported[] {
-    const filed = this.#byMatch.get(key);
-    return filed === undefined ? [] : Array.isArray(filed) ? filed : [filed];
-  }
-
-  #keyOf(entry: Reported): MatchKey {
-    return keyOfReport(entry, this.#links.resolve);
-  }
-
-  #file(entry: Reported): void {
-    const key = this.#keyOf(entry);
-    const filed = this.#byMatch.get(key);
-    if (filed === undefined) this.#byMatch.set(key, entry);
-    else if (Array.isArray(filed)) filed.push(entry);
-    else this.#byMatch.set(key, [filed, entry]);
-  }
-
   #fileRuling(ruling: EntryOf<"ruling-made">): void {
     const { match, accepts } = ruling.body;
     if (accepts !== null) append(this.#rulingsFor, accepts, ruling);
@@ -186,14 +173,14 @@ export class Books {
     if (entry === undefined) return;
     switch (entry.kind) {
       case "match-reported": {
-        dirty.matches.add(this.#keyOf(entry));
+        dirty.matches.add(this.keyOf(entry));
         return;
       }
       case "ruling-made": {
         const { match, accepts } = entry.body;
         const accepted = accepts === null ? undefined : this.entry(accepts);
         if (accepts === null) dirty.matches.add(currentKey(match as MatchKey, this.#links.resolve));
-        else if (accepted?.kind === "match-reported") dirty.matches.add(this.#keyOf(accepted));
+        else if (accepted?.kind === "match-reported") dirty.matches.add(this.keyOf(accepted));
         return;
       }
       case "handicap-set":

@@ -37,20 +37,7 @@ export function freshRows(added: readonly Source[], input: FoldInput): FreshRows
     writeRows(numbers, WRITTEN, sources.length, one, input);
     for (let n = rowsOfSource(one); n > 0; n--) sources.push(one);
   }
-  const dayAt = (row: number): number => numbers[row * WRITTEN + DAY] as number;
-  for (let row = 0; row < count; row++) keys[row] = dayAt(row) * count + row;
-  const order = keys.subarray(0, count).sort();
-  for (let place = 0; place < count; place++) order[place] = (order[place] as number) % count;
-
-  // Rows that are equal are games of one match, and stay as they are.
-  const byOrder = (a: number, b: number): number => bySourceOrder(sources[a] as Source, sources[b] as Source) || a - b;
-  for (let from = 0; from < count; ) {
-    const day = dayAt(order[from] as number);
-    let end = from + 1;
-    while (end < count && dayAt(order[end] as number) === day) end += 1;
-    if (end - from > 1) sortPart(order, from, end, byOrder);
-    from = end;
-  }
+  const order = inOrder(numbers, keys.subarray(0, count), sources);
   return {
     count,
     sourceAt: (place) => sources[order[place] as number] as Source,
@@ -61,14 +48,38 @@ export function freshRows(added: readonly Source[], input: FoldInput): FreshRows
   };
 }
 
-/** Two of a day, as there often are, change places; more are sorted. */
-function sortPart(order: Float64Array, from: number, end: number, compare: (a: number, b: number) => number): void {
-  if (end - from > 2) {
-    order.subarray(from, end).sort(compare);
+/** The places of the rows in the order of the card, in `keys`: by day, and within a day as their sources are ordered. */
+function inOrder(numbers: Int32Array, keys: Float64Array, sources: readonly Source[]): Float64Array {
+  const count = keys.length;
+  for (let row = 0; row < count; row++) keys[row] = (numbers[row * WRITTEN + DAY] as number) * count + row;
+  keys.sort();
+  for (let from = 0; from < count; ) {
+    const day = Math.floor((keys[from] as number) / count);
+    let end = from;
+    for (; end < count && (keys[end] as number) < (day + 1) * count; end++)
+      keys[end] = (keys[end] as number) - day * count;
+    if (end - from > 1) sortDay(keys, from, end, sources);
+    from = end;
+  }
+  return keys;
+}
+
+/** As many of one day are put in order by hand: of most days a card has one or two. */
+const FEW = 24;
+
+function sortDay(order: Float64Array, from: number, end: number, sources: readonly Source[]): void {
+  if (end - from > FEW) {
+    order.subarray(from, end).sort((a, b) => byRow(sources, a, b));
     return;
   }
-  const [one, two] = [order[from] as number, order[from + 1] as number];
-  if (compare(one, two) <= 0) return;
-  order[from] = two;
-  order[from + 1] = one;
+  for (let place = from + 1; place < end; place++) {
+    const row = order[place] as number;
+    let at = place;
+    for (; at > from && byRow(sources, order[at - 1] as number, row) > 0; at--) order[at] = order[at - 1] as number;
+    order[at] = row;
+  }
 }
+
+/** Rows that are equal are games of one match, and stay as they are. */
+const byRow = (sources: readonly Source[], a: number, b: number): number =>
+  bySourceOrder(sources[a] as Source, sources[b] as Source) || a - b;

@@ -6,7 +6,7 @@
  */
 import type { EntryId } from "../ids.ts";
 import type { Entry } from "../ledger/entry.ts";
-import { keepReport } from "../matches/kept-report.ts";
+import { isKept, keepReport } from "../matches/kept-report.ts";
 import { createSharing } from "../matches/sharing.ts";
 
 /** An entry whose signature was checked; for one that holds others also these, null where one did not verify. */
@@ -34,7 +34,7 @@ export function createHeld(): Held {
   const sharing = createSharing();
 
   function small(entry: Entry): Entry {
-    if (!entry.understood || entry.kind !== "match-reported") return entry;
+    if (!entry.understood || entry.kind !== "match-reported" || isKept(entry)) return entry;
     const before = entry.prev === null ? undefined : entries.get(entry.prev);
     return keepReport(entry, before?.id ?? entry.prev, sharing);
   }

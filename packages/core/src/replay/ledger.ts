@@ -14,13 +14,13 @@ import type { Completeness } from "../ledger/chain.ts";
 import { byAuthorLastFirst, entryAt } from "../ledger/chain.ts";
 import { digestOf } from "../ledger/encoding.ts";
 import type { Entry } from "../ledger/entry.ts";
-import { reconcile } from "../matches/reconcile.ts";
 import { byCodeUnits } from "../order.ts";
 import { findRuleSet } from "../rules/catalogue.ts";
 import type { RuleSet } from "../rules/rule-set.ts";
 import type { BookState, Card, Match } from "../state.ts";
 import { createAdmission } from "./admission.ts";
 import { settleAdoptions } from "./adoption.ts";
+import { BookMatches } from "./book-matches.ts";
 import type { Dirty } from "./books.ts";
 import { Books, nothingDirty } from "./books.ts";
 import type { PlayedMatch } from "./card-input.ts";
@@ -28,6 +28,7 @@ import { cardOf } from "./card-lines.ts";
 import type { Career, OldBook } from "./career.ts";
 import { gatherCareer, inputAcross, isInPast } from "./career.ts";
 import type { CountedEntries } from "./counted.ts";
+import { GAME } from "./counted.ts";
 import type { Arrival } from "./held.ts";
 import type { SettledRecords } from "./records.ts";
 import { settleRecords } from "./records.ts";
@@ -37,7 +38,7 @@ import type { Steps } from "./steps.ts";
 import { atOnce } from "./steps.ts";
 import type { Cost, Touched } from "./touched.ts";
 import { nothingDone } from "./touched.ts";
-import { isAtHome, settleEvents, settlePlayers, viewState, waitsForSomebody } from "./view.ts";
+import { isAtHome, settleEvents, settlePlayers, viewState } from "./view.ts";
 
 export interface LedgerDeps {
   readonly findRules: (id: string) => RuleSet | undefined;
@@ -73,11 +74,10 @@ export function createLedger(book: BookId, deps: LedgerDeps = { findRules: findR
   const admission = createAdmission(book, deps.chains);
   const standings = () => admission.authority().standings;
   let books = new Books(book, standings, admission.find);
-  const matches = new Map<MatchKey, Match>();
+  const matching = new BookMatches();
+  const matches = matching.all;
   const cards = new Map<PlayerId, Card>();
   const running = new Map<PlayerId, { readonly card: RunningCard; readonly signatures: RunningSignatures }>();
-  /** What waits for somebody, kept apart so that asking does not mean looking through all matches. */
-  const open = new Map<MatchKey, Match>();
   const oldBooks = new Map<string, OldBook>();
   let records: SettledRecords = { pasts: new Map(), taken: new Map() };
   let players = settlePlayers(books, book, records.pasts);
@@ -111,6 +111,7 @@ export function createLedger(book: BookId, deps: LedgerDeps = { findRules: findR
     if (all) books = new Books(book, standings, admission.find);
     let noted = 0;
     for (const entry of all ? admission.counting() : fresh) {
+      if (!all && entry.kind === GAME) matching.file(books.keyOf(entry), entry);
       books.note(entry, all ? null : dirty);
       if (noted++ % ENTRIES_A_STEP === 0) yield;
     }
@@ -120,17 +121,18 @@ export function createLedger(book: BookId, deps: LedgerDeps = { findRules: findR
 
   function* remakeAll(): Steps<Touched> {
     const touched = { matches: new Set(matches.keys()), players: new Set(cards.keys()), cost: nothingDone() };
-    matches.clear();
-    open.clear();
+    matching.clear();
     running.clear();
     cards.clear();
     yield;
     books.relink();
     yield;
     yield* readSettings();
-    for (const key of books.matchKeys()) {
-      remakeMatch(key, null);
-      if (matches.size % ENTRIES_A_STEP === 0) yield;
+    yield* matching.readAll(admission.counting(), { book, books, unconfirmed });
+    let put = 0;
+    for (const match of matches.values()) {
+      for (const player of playersIn(match)) if (isOnCard(match, player)) runningOf(player).card.put(match);
+      if (put++ % ENTRIES_A_STEP === 0) yield;
     }
     for (const [player, past] of records.pasts) for (const match of past.matches) runningOf(player).card.put(match);
     for (const key of matches.keys()) touched.matches.add(key);
@@ -170,28 +172,21 @@ export function createLedger(book: BookId, deps: LedgerDeps = { findRules: findR
     unconfirmed = books.standing("policy-set").sort(byAuthorLastFirst)[0]?.body.unconfirmed ?? "counts";
   }
 
-  function remakeMatch(key: MatchKey, touched: Set<PlayerId> | null): void {
+  function remakeMatch(key: MatchKey, touched: Set<PlayerId>): void {
     const before = matches.get(key);
-    const match = reconcile(key, books.accountsOf(key), books.rulingsOn(key), book, unconfirmed);
+    const match = matching.settle(key, { book, books, unconfirmed });
     for (const player of before === undefined ? [] : playersIn(before)) {
       if (before !== undefined && isOnCard(before, player)) running.get(player)?.card.drop(before);
-      touched?.add(player);
+      touched.add(player);
     }
-    open.delete(key);
-    if (match === null) {
-      matches.delete(key);
-      return;
-    }
-    matches.set(key, match);
-    if (waitsForSomebody(match)) open.set(key, match);
-    for (const player of playersIn(match)) {
-      if (isOnCard(match, player)) runningOf(player).card.put(match);
-      touched?.add(player);
+    for (const player of match === null ? [] : playersIn(match)) {
+      if (match !== null && isOnCard(match, player)) runningOf(player).card.put(match);
+      touched.add(player);
     }
   }
 
   const isOnCard = (match: Match, player: PlayerId): match is Match & PlayedMatch =>
-    match.facts !== null && !isInPast(records.pasts.get(player), match, match.facts.date);
+    match.facts !== null && (records.pasts.size === 0 || !isInPast(records.pasts.get(player), match, match.facts.date));
 
   /** The same entries are the same book, read once. */
   function openOld(of: BookId, arrivals: readonly Arrival[]): OldBook {
@@ -261,7 +256,7 @@ export function createLedger(book: BookId, deps: LedgerDeps = { findRules: findR
         adopted,
         unconfirmed,
         matches,
-        open,
+        open: matching.open,
         cards,
         taken,
       });
@@ -285,5 +280,9 @@ export function createLedger(book: BookId, deps: LedgerDeps = { findRules: findR
 const ENTRIES_A_STEP = 16;
 
 /** Each once: a link may say that somebody played against himself. */
-const playersIn = ({ facts }: Match): ReadonlySet<PlayerId> =>
-  new Set(facts?.sides.flatMap((side) => side.map(({ player }) => player)));
+function playersIn({ facts }: Match): readonly PlayerId[] {
+  const players: PlayerId[] = [];
+  for (const side of facts?.sides ?? [])
+    for (const { player } of side) if (!players.includes(player)) players.push(player);
+  return players;
+}

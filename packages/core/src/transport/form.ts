@@ -44,13 +44,12 @@ export function structFault(struct: Struct, kind: RoomKind, limits: ScreenLimits
   }
   // Appending has nothing to its right, and so has the newest value of a key: see the property test of honest traffic.
   if (struct.rightOrigin !== null) return { type: "not-at-the-end", ...place };
-  return erased ? null : envelopeFault(struct.body, place, limits);
+  return erased ? null : envelopeFault(struct, place, limits);
 }
 
-function envelopeFault(body: Uint8Array, place: Place, limits: ScreenLimits): UpdateRefusal | null {
-  const bytes = body.length;
+function envelopeFault({ bytes, firstByte }: Struct, place: Place, limits: ScreenLimits): UpdateRefusal | null {
   if (bytes < shortestEnvelope) return { type: "bad-envelope", fault: "short", bytes, ...place };
   if (bytes > limits.envelopeBytes) return { type: "bad-envelope", fault: "long", bytes, ...place };
-  if (body[0] !== envelopeVersion) return { type: "bad-envelope", fault: "version", bytes, ...place };
+  if (firstByte !== envelopeVersion) return { type: "bad-envelope", fault: "version", bytes, ...place };
   return null;
 }

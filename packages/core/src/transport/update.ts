@@ -13,10 +13,13 @@
  *     deletions = uint(clients) ( uint(client) uint(ranges) ( uint(clock) uint(length) )* )*
  */
 import type { Cursor } from "./bytes.ts";
-import { cursorOn, readAscii, readByte, readBytes, readUint, skipBytes } from "./bytes.ts";
+import { cursorOn, readAscii, readByte, readUint, skipBytes } from "./bytes.ts";
 import type { ContentName, Place, UpdateRefusal } from "./refusal.ts";
 
-/** The facts of one struct. `start` and `end` are its bytes in the update, and `body` what a binary content holds. */
+/**
+ * The facts of one struct. `start` and `end` are its bytes in the update. Of what a binary content holds only its length and its first
+ * byte are told, 0 where there is none: a view of it for each of a hundred thousand would be made for nothing.
+ */
 export interface Struct extends Place {
   readonly form: "item" | "gc" | "skip";
   /** How many clocks it takes up. */
@@ -29,7 +32,8 @@ export interface Struct extends Place {
   /** The key in a map; null if none is written, or if it is not 1 to 128 printable ASCII characters. */
   readonly key: string | null;
   readonly content: ContentName;
-  readonly body: Uint8Array;
+  readonly bytes: number;
+  readonly firstByte: number;
   readonly start: number;
   readonly end: number;
 }
@@ -66,7 +70,6 @@ const contentNames: readonly (ContentName | undefined)[] = [
   "any",
   "doc",
 ];
-const nothing = new Uint8Array(0);
 
 /** Never throws; work and memory are bounded by the number of bytes. */
 export function readUpdate(bytes: Uint8Array): ReadUpdate | UpdateRefusal {
@@ -78,6 +81,9 @@ export function readUpdate(bytes: Uint8Array): ReadUpdate | UpdateRefusal {
   if (cursor.at < bytes.length) return { type: "trailing-bytes", bytes: bytes.length - cursor.at };
   return { bytes, blocks, deletions };
 }
+
+/** A view of what a binary content of this update holds. */
+export const contentOf = (update: Uint8Array, { bytes, end }: Struct): Uint8Array => update.subarray(end - bytes, end);
 
 function readBlock(cursor: Cursor): Block {
   const count = readUint(cursor);
@@ -113,7 +119,8 @@ function readStruct(cursor: Cursor, client: number, clock: number): Struct {
       keyed: false,
       key: null,
       content: "deleted",
-      body: nothing,
+      bytes: 0,
+      firstByte: 0,
       start,
       end: cursor.at,
     };
@@ -128,8 +135,9 @@ function readStruct(cursor: Cursor, client: number, clock: number): Struct {
     if (keyed) key = readAscii(cursor, longestName);
   }
   const content = contentNames[what];
-  if (content === undefined) cursor.failed = true;
-  const { length, body } = readContent(cursor, content ?? "deleted");
+  const length = content === "deleted" ? readUint(cursor) : 1;
+  const bytes = content === "binary" ? skipString(cursor) : 0;
+  if (content !== "binary" && content !== "deleted") skipContent(cursor, content);
   return {
     client,
     clock,
@@ -141,7 +149,8 @@ function readStruct(cursor: Cursor, client: number, clock: number): Struct {
     keyed,
     key: key === "" ? null : key,
     content: content ?? "deleted",
-    body,
+    bytes,
+    firstByte: bytes > 0 ? (cursor.bytes[cursor.at - bytes] as number) : 0,
     start,
     end: cursor.at,
   };
@@ -155,39 +164,43 @@ function readParent(cursor: Cursor): Struct["parent"] {
   return "item";
 }
 
-/** Lengths other than those of binary and deleted contents do not matter: nothing behind a foreign content is accepted. */
-function readContent(cursor: Cursor, content: ContentName): { length: number; body: Uint8Array } {
+/** How long they are does not matter: nothing behind a foreign content is accepted. */
+function skipContent(cursor: Cursor, content: Exclude<ContentName, "binary" | "deleted"> | undefined): void {
   switch (content) {
-    case "binary":
-      return { length: 1, body: readBytes(cursor) };
-    case "deleted":
-      return { length: readUint(cursor), body: nothing };
     case "json":
-      for (let left = readUint(cursor); left > 0 && !cursor.failed; left -= 1) readBytes(cursor);
+      for (let left = readUint(cursor); left > 0 && !cursor.failed; left -= 1) skipString(cursor);
       break;
     case "string":
     case "embed":
-      readBytes(cursor);
+      skipString(cursor);
       break;
     case "format":
-      readBytes(cursor);
-      readBytes(cursor);
+      skipString(cursor);
+      skipString(cursor);
       break;
     case "type": {
       const type = readUint(cursor);
       // XML elements and hooks carry a name.
-      if (type === 3 || type === 5) readBytes(cursor);
+      if (type === 3 || type === 5) skipString(cursor);
       break;
     }
     case "any":
       for (let left = readUint(cursor); left > 0 && !cursor.failed; left -= 1) skipValue(cursor, deepestValue);
       break;
     case "doc":
-      readBytes(cursor);
+      skipString(cursor);
       skipValue(cursor, deepestValue);
       break;
+    default:
+      cursor.failed = true;
   }
-  return { length: 1, body: nothing };
+}
+
+/** Steps over a byte string with its length before it; how many bytes it has, 0 on a failed cursor. */
+function skipString(cursor: Cursor): number {
+  const length = readUint(cursor);
+  skipBytes(cursor, length);
+  return cursor.failed ? 0 : length;
 }
 
 /** A plain value in lib0's encoding: a type byte from 116 to 127, then what that type has. */
@@ -198,10 +211,10 @@ function skipValue(cursor: Cursor, depth: number): void {
   if (type === 125) while (readByte(cursor) >= 0x80);
   else if (type === 124) skipBytes(cursor, 4);
   else if (type === 123 || type === 122) skipBytes(cursor, 8);
-  else if (type === 119 || type === 116) readBytes(cursor);
+  else if (type === 119 || type === 116) skipString(cursor);
   else if (type === 118 || type === 117) {
     for (let left = readUint(cursor); left > 0 && !cursor.failed; left -= 1) {
-      if (type === 118) readBytes(cursor);
+      if (type === 118) skipString(cursor);
       skipValue(cursor, depth - 1);
     }
   } else if (type !== 127 && type !== 126 && type !== 121 && type !== 120) cursor.failed = true;
