@@ -190,6 +190,7 @@ test("with the server gone the app opens, shows the card, and saves; when a rela
   await scene.relay.close();
   await page.reload();
   await heading(page, "Jem Holloway").waitFor();
+  await page.getByRole("heading", { level: 2, name: "Signatures" }).waitFor();
   const signatures = await page.locator(".card-signatures li").count();
   await page.getByRole("button", { name: "Sign off this card" }).click();
   await page.getByRole("dialog").getByRole("button", { name: "Sign off" }).click();
@@ -197,6 +198,7 @@ test("with the server gone the app opens, shows the card, and saves; when a rela
   await page.getByRole("link", { name: /entry saved here, not yet at the relay/ }).waitFor();
   await page.reload();
   await heading(page, "Jem Holloway").waitFor();
+  await page.getByRole("heading", { level: 2, name: "Signatures" }).waitFor();
   expect(await page.locator(".card-signatures li").count()).toBe(signatures + 1);
   await page.getByRole("link", { name: /No signal.*1 entry saved here, not yet at the relay/ }).waitFor();
 

@@ -283,6 +283,7 @@ test("of five thousand lines ten bad ones are named, the rest is saved once that
   await page.getByRole("link", { name: "Kit Underlea" }).click();
   const lines = page.locator("tr.card-line");
   await page.getByRole("heading", { level: 1, name: "Kit Underlea" }).waitFor();
+  await lines.first().waitFor();
   const all = scene.card("kit").lines.length;
   await expect.poll(() => lines.count()).toBeLessThan(200);
   await page.getByRole("button", { name: `Show ${all - (await lines.count())} more lines` }).click();

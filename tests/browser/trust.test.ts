@@ -86,6 +86,7 @@ async function numbersOf(page: Page, name: string): Promise<Numbers> {
   await toTab(page, "Members");
   await page.locator("table.roll").getByRole("link", { name }).click();
   await page.getByRole("heading", { name, level: 1 }).waitFor();
+  await page.locator("#card-lines").waitFor();
   const texts = (cells: readonly string[]): string[] => cells.map((cell) => cell.replaceAll(/\s+/g, " ").trim());
   const front = await page.locator(".card-front .numeral-value, .card-front .card-index-value").allInnerTexts();
   const rows = await page.locator("table.card-lines tbody tr:has(td)").all();

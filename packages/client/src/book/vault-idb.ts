@@ -96,6 +96,8 @@ export async function openIdbVault(
   async function append(db: IDBPDatabase<Schema>, record: VaultRecord): Promise<void> {
     const tx = db.transaction("records", "readwrite", strict);
     void tx.store.add(encodeRecord(record)).catch(() => undefined);
+    // Nothing more comes: else it would be asked for when the page hears that it was added, a way there and back later.
+    tx.commit();
     await tx.done;
   }
 

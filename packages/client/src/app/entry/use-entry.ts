@@ -7,6 +7,7 @@ import type { Draft, EntryId, MatchReported, PlayerId, Result } from "@sward/cor
 import { fail } from "@sward/core";
 import { useLayoutEffect, useMemo, useRef, useState } from "preact/hooks";
 import type { RosterRecord } from "../../book/roster.ts";
+import { onceDrawn } from "../../desk/once-drawn.ts";
 import { randomId } from "../../desk/platform.ts";
 import type { Message } from "../../messages.ts";
 import { messageOf } from "../../messages.ts";
@@ -163,7 +164,7 @@ export function useEntry(
       done();
     }
     tellNow();
-    if (answer.ok) remember(club.device, typed);
+    if (answer.ok) onceDrawn(() => remember(club.device, typed));
   }
 
   /** Names first: a name without a record is harmless, a record without a name is a puzzle. */
