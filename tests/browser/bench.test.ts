@@ -57,6 +57,12 @@ test("in a page every stage has a time and a floor", async () => {
       expect(size).toBe(200);
     }
     expect(isTime(await pages.bare(200))).toBe(true);
+    const big = await pages.big(2_000);
+    expect(big).toMatchObject({ entries: 2_000, cards: 40 });
+    for (const value of [big.opened, big.saved, big.task]) expect(isTime(value ?? Number.NaN)).toBe(true);
+    // More than its entries' bare numbers, and less than a page may have.
+    expect(big.held).toBeGreaterThan(2_000 * 100);
+    expect(big.held).toBeLessThan(200_000_000);
   } finally {
     await pages.close();
     await rm(folder, { recursive: true, force: true });

@@ -1,4 +1,5 @@
 /** What a real browser is measured to do: stages in a page, and what somebody sees of the built app. */
+import type { HeldBook } from "./big-book.ts";
 import type { Figure } from "./measure.ts";
 import { median } from "./measure.ts";
 
@@ -32,6 +33,8 @@ export interface InBrowser {
   /** Entries of the book that the built app was measured with. */
   readonly size: number;
   readonly stages: readonly Figure[];
+  /** Not there in figures that were kept before it was measured. */
+  readonly big?: HeldBook | null;
   readonly seen: readonly Seen[];
   /** What could not be measured, and why. */
   readonly left: readonly string[];

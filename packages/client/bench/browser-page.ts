@@ -3,6 +3,7 @@
  * page calls one at a time, so that a stage a browser cannot do takes nothing else along.
  */
 import { benchBare } from "./browser-bare.ts";
+import { fillBigHere, openBigHere } from "./browser-big.ts";
 import { fetchBook } from "./browser-book.ts";
 import { benchRender } from "./browser-render.ts";
 import { benchStages } from "./browser-stages.ts";
@@ -22,6 +23,10 @@ const page = {
   render: (size: number, runs: number) => benchRender(size, runs),
   /** Milliseconds for the bare signatures of the book that is served. */
   bare: async () => benchBare(await fetchBook()),
+  /** Puts a book of that size into this browser's storage. */
+  fillBig: (size: number) => fillBigHere(size),
+  /** Opens it. */
+  openBig: (bytes: () => Promise<number>) => openBigHere(bytes),
 };
 export type BenchPage = typeof page;
 

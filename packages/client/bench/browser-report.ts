@@ -15,8 +15,8 @@ fifty games) and its own card, until the browser has laid them out, beside the s
 
 ${stageTable(rowsOf(stages))}
 ${left.length === 0 ? "" : `\nNot measured:\n\n${left.map((one) => `- ${one}`).join("\n")}\n`}
-Stages of a start are not measured at 1,000,000 in a browser: as many signed texts and envelopes, with what is made of them, are more than
-a page may hold.
+Stages of a start are not measured alone at 1,000,000 in a browser: as many signed texts and envelopes, with what is made of them, are more
+than a page may hold. Such a book is opened whole, above.
 
 ## The built app, as somebody sees it
 

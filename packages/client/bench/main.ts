@@ -11,13 +11,12 @@
  *     npm run bench -- --import    only an import of 100,000 games (10,000 with --quick), as a screen does it
  */
 import { writeFile } from "node:fs/promises";
-import { browserAims } from "./browser-report.ts";
 import { benchInBrowser } from "./browser-run.ts";
 import { chartOf } from "./chart.ts";
 import { rowsOf } from "./growth.ts";
 import { benchImport } from "./import.ts";
 import { readKept, writeKept } from "./kept-figures.ts";
-import { aimsOf, pageOf } from "./report.ts";
+import { allAims, pageOf } from "./report.ts";
 import { benchUnderNode, machineHere, tell } from "./under-node.ts";
 
 const asked = (name: string): boolean => process.argv.includes(`--${name}`);
@@ -32,7 +31,7 @@ if (asked("import")) {
 const core = new URL("../../core/", import.meta.url);
 const keptAt = new URL("benchmarks.json", core);
 const before = write ? await readKept(keptAt) : { underNode: null, inBrowser: null };
-const underNode = asked("browser") ? before.underNode : await benchUnderNode(quick);
+const underNode = asked("browser") ? before.underNode : await benchUnderNode(quick, write);
 const inBrowser = asked("node")
   ? before.inBrowser
   : await benchInBrowser(quick ? ["--quick"] : write ? ["--full"] : []);
@@ -44,6 +43,7 @@ const measured = {
   rows,
   others: underNode?.others ?? [],
   memory: underNode?.memory ?? [],
+  big: underNode?.big ?? null,
   inBrowser,
 };
 console.log("");
@@ -54,7 +54,7 @@ for (const [where, all] of [
   for (const { what, exponent } of all)
     if (exponent !== null) console.log(`${`${what}${where}`.padEnd(60)} size^${exponent.toFixed(2)}`);
 console.log("");
-for (const { what, aim, measured: said, met } of [...aimsOf(measured), ...browserAims(inBrowser)])
+for (const { what, aim, measured: said, met } of allAims(measured))
   console.log(`${met ? "reached    " : "NOT reached"}  ${what}: ${said}, aim ${aim}`);
 
 if (write) {

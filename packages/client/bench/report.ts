@@ -2,6 +2,8 @@
  * The figures as a page: BENCHMARKS.md with its chart beside it. What was aimed at is told with what was measured, met or not: a table
  * that says only how fast something is cannot be wrong.
  */
+import type { HeldBook } from "./big-book.ts";
+import { bigAims, bigPart } from "./big-report.ts";
 import type { InBrowser } from "./browser-figures.ts";
 import { browserAims, browserPart } from "./browser-report.ts";
 import type { Row } from "./growth.ts";
@@ -15,6 +17,7 @@ export interface Measured {
   readonly rows: readonly Row[];
   readonly others: readonly Figure[];
   readonly memory: readonly Memory[];
+  readonly big: HeldBook | null;
   /** Null: nothing was measured in a browser. */
   readonly inBrowser: InBrowser | null;
 }
@@ -67,17 +70,15 @@ ${table(
   memory.map(({ size, ledger, document, text }) => [size.toLocaleString("en"), `${ledger}`, `${document}`, `${text}`]),
 )}
 
-${inBrowser === null ? "" : browserPart(inBrowser)}
+${bigPart([
+  ["Node", measured.big],
+  [inBrowser?.browser ?? "", inBrowser?.big],
+])}${inBrowser === null ? "" : browserPart(inBrowser)}
 ## What was aimed at
 
 ${table(
   ["", "aim", "measured", ""],
-  [...aimsOf(measured), ...browserAims(inBrowser)].map(({ what, aim, measured: said, met }) => [
-    what,
-    aim,
-    said,
-    met ? "reached" : "**not reached**",
-  ]),
+  allAims(measured).map(({ what, aim, measured: said, met }) => [what, aim, said, met ? "reached" : "**not reached**"]),
 )}
 
 Why not, where it is not. A card is rows of integers, and folding them is a loop over integers, as its floor is. Before it every match is
@@ -89,8 +90,17 @@ because nothing derived is kept between two starts; its floors are reading the b
 `;
 }
 
+export const allAims = (measured: Measured): Aim[] => [
+  ...aimsOf(measured),
+  ...bigAims([
+    ["under Node", measured.big],
+    [`in ${measured.inBrowser?.browser}`, measured.inBrowser?.big],
+  ]),
+  ...browserAims(measured.inBrowser),
+];
+
 /** What was promised of speed, and whether this run keeps it. */
-export function aimsOf({ rows, memory }: Pick<Measured, "rows" | "memory">): Aim[] {
+function aimsOf({ rows, memory }: Pick<Measured, "rows" | "memory">): Aim[] {
   const named = (what: string): Row | undefined => rows.find((row) => row.what === what);
   const times = (what: string, said: string, most: number): Aim[] => {
     const last = named(what)?.figures.at(-1);

@@ -1,6 +1,10 @@
 /** The half of the benches that runs under Node: every stage of a start, the replay, saving, and what a book holds in memory. */
+import { execFile } from "node:child_process";
 import { cpus } from "node:os";
+import { fileURLToPath } from "node:url";
+import { promisify } from "node:util";
 import { benchAppend } from "./append.ts";
+import type { HeldBook } from "./big-book.ts";
 import { collect } from "./collect.ts";
 import type { Figure } from "./measure.ts";
 import { row } from "./measure.ts";
@@ -18,6 +22,8 @@ export interface UnderNode {
   readonly grown: readonly Figure[];
   readonly others: readonly Figure[];
   readonly memory: readonly Memory[];
+  /** Not there in figures that were kept before it was measured. */
+  readonly big?: HeldBook | null;
 }
 
 export const tell = (figures: readonly Figure[]): readonly Figure[] => {
@@ -28,7 +34,7 @@ export const tell = (figures: readonly Figure[]): readonly Figure[] => {
 export const machineHere = (quick: boolean): string =>
   `${new Date().toISOString().slice(0, 10)}, Node ${process.version}, ${cpus().length} x ${cpus()[0]?.model ?? "unknown"}${quick ? ", quick" : ""}.`;
 
-export async function benchUnderNode(quick: boolean): Promise<UnderNode> {
+export async function benchUnderNode(quick: boolean, full: boolean): Promise<UnderNode> {
   const grown: Figure[] = [];
   const memory: Memory[] = [];
   for (const size of quick ? [1_000, 10_000] : [1_000, 10_000, 30_000, 100_000]) {
@@ -50,5 +56,15 @@ export async function benchUnderNode(quick: boolean): Promise<UnderNode> {
     others.push(...tell(await benchOneMatch(size, quick ? 50 : 200)));
     others.push(...tell(await benchAppend(size, quick ? 50 : 200)));
   }
-  return { machine: machineHere(quick), grown, others, memory };
+  const big = full ? await benchBig(1_000_000) : null;
+  if (big !== null) console.log(JSON.stringify(big));
+  return { machine: machineHere(quick), grown, others, memory, big };
+}
+
+/** In a process of its own, whose memory is what is measured. */
+async function benchBig(size: number): Promise<HeldBook> {
+  const main = fileURLToPath(new URL("big-under-node.ts", import.meta.url));
+  const given = ["--expose-gc", "--import", "tsx", main, String(size)];
+  const { stdout } = await promisify(execFile)(process.execPath, given);
+  return JSON.parse(stdout);
 }

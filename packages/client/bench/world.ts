@@ -28,11 +28,22 @@ export function seeded(seed: number): () => number {
   };
 }
 
-const MEMBERS = 60;
 const FIRST_YEAR = 2017;
 
+export interface BenchOptions {
+  /** Sixty unless said, as a club has. */
+  readonly members?: number;
+  /** Takes each entry in turn; the book then keeps none of them, since a million would not leave room for what is measured. */
+  readonly take?: (written: WrittenEntry, arrival: Arrival) => Promise<void>;
+}
+
 /** `signers[0]` is the root. */
-export async function benchBook(size: number, signers: readonly Signer[], sign: boolean): Promise<BenchBook> {
+export async function benchBook(
+  size: number,
+  signers: readonly Signer[],
+  sign: boolean,
+  { members: count = 60, take }: BenchOptions = {},
+): Promise<BenchBook> {
   const [root, ...devices] = signers;
   if (root === undefined) throw new Error("a book needs a root");
   const book = root.id as string as BookId;
@@ -42,6 +53,7 @@ export async function benchBook(size: number, signers: readonly Signer[], sign: 
   const chains = new Map<KeyId, { seq: number; prev: EntryId | null }>();
   const entries: WrittenEntry[] = [];
   const arrivals: Arrival[] = [];
+  let made = 0;
 
   async function write(signer: Signer, { kind, body }: Draft): Promise<{ written: WrittenEntry; arrival: Arrival }> {
     const chain = chains.get(signer.id) ?? { seq: 0, prev: null };
@@ -54,6 +66,8 @@ export async function benchBook(size: number, signers: readonly Signer[], sign: 
   }
   async function keep(signer: Signer, draft: Draft): Promise<void> {
     const { written, arrival } = await write(signer, draft);
+    made += 1;
+    if (take !== undefined) return take(written, arrival);
     entries.push(written);
     arrivals.push(arrival);
   }
@@ -62,7 +76,7 @@ export async function benchBook(size: number, signers: readonly Signer[], sign: 
   await keep(root, { kind: "rules-adopted", body: { rules: "england-2016", from: "2017-01-01" } });
   for (const { key } of devices)
     await keep(root, { kind: "device-admitted", body: { device: key, role: "handicapper" } });
-  const members = Array.from({ length: MEMBERS }, (_, n) => ({
+  const members = Array.from({ length: count }, (_, n) => ({
     player: digestOf(`member ${n}`).slice(0, 22) as PlayerId,
     handicap: rules.handicaps[4 + (n % 16)] as number,
     index: rules.triggers[4 + (n % 16)] as number,
@@ -73,11 +87,11 @@ export async function benchBook(size: number, signers: readonly Signer[], sign: 
     await keep(root, { kind: "handicap-set", body: set });
   }
 
-  const games = Math.max(0, size - entries.length);
+  const games = Math.max(0, size - made);
   const lastDay = new Map<number, string>();
   function report(n: number, of: number): Draft {
-    const one = pick(MEMBERS);
-    const two = (one + 1 + pick(MEMBERS - 1)) % MEMBERS;
+    const one = pick(count);
+    const two = (one + 1 + pick(count - 1)) % count;
     const [a, b] = [members[one], members[two]];
     if (a === undefined || b === undefined) throw new Error("two members");
     const date = dayOf(Math.floor((n * 10 * 180) / of));

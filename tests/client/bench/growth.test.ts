@@ -2,7 +2,7 @@
 import { expect, test } from "vitest";
 import { exponentOf, rowsOf } from "../../../packages/client/bench/growth.ts";
 import { figure, median } from "../../../packages/client/bench/measure.ts";
-import { aimsOf, pageOf } from "../../../packages/client/bench/report.ts";
+import { allAims, pageOf } from "../../../packages/client/bench/report.ts";
 
 const sizes = [1_000, 10_000, 100_000, 1_000_000];
 const power = (exponent: number) => sizes.map((size) => [size, 3 * size ** exponent] as const);
@@ -36,11 +36,29 @@ test("medians, ratios to the floor, and aims that are reached or not", () => {
     others: [],
     rows: rowsOf([fold(10_000, [10_000]), fold(1_000_000, times), ...reconcile]),
     memory: [{ size: 100_000, ledger, document: 1, text: 1 }],
+    big: null,
     inBrowser: null,
   });
-  const good = aimsOf(measured([1_000_000, 2_000_000, 3_000_000], 599));
+  const good = allAims(measured([1_000_000, 2_000_000, 3_000_000], 599));
   expect(good.map(({ met }) => met)).toEqual([true, false, true]);
   expect(good[0]).toMatchObject({ aim: "2 x", measured: "2.00 x" });
-  expect(aimsOf(measured([1_000_000], 600)).map(({ met }) => met)).toEqual([true, true, false]);
+  expect(allAims(measured([1_000_000], 600)).map(({ met }) => met)).toEqual([true, true, false]);
   expect(pageOf(measured([2_500_000], 600)).match(/\*\*not reached\*\*/g)).toHaveLength(3);
+});
+
+test("the largest book is said to be held or not, and is left out where it was not opened", () => {
+  const big = (held: number) => ({ entries: 1_000_000, cards: 20_000, opened: 30_000, saved: 25, held, task: null });
+  const measured = (largest: ReturnType<typeof big> | null) => ({
+    machine: "nowhere",
+    others: [],
+    rows: [],
+    memory: [],
+    big: largest,
+    inBrowser: null,
+  });
+  expect(allAims(measured(big(1_000_000_000)))).toMatchObject([{ aim: "1,000 MB", measured: "1,000 MB", met: true }]);
+  expect(allAims(measured(big(1_000_000_001)))).toMatchObject([{ met: false }]);
+  const page = pageOf(measured(big(600_000_000)));
+  expect(page).toContain("| Node | 1,000,000 | 20,000 | 30,000 | 25.0 | 600 MB | 600 |  |");
+  expect(pageOf(measured(null))).not.toContain("The largest book");
 });

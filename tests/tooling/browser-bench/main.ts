@@ -23,6 +23,7 @@ try {
     tell: (line) => console.log(line),
     entries: only === "seen" ? [] : sizes,
     games: only === "seen" ? [] : full ? [...sizes, 1_000_000] : sizes,
+    big: full && only !== "seen" ? 1_000_000 : null,
     seen: only === "stages" ? null : Number(given("entries") ?? (quick ? 3_000 : 30_000)),
     runs: Number(given("runs") ?? (quick ? 1 : 3)),
   });

@@ -2,6 +2,7 @@
 import { cpus } from "node:os";
 import { join } from "node:path";
 import type { Browser } from "playwright-core";
+import type { HeldBook } from "../../../packages/client/bench/big-book.ts";
 import type { InBrowser, Seen } from "../../../packages/client/bench/browser-figures.ts";
 import { seenRow } from "../../../packages/client/bench/browser-figures.ts";
 import type { Figure } from "../../../packages/client/bench/measure.ts";
@@ -22,6 +23,8 @@ export interface Wanted {
   readonly entries: readonly number[];
   /** Games that are brought together, folded and drawn. */
   readonly games: readonly number[];
+  /** Entries of the largest book; null: it is not opened. */
+  readonly big: number | null;
   /** Entries of the book that the built app is measured with; null: it is not. */
   readonly seen: number | null;
   readonly runs: number;
@@ -33,7 +36,7 @@ const PATIENCE_MS = 420_000;
 /** From here on one run is long enough to be believed. */
 const MANY = 30_000;
 
-export async function measureInBrowser({ folder, tell, entries, games, seen, runs }: Wanted): Promise<InBrowser> {
+export async function measureInBrowser({ folder, tell, entries, games, big, seen, runs }: Wanted): Promise<InBrowser> {
   const browser = await launch();
   const version = `Chromium ${browser.version()}`;
   tell(`\nIn a real browser, ${version}:`);
@@ -58,11 +61,18 @@ export async function measureInBrowser({ folder, tell, entries, games, seen, run
       await stage("reconcile and fold", size, () => pages.games(size, often(size)));
       await stage("render", size, () => pages.render(size, runs));
     }
+    let largest: HeldBook | null = null;
+    if (big !== null)
+      await stage("the largest book", big, async () => {
+        largest = await pages.big(big);
+        tell(JSON.stringify(largest));
+        return [];
+      });
     const found =
       seen === null
         ? []
         : await measureApp(browser, { size: seen, runs, tell, bare: await pages.bare(seen), app: join(folder, "app") });
-    return { machine: machineHere(), browser: version, size: seen ?? 0, stages, seen: found, left };
+    return { machine: machineHere(), browser: version, size: seen ?? 0, stages, big: largest, seen: found, left };
   } finally {
     await pages.close();
     await browser.close();

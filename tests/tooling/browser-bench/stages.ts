@@ -7,6 +7,7 @@ import { createReadStream } from "node:fs";
 import { createServer } from "node:http";
 import { extname, join } from "node:path";
 import type { Browser, Page } from "playwright-core";
+import type { HeldBook } from "../../../packages/client/bench/big-book.ts";
 import type { ServedBook } from "../../../packages/client/bench/browser-book.ts";
 import type { BenchPage } from "../../../packages/client/bench/browser-page.ts";
 import type { Figure } from "../../../packages/client/bench/measure.ts";
@@ -15,12 +16,20 @@ import { signedBook } from "../../../packages/client/bench/signed.ts";
 import { buildPage } from "./built.ts";
 
 declare const benchPage: BenchPage;
+declare const bytesHeld: () => Promise<number>;
+
+interface HeapUsage {
+  readonly usedSize: number;
+  readonly backingStorageSize?: number;
+}
 
 export interface StagePages {
   /** Stages of a start, and a start, of a signed book. */
   entries(size: number, runs: number): Promise<readonly Figure[]>;
   games(size: number, runs: number): Promise<readonly Figure[]>;
   render(size: number, runs: number): Promise<readonly Figure[]>;
+  /** A book of that size opened from the page's own storage. */
+  big(size: number): Promise<HeldBook>;
   /** Milliseconds for the bare signatures of a book. */
   bare(size: number): Promise<number>;
   close(): Promise<void>;
@@ -86,6 +95,19 @@ export async function stagePages(browser: Browser, { patience, folder }: StageOp
       inPage((page) => page.evaluate(([of, times]) => benchPage.games(of, times), [size, runs] as const)),
     render: (size, runs) =>
       inPage((page) => page.evaluate(([of, times]) => benchPage.render(of, times), [size, runs] as const)),
+    big: (size) =>
+      inPage(async (page) => {
+        await page.evaluate((of) => benchPage.fillBig(of), size);
+        await page.reload();
+        await page.waitForFunction(() => "benchPage" in globalThis);
+        const browserOf = await page.context().newCDPSession(page);
+        await page.exposeFunction("bytesHeld", async () => {
+          await browserOf.send("HeapProfiler.collectGarbage");
+          const { usedSize, backingStorageSize = 0 } = (await browserOf.send("Runtime.getHeapUsage")) as HeapUsage;
+          return usedSize + backingStorageSize;
+        });
+        return page.evaluate(() => benchPage.openBig(bytesHeld));
+      }),
     async bare(size) {
       await serve(size);
       return inPage((page) => page.evaluate(() => benchPage.bare()));

@@ -113,7 +113,7 @@ export async function openBook(options: BookOptions): Promise<Book> {
   const ownChain = createOwnChain(device.id, knowsItself || isKept, options.sharedKey);
   // Filled from the vault; nothing is hashed or checked again.
   await inSteps(ledger.adding(await recallArrivals(held.values(), verifier, breathe)), breathe);
-  holdings.share(ledger.entry);
+  await inSteps(holdings.sharing(ledger.entry), breathe);
   const traffic = laterTraffic({
     options,
     current,

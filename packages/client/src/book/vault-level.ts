@@ -11,6 +11,10 @@ const ROSTER = "roster/";
 const PAST = "~";
 const synced = { sync: true } as const;
 
+/** What is read together: of a large book what its texts take would else be there three times before a word of it is read. */
+const RECORDS_AT_ONCE = 1_000;
+const BYTES_AT_ONCE = 16 * 1024 * 1024;
+
 const recordKey = (place: number): string => `${RECORD}${String(place).padStart(12, "0")}`;
 
 /** `folder` is made when it is not there. */
@@ -24,9 +28,18 @@ export async function openLevelVault(folder: string): Promise<Vault> {
 
   return {
     async load() {
-      const values = await db.values({ gte: RECORD, lt: RECORD + PAST }).all();
       const [read, decoder] = [createRecordReader(), new TextDecoder()];
-      return values.map((bytes) => read(decoder.decode(bytes)));
+      const all: VaultRecord[] = [];
+      const values = db.values({ gte: RECORD, lt: RECORD + PAST, highWaterMarkBytes: BYTES_AT_ONCE });
+      try {
+        for (;;) {
+          const some = await values.nextv(RECORDS_AT_ONCE);
+          if (some.length === 0) return all;
+          for (const bytes of some) all.push(read(decoder.decode(bytes)));
+        }
+      } finally {
+        await values.close();
+      }
     },
     async append(record) {
       const key = recordKey(next);

@@ -90,8 +90,15 @@ export interface Vault {
 /** Entries in one record after a rewrite: some 250 kB, which a browser hands over in a few milliseconds. */
 const ENTRIES_PER_RECORD = 500;
 
-/** More records than this and opening rewrites them. */
-export const RECORDS_BEFORE_REWRITE = 200;
+/** Small records that are too few to be worth it, whatever the book. */
+const FEW_RECORDS = 200;
+
+/**
+ * Whether opening should write the contents anew: when what was appended since has become as many records as half of those that a
+ * rewrite makes. So a book of a million is not written again for every two hundred games, nor a large one at every start.
+ */
+export const isScattered = (records: number, entries: number): boolean =>
+  records > FEW_RECORDS + (1.5 * entries) / ENTRIES_PER_RECORD;
 
 export interface VaultContents {
   readonly entries: Map<EntryId, KeptEntry>;

@@ -109,11 +109,12 @@ export function createAdmission(book: BookId, kept: Completeness = "whole"): Adm
     const fresh: KnownEntry[] = [];
     const copies: Entry[] = [];
     for (const [chain, from] of grown) {
-      for (let place = from; place < chain.sound.length; place++) {
+      for (let place = from; place < chain.sound.length && !all; place++) {
         const entry = chain.sound[place];
         if (entry === undefined) break;
-        if (changesOthers(entry)) all = true;
-        if (all) continue;
+        if (place % ENTRIES_A_STEP === 0) yield;
+        all = changesOthers(entry);
+        if (all) break;
         if (entry.kind === "entry-carried") copies.push(entry);
         else count(entry, fresh);
       }

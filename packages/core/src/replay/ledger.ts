@@ -135,7 +135,10 @@ export function createLedger(book: BookId, deps: LedgerDeps = { findRules: findR
       if (put++ % ENTRIES_A_STEP === 0) yield;
     }
     for (const [player, past] of records.pasts) for (const match of past.matches) runningOf(player).card.put(match);
-    for (const key of matches.keys()) touched.matches.add(key);
+    for (const key of matches.keys()) {
+      touched.matches.add(key);
+      if (touched.matches.size % KEYS_A_STEP === 0) yield;
+    }
     owed.clear();
     for (const player of players.keys()) {
       owed.add(player);
@@ -278,6 +281,7 @@ export function createLedger(book: BookId, deps: LedgerDeps = { findRules: findR
 
 /** Entries or matches read between two steps: a few milliseconds on the slowest phone. */
 const ENTRIES_A_STEP = 16;
+const KEYS_A_STEP = 1_024;
 
 /** Each once: a link may say that somebody played against himself. */
 function playersIn({ facts }: Match): readonly PlayerId[] {

@@ -1,0 +1,44 @@
+/** A book of a whole country in a page: filled once, then opened by a page that has nothing else in memory (`big-book.ts`). */
+import { createBreathe } from "../src/book/breathing.ts";
+import { openIdbVault } from "../src/book/vault-idb.ts";
+import type { HeldBook } from "./big-book.ts";
+import { fillVault, openBig } from "./big-book.ts";
+import { vaultEvents } from "./browser-stages.ts";
+
+const NAME = "bench-big-vault";
+
+export async function fillBigHere(size: number): Promise<void> {
+  const vault = await openIdbVault(NAME, vaultEvents);
+  await fillVault(vault, size);
+  await vault.close();
+}
+
+/** @param bytes that are held, asked while the book is open */
+export async function openBigHere(bytes: () => Promise<number>): Promise<HeldBook> {
+  let task = 0;
+  const observer = new PerformanceObserver((list) => {
+    for (const { duration } of list.getEntries()) task = Math.max(task, duration);
+  });
+  observer.observe({ entryTypes: ["longtask"] });
+  let held = Number.NaN;
+  const found = await openBig(await openIdbVault(NAME, vaultEvents), breathe, async () => {
+    observer.disconnect();
+    held = await bytes();
+  });
+  return { ...found, held, task };
+}
+
+/** As the app does (`desk/browser.ts`). */
+const breathe = createBreathe({
+  now: () => performance.now(),
+  turn: () =>
+    new Promise((resolve) => {
+      const { port1, port2 } = new MessageChannel();
+      port1.onmessage = () => {
+        port1.close();
+        resolve();
+      };
+      port2.postMessage(null);
+    }),
+  after: 6,
+});
