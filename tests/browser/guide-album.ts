@@ -46,7 +46,10 @@ export interface Shot {
 export async function picture(page: Page, name: string, { of, reads, hide }: Shot = {}): Promise<void> {
   const part = reads ?? of ?? page.locator("body");
   await part.first().waitFor();
+  // What is below the screen is drawn when the browser has nothing else to do, in the order in which that was asked for.
+  await page.locator(".below").waitFor({ state: "detached" });
   await page.evaluate(async () => {
+    await new Promise((idle) => requestIdleCallback(idle));
     await document.fonts.ready;
     await Promise.allSettled(document.getAnimations().map(({ finished }) => finished));
   });
