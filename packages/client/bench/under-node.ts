@@ -5,7 +5,7 @@ import { fileURLToPath } from "node:url";
 import { promisify } from "node:util";
 import { benchAppend } from "./append.ts";
 import type { HeldBook } from "./big-book.ts";
-import { collect } from "./collect.ts";
+import { collected } from "./collect.ts";
 import type { Figure } from "./measure.ts";
 import { row } from "./measure.ts";
 import type { Memory } from "./memory.ts";
@@ -49,7 +49,7 @@ export async function benchUnderNode(quick: boolean, full: boolean): Promise<Und
     );
   }
   for (const size of quick ? [10_000, 100_000] : [1_000, 10_000, 30_000, 100_000, 1_000_000])
-    grown.push(...tell(await benchReplay(size, size > 100_000 ? 3 : 5, collect)));
+    grown.push(...tell(await benchReplay(size, size > 100_000 ? 3 : 5, collected)));
 
   const others: Figure[] = [];
   for (const size of quick ? [1_000] : [1_000, 30_000]) {
