@@ -56,9 +56,12 @@ export async function openHoldings(vault: Vault, changed: () => void, breathe = 
   const entries = contents.entries;
   let { unchecked, sealed, closed } = contents;
   const unplaced = new Set<EntryId>();
-  for (const { id, place } of entries.values()) if (place === null) unplaced.add(id);
-  /** Not shared with the ledger yet. */
-  let fresh: KeptEntry[] = [...entries.values()];
+  /** Not shared with the ledger yet. What a vault gives as an entry is the object that the ledger takes. */
+  let fresh: KeptEntry[] = [];
+  for (const entry of entries.values()) {
+    if (entry.place === null) unplaced.add(entry.id);
+    if (entry.entry === null) fresh.push(entry);
+  }
   let moved: EntryId[] | null = [];
   let trouble: StorageTrouble | null = null;
   if (isScattered(records.length, entries.size)) await vault.replace(rewritten(contents));
