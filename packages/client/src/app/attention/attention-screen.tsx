@@ -1,7 +1,6 @@
 /** The first screen: what needs attention, most pressing first. */
 import "./attention.css";
 import { useEffect, useState } from "preact/hooks";
-import { onceDrawn } from "../../desk/once-drawn.ts";
 import { showMoment } from "../dates.ts";
 import { lastMet, officeHere, useDesk } from "../desk-store.ts";
 import { lazyItem } from "../lazy.tsx";
@@ -10,7 +9,6 @@ import { Notice } from "../parts/notice.tsx";
 import { Page } from "../parts/page.tsx";
 import { Prevail } from "../parts/prevail.tsx";
 import { mayHere } from "../permission.ts";
-import { isGoingBack } from "../scroll.ts";
 import { attentionWords } from "../words/attention.ts";
 import { changeWords } from "../words/changes.ts";
 import { words } from "../words.ts";
@@ -68,10 +66,7 @@ function Attention() {
     came && further.value !== null
       ? -1
       : groups.findIndex(({ matters }) => matters.some(({ about }) => about !== "card"));
-  const sure = coming === -1 ? groups : groups.slice(0, coming);
-  const [drawn, setDrawn] = useState(isGoingBack);
-  useEffect(() => onceDrawn(() => setDrawn(true)), []);
-  let room = drawn ? Number.POSITIVE_INFINITY : innerHeight / LEAST_HEIGHT;
+  const shown = coming === -1 ? groups : groups.slice(0, coming);
   const met = words.lastMet(lastMet.value === null ? null : showMoment(lastMet.value));
   return (
     <Page title={attentionWords.title} lead={attentionWords.lead(countPressing(groups))}>
@@ -86,12 +81,10 @@ function Attention() {
           <p id="may-not-sign">{attentionWords.mayNotSign}</p>
         </Notice>
       )}
-      {sure.map((group) => {
-        const most = room;
-        room -= group.matters.length;
-        return most > 0 && <GroupView key={group.name} group={group} most={most} />;
-      })}
-      {drawn && coming === -1 && (
+      {shown.map((group) => (
+        <GroupView key={group.name} group={group} />
+      ))}
+      {shown === groups && (
         <>
           <p class="quiet small attention-met">{met}</p>
           <Prevail />
@@ -101,10 +94,7 @@ function Attention() {
   );
 }
 
-/** A matter is no less tall, in CSS pixels: as many as fit on a screen are drawn, and the others when they have been. */
-const LEAST_HEIGHT = 150;
-
-function GroupView({ group, most }: { readonly group: Group; readonly most: number }) {
+function GroupView({ group }: { readonly group: Group }) {
   const { name, matters } = group;
   const { title, lead } = "said" in group ? group.said : attentionWords.groups[group.name];
   return (
@@ -114,7 +104,7 @@ function GroupView({ group, most }: { readonly group: Group; readonly most: numb
       </h2>
       <p class="quiet">{lead}</p>
       <ul class="matters">
-        {matters.slice(0, Math.ceil(most)).map((matter) => (
+        {matters.map((matter) => (
           <MatterView key={keyOf(matter)} matter={matter} />
         ))}
       </ul>
