@@ -96,8 +96,12 @@ export async function openIdbVault(
   async function append(db: IDBPDatabase<Schema>, record: VaultRecord): Promise<void> {
     const tx = db.transaction("records", "readwrite", strict);
     void tx.store.add(encodeRecord(record)).catch(() => undefined);
-    // Nothing more comes: else it would be asked for when the page hears that it was added, a way there and back later.
-    tx.commit();
+    try {
+      // Nothing more comes: else it would be asked for when the page hears that it was added, a way there and back later.
+      tx.commit();
+    } catch {
+      // It was given up in the meantime, and `done` says why.
+    }
     await tx.done;
   }
 
