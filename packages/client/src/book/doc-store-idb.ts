@@ -77,6 +77,8 @@ export function createIdbDocStore(
       await db.run(async (open) => {
         const whole = gap;
         const tx = open.transaction("updates", "readwrite", relaxed);
+        // Should it be given up between two rows, the next one throws before anybody has waited for the whole.
+        tx.done.catch(() => undefined);
         if (whole) void tx.store.clear().catch(() => undefined);
         for (const row of whole ? [Y.encodeStateAsUpdate(doc)] : rows) void tx.store.add(row).catch(() => undefined);
         await tx.done;

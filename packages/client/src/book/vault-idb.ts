@@ -57,6 +57,7 @@ export async function openIdbVault(
     async reopened(db) {
       if ((await db.count("records")) >= held.length) return;
       const tx = db.transaction(["records", "roster"], "readwrite", strict);
+      tx.done.catch(() => undefined);
       void tx
         .objectStore("records")
         .clear()
@@ -133,6 +134,8 @@ export async function openIdbVault(
     async replace(records) {
       await kept.run(async (db) => {
         const tx = db.transaction("records", "readwrite", strict);
+        // Should it be given up between two records, the next one throws before anybody has waited for the whole.
+        tx.done.catch(() => undefined);
         void tx.store.clear().catch(() => undefined);
         for (const record of records) void tx.store.add(encodeRecord(record)).catch(() => undefined);
         await tx.done;
