@@ -1,6 +1,6 @@
 /** A book of a whole country in a page: filled once, then opened by a page that has nothing else in memory (`big-book.ts`). */
-import { createBreathe } from "../src/book/breathing.ts";
 import { openIdbVault } from "../src/book/vault-idb.ts";
+import { breathe } from "../src/desk/breathe-here.ts";
 import type { HeldBook } from "./big-book.ts";
 import { fillVault, openBig } from "./big-book.ts";
 import { vaultEvents } from "./browser-stages.ts";
@@ -27,18 +27,3 @@ export async function openBigHere(bytes: () => Promise<number>): Promise<HeldBoo
   });
   return { ...found, held, task };
 }
-
-/** As the app does (`desk/browser.ts`). */
-const breathe = createBreathe({
-  now: () => performance.now(),
-  turn: () =>
-    new Promise((resolve) => {
-      const { port1, port2 } = new MessageChannel();
-      port1.onmessage = () => {
-        port1.close();
-        resolve();
-      };
-      port2.postMessage(null);
-    }),
-  after: 6,
-});

@@ -4,7 +4,6 @@
  * tab holds a Web Lock while it is open; a second one is told, and may take over.
  */
 import type { KeyId } from "@sward/core";
-import { createBreathe } from "../book/breathing.ts";
 import { createIdbDocStore } from "../book/doc-store-idb.ts";
 import type { BookOptions } from "../book/options.ts";
 import type { SharedKeyMark } from "../book/own-chain.ts";
@@ -17,6 +16,7 @@ import { ed25519Here, platformEd25519 } from "../keys/ed25519.ts";
 import type { Signer } from "../keys/signer.ts";
 import { createSigner } from "../keys/signer.ts";
 import type { OpenWire, WireDeps } from "../wire/connection.ts";
+import { breathe } from "./breathe-here.ts";
 import type { Desk } from "./desk.ts";
 import { openDesk } from "./desk.ts";
 import { onceDrawn } from "./once-drawn.ts";
@@ -112,27 +112,6 @@ export async function browserBookOptions(
     entriesPerBlock: ENTRIES_PER_BLOCK,
   };
 }
-
-/**
- * A task of the page's thread, on a phone as on a laptop, is kept well below the 50 ms after which a tap is felt to hang; at least
- * so much is done in one, since each turn has a cost of its own.
- */
-const BREATHE_AFTER_MS = 6;
-
-/** One for all books, which share the thread. */
-const breathe = createBreathe({
-  now: () => performance.now(),
-  turn: () =>
-    new Promise((resolve) => {
-      const { port1, port2 } = new MessageChannel();
-      port1.onmessage = () => {
-        port1.close();
-        resolve();
-      };
-      port2.postMessage(null);
-    }),
-  after: BREATHE_AFTER_MS,
-});
 
 const sharedKeyHere = (device: KeyId): SharedKeyMark => ({
   is: () => localStorage.getItem(`sward/shared-key/${device}`) !== null,
