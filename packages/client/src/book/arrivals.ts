@@ -122,13 +122,15 @@ export function createArrivals(deps: ArrivalsDeps): Arrivals {
     return true;
   }
 
-  /** Of all that was filed at once: what a screen makes of thousands takes it longer than to add some hundreds. Cards are made once. */
-  async function tellOfAdded(): Promise<void> {
+  /**
+   * Of all that was filed at once: what a screen makes of thousands takes it longer than to add some hundreds. Cards are made once.
+   * @param otherNews there is something to show though nothing was filed
+   */
+  async function tellOfAdded(otherNews: boolean): Promise<void> {
     const last = added;
     added = null;
-    if (last === null) return;
-    await inSteps(ledger.making(), breathe);
-    tell(last);
+    if (last !== null) await inSteps(ledger.making(), breathe);
+    if (last !== null || otherNews) tell(last);
   }
 
   async function arrive(): Promise<boolean> {
@@ -166,8 +168,7 @@ export function createArrivals(deps: ArrivalsDeps): Arrivals {
     const taken = await check(source, file);
     progress = null;
     if (taken === "not-filed") {
-      await tellOfAdded();
-      tell(null);
+      await tellOfAdded(true);
       return false;
     }
     const again = taken.again.filter(({ id }) => holdings.unplaced.has(id));
@@ -185,8 +186,7 @@ export function createArrivals(deps: ArrivalsDeps): Arrivals {
     };
     const isFiled = await file(taken, rest);
     // What was met again has a place now, and may be at the relay, though nothing of the record is new; and a bar may be shown still.
-    if (added === null && (again.length > 0 || source.slices > LONG_CHECK)) tell(null);
-    await tellOfAdded();
+    await tellOfAdded(again.length > 0 || source.slices > LONG_CHECK);
     return isFiled;
   }
 

@@ -113,7 +113,7 @@ export async function openBook(options: BookOptions): Promise<Book> {
   const ownChain = createOwnChain(device.id, knowsItself || isKept, options.sharedKey);
   // Filled from the vault; nothing is hashed or checked again.
   await inSteps(ledger.adding(await recallArrivals(held.values(), verifier, breathe)), breathe);
-  await inSteps(holdings.sharing(ledger.entry), breathe);
+  holdings.share(ledger.entry);
   const traffic = laterTraffic({
     options,
     current,
@@ -191,7 +191,7 @@ export async function openBook(options: BookOptions): Promise<Book> {
       const entry = held.get(id);
       return entry === undefined ? null : traffic.isStored(entry.place) ? "relay" : "here";
     },
-    waiting: () => traffic.unstored().size,
+    waiting: traffic.waiting,
     unstored: traffic.unstored,
     connection: traffic.connection,
     progress: traffic.progress,

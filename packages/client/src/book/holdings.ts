@@ -3,8 +3,7 @@
  * the ledger document. All of it goes through `keep`, which is on the disk before it is in memory; so nobody can be shown an entry
  * that a crash would take away.
  */
-import type { Entry, EntryId, Steps } from "@sward/core";
-import { atOnce } from "@sward/core";
+import type { Entry, EntryId } from "@sward/core";
 import { inSteps, neverBreathe } from "./breathing.ts";
 import { KeptEntry } from "./kept-entry.ts";
 import type { ClosedVolume, Place, UncheckedEntry, Vault, VaultRecord } from "./vault.ts";
@@ -38,17 +37,12 @@ export interface Holdings {
   put(id: EntryId, place: Place): void;
   /** Whatever the ledger has by now is held as the ledger's own object. */
   share(find: (id: EntryId) => Entry | undefined): void;
-  /** The same in steps. */
-  sharing(find: (id: EntryId) => Entry | undefined): Steps<void>;
   trouble(): StorageTrouble | null;
   inTrouble(trouble: StorageTrouble): void;
 }
 
 /** A first join: who asks looks at all of them. */
 const MOST_MOVED = 1_000;
-
-/** A millisecond or two on the slowest phone. */
-const SHARED_A_STEP = 256;
 
 export async function openHoldings(vault: Vault, changed: () => void, breathe = neverBreathe): Promise<Holdings> {
   const records = await vault.load();
@@ -83,15 +77,6 @@ export async function openHoldings(vault: Vault, changed: () => void, breathe = 
   function inTrouble(what: StorageTrouble): void {
     trouble = what;
     changed();
-  }
-
-  function* sharing(find: (id: EntryId) => Entry | undefined): Steps<void> {
-    const some = fresh;
-    fresh = [];
-    for (const [n, entry] of some.entries()) {
-      entry.share(find(entry.id));
-      if (n % SHARED_A_STEP === 0) yield;
-    }
   }
 
   return {
@@ -135,8 +120,10 @@ export async function openHoldings(vault: Vault, changed: () => void, breathe = 
       return true;
     },
     put,
-    share: (find) => atOnce(sharing(find)),
-    sharing,
+    share(find) {
+      for (const entry of fresh) entry.share(find(entry.id));
+      fresh = [];
+    },
     trouble: () => trouble,
     inTrouble,
   };

@@ -59,6 +59,8 @@ export function laterTraffic(deps: TrafficDeps): Traffic {
     progress: () => traffic?.progress() ?? null,
     isStored: (place) => traffic?.isStored(place) ?? false,
     unstored: () => traffic?.unstored() ?? new Set(holdings.entries.keys()),
+    // Asked with every change, of a record that may be long.
+    waiting: () => traffic?.waiting() ?? holdings.entries.size,
     connection: () => traffic?.connection() ?? beforeIt(),
     pause() {
       paused = true;

@@ -35,6 +35,8 @@ export interface Traffic extends Pick<Arrivals, "retry" | "take" | "progress"> {
   isStored(place: Place | null): boolean;
   /** Entries not stored at the relay yet: what they are when it is asked. */
   unstored(): ReadonlySet<EntryId>;
+  /** How many. */
+  waiting(): number;
   connection(): Connection;
   pause(): void;
   resume(): void;
@@ -207,6 +209,7 @@ export function createTraffic(deps: TrafficDeps): Traffic {
     progress: arrivals.progress,
     isStored: (place) => place !== null && place.clock < document.storedUpTo(place),
     unstored,
+    waiting: () => unstored().size,
     connection: document.connection,
     pause() {
       paused = true;
