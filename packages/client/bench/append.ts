@@ -7,17 +7,16 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { ClassicLevel } from "classic-level";
 import { openBook } from "../src/book/book.ts";
-import { createMemoryDocStore } from "../src/book/doc-store.ts";
 import { openLevelVault } from "../src/book/vault-level.ts";
-import { systemClock, systemRandom } from "../src/desk/platform.ts";
-import { createSigner } from "../src/keys/signer.ts";
 import type { Figure } from "./measure.ts";
 import { figure, timed } from "./measure.ts";
+import { benchOptions } from "./options.ts";
+import { benchSigners } from "./signed.ts";
 import { benchBook } from "./world.ts";
 
 export async function benchAppend(size: number, count: number): Promise<Figure[]> {
   const folder = await mkdtemp(join(tmpdir(), "sward-bench-"));
-  const signers = await Promise.all([1, 2, 3, 4, 5, 6].map((n) => createSigner(new Uint8Array(32).fill(n))));
+  const signers = await benchSigners();
   const [, device] = signers;
   if (device === undefined) throw new Error("a device");
   const bench = await benchBook(size, signers, true);
@@ -25,18 +24,7 @@ export async function benchAppend(size: number, count: number): Promise<Figure[]
   await vault.append({
     entries: bench.entries.map(({ id, jws }, clock) => ({ id, jws, understood: true, place: { client: 1, clock } })),
   });
-  const book = await openBook({
-    book: bench.book,
-    device,
-    epochs: [{ epoch: 0, secret: new Uint8Array(32).fill(9) }],
-    vault,
-    ledgerStore: createMemoryDocStore(),
-    rosterStore: createMemoryDocStore(),
-    relay: null,
-    clock: systemClock,
-    randomBytes: systemRandom,
-    entriesPerBlock: 200,
-  });
+  const book = await openBook(benchOptions(bench.book, device, { vault }));
   await book.settled();
   let n = 0;
   const ours = await timed(

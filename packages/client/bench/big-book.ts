@@ -9,13 +9,10 @@
 import type { BookId, PlayerId } from "@sward/core";
 import { openBook } from "../src/book/book.ts";
 import type { Breathe } from "../src/book/breathing.ts";
-import { createMemoryDocStore } from "../src/book/doc-store.ts";
 import { KeptEntry } from "../src/book/kept-entry.ts";
 import type { Vault } from "../src/book/vault.ts";
-import { systemClock, systemRandom } from "../src/desk/platform.ts";
-import type { Signer } from "../src/keys/signer.ts";
-import { createSigner } from "../src/keys/signer.ts";
-import { secret } from "./signed.ts";
+import { benchOptions } from "./options.ts";
+import { benchSigners } from "./signed.ts";
 import { benchBook } from "./world.ts";
 
 /** As many games for each member as a season of a keen one. */
@@ -30,18 +27,14 @@ export interface BigBook {
   readonly opened: number;
   /** Milliseconds until the game is durable and in the state, and both cards were read to their last line. */
   readonly saved: number;
+  /** Bytes of heap and buffers while it is open, after a collection. */
+  readonly held: number;
 }
 
-/** While it is open. */
 export interface HeldBook extends BigBook {
-  /** Bytes of heap and buffers, after a collection. */
-  readonly held: number;
   /** The longest task of a page's thread, milliseconds; 0 when none was longer than 50, null where there is no page. */
   readonly task: number | null;
 }
-
-const signersOfBook = (): Promise<readonly Signer[]> =>
-  Promise.all([1, 2, 3, 4, 5, 6].map((n) => createSigner(new Uint8Array(32).fill(n))));
 
 /** Writes a book of that size into an empty vault. */
 export async function fillVault(vault: Vault, size: number): Promise<void> {
@@ -52,7 +45,7 @@ export async function fillVault(vault: Vault, size: number): Promise<void> {
     await vault.append({ entries: record });
     record = [];
   };
-  await benchBook(size, await signersOfBook(), false, {
+  await benchBook(size, await benchSigners(), false, {
     members: Math.max(2, Math.round(size / GAMES_A_CARD)),
     async take({ jws }, { entry }) {
       record.push(KeptEntry.ofRead(entry, jws, { client: 1, clock: clock++ }));
@@ -62,24 +55,12 @@ export async function fillVault(vault: Vault, size: number): Promise<void> {
   await flush();
 }
 
-/** Opens it and saves a game; `held` is called while it is open. */
-export async function openBig(vault: Vault, breathe: Breathe, held: () => Promise<void>): Promise<BigBook> {
-  const [root, device] = await signersOfBook();
+/** Opens it and saves a game. @param bytes that are held, asked while it is open */
+export async function openBig(vault: Vault, breathe: Breathe, bytes: () => Promise<number>): Promise<BigBook> {
+  const [root, device] = await benchSigners();
   if (root === undefined || device === undefined) throw new Error("two devices");
   const from = performance.now();
-  const book = await openBook({
-    book: root.id as string as BookId,
-    device,
-    epochs: [{ epoch: 0, secret }],
-    vault,
-    ledgerStore: createMemoryDocStore(),
-    rosterStore: createMemoryDocStore(),
-    relay: null,
-    clock: systemClock,
-    randomBytes: systemRandom,
-    entriesPerBlock: 200,
-    breathe,
-  });
+  const book = await openBook(benchOptions(root.id as string as BookId, device, { vault, breathe }));
   const { entries, cards } = book.state();
   const opened = performance.now() - from;
   const [one, two] = [...cards.keys()] as [PlayerId, PlayerId];
@@ -107,7 +88,7 @@ export async function openBig(vault: Vault, breathe: Breathe, held: () => Promis
     if (!lines.some((line) => line.date === date && "match" in line)) throw new Error("the game is on no card");
   }
   const took = performance.now() - before;
-  await held();
+  const held = await bytes();
   await book.close();
-  return { entries, cards: cards.size, opened, saved: took };
+  return { entries, cards: cards.size, opened, saved: took, held };
 }

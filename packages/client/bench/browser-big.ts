@@ -20,10 +20,9 @@ export async function openBigHere(bytes: () => Promise<number>): Promise<HeldBoo
     for (const { duration } of list.getEntries()) task = Math.max(task, duration);
   });
   observer.observe({ entryTypes: ["longtask"] });
-  let held = Number.NaN;
-  const found = await openBig(await openIdbVault(NAME, vaultEvents), breathe, async () => {
+  const found = await openBig(await openIdbVault(NAME, vaultEvents), breathe, () => {
     observer.disconnect();
-    held = await bytes();
+    return bytes();
   });
-  return { ...found, held, task };
+  return { ...found, task };
 }

@@ -1,5 +1,4 @@
 /** Starting end to end in a page, with its IndexedDB: a first join and a cold start, beside the sums of their stages' floors (`start.ts`). */
-import type { BookId } from "@sward/core";
 import * as Y from "yjs";
 import { openBook } from "../src/book/book.ts";
 import type { DocStore } from "../src/book/doc-store.ts";
@@ -8,13 +7,12 @@ import { createIdbDocStore } from "../src/book/doc-store-idb.ts";
 import type { BookOptions } from "../src/book/options.ts";
 import { openIdbVault } from "../src/book/vault-idb.ts";
 import { createMemoryVault } from "../src/book/vault-memory.ts";
-import { systemClock, systemRandom } from "../src/desk/platform.ts";
 import { createSigner } from "../src/keys/signer.ts";
 import type { PageBook } from "./browser-book.ts";
 import { recordsOf, vaultEvents } from "./browser-stages.ts";
 import type { Figure } from "./measure.ts";
 import { figure, timed } from "./measure.ts";
-import { secret } from "./signed.ts";
+import { benchOptions } from "./options.ts";
 import { JOINING, REOPENING } from "./start-floors.ts";
 
 const VAULT = "bench-start-vault";
@@ -68,17 +66,8 @@ const storeOf = (update: Uint8Array): DocStore => ({
 
 /** Opened, read by a first screen, taken in to its end, and closed. */
 async function opened(page: PageBook, stores: Pick<BookOptions, "vault" | "ledgerStore">): Promise<void> {
-  const book = await openBook({
-    book: page.book as string as BookId,
-    device: await createSigner(new Uint8Array(32).fill(1)),
-    epochs: [{ epoch: 0, secret }],
-    rosterStore: createMemoryDocStore(),
-    relay: null,
-    clock: systemClock,
-    randomBytes: systemRandom,
-    entriesPerBlock: 200,
-    ...stores,
-  });
+  const device = await createSigner(new Uint8Array(32).fill(1));
+  const book = await openBook(benchOptions(page.book, device, stores));
   await book.settled();
   const { entries, cards } = book.state();
   await book.close();

@@ -11,14 +11,13 @@ import { createImporting } from "../src/app/files/importing.ts";
 import { PARTS, saveImport } from "../src/app/files/saving.ts";
 import type { Book } from "../src/book/book.ts";
 import { openBook } from "../src/book/book.ts";
-import { createMemoryDocStore } from "../src/book/doc-store.ts";
 import { openLevelVault } from "../src/book/vault-level.ts";
-import { randomId, systemClock, systemRandom } from "../src/desk/platform.ts";
+import { randomId, systemClock } from "../src/desk/platform.ts";
 import type { Signer } from "../src/keys/signer.ts";
 import { createSigner } from "../src/keys/signer.ts";
 import type { Figure } from "./measure.ts";
 import { figure, timed } from "./measure.ts";
-import { secret } from "./signed.ts";
+import { benchOptions } from "./options.ts";
 
 const MEMBERS = 60;
 const nameOf = (n: number): string => `Bench${n} Player${n}`;
@@ -71,18 +70,8 @@ export async function benchImport(games: number): Promise<Figure[]> {
 const once = (work: () => Promise<void>): Promise<number[]> => timed(1, () => undefined, work);
 
 async function clubOf(root: Signer, folder: string): Promise<Book> {
-  const book = await openBook({
-    book: root.id as string as BookId,
-    device: root,
-    epochs: [{ epoch: 0, secret }],
-    vault: await openLevelVault(folder),
-    ledgerStore: createMemoryDocStore(),
-    rosterStore: createMemoryDocStore(),
-    relay: null,
-    clock: systemClock,
-    randomBytes: systemRandom,
-    entriesPerBlock: 200,
-  });
+  const vault = await openLevelVault(folder);
+  const book = await openBook(benchOptions(root.id as string as BookId, root, { vault }));
   const players = Array.from({ length: MEMBERS }, () => randomId() as PlayerId);
   const append = async (...drafts: Draft[]): Promise<void> => {
     const saved = await book.append(drafts);

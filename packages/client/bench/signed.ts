@@ -18,8 +18,12 @@ export interface SignedBook {
   readonly update: Uint8Array;
 }
 
+/** The root and its five devices. */
+export const benchSigners = (): Promise<readonly Signer[]> =>
+  Promise.all([1, 2, 3, 4, 5, 6].map((n) => createSigner(new Uint8Array(32).fill(n))));
+
 export async function signedBook(size: number): Promise<SignedBook> {
-  const signers = await Promise.all([1, 2, 3, 4, 5, 6].map((n) => createSigner(new Uint8Array(32).fill(n))));
+  const signers = await benchSigners();
   const bench = await benchBook(size, signers, true);
   const keys = await deriveEpoch(bench.book, { epoch: 0, secret });
   const envelopes: Uint8Array[] = [];

@@ -10,15 +10,13 @@ import { openBook } from "../src/book/book.ts";
 import type { DocStore } from "../src/book/doc-store.ts";
 import { createMemoryDocStore } from "../src/book/doc-store.ts";
 import { createLevelDocStore } from "../src/book/doc-store-level.ts";
-import type { BookOptions } from "../src/book/options.ts";
 import { openLevelVault } from "../src/book/vault-level.ts";
 import { createMemoryVault } from "../src/book/vault-memory.ts";
-import { systemClock, systemRandom } from "../src/desk/platform.ts";
 import type { Signer } from "../src/keys/signer.ts";
 import type { Figure } from "./measure.ts";
 import { figure, timed } from "./measure.ts";
+import { benchOptions } from "./options.ts";
 import type { SignedBook } from "./signed.ts";
-import { secret } from "./signed.ts";
 import { JOINING, REOPENING } from "./start-floors.ts";
 import type { BenchBook } from "./world.ts";
 
@@ -66,22 +64,10 @@ const storeOf = (update: Uint8Array): DocStore => ({
   },
 });
 
-function options(bench: BenchBook, device: Signer, more: Pick<BookOptions, "vault" | "ledgerStore">): BookOptions {
-  return {
-    book: bench.book,
-    device,
-    epochs: [{ epoch: 0, secret }],
-    rosterStore: createMemoryDocStore(),
-    relay: null,
-    clock: systemClock,
-    randomBytes: systemRandom,
-    entriesPerBlock: 200,
-    ...more,
-  };
-}
-
 async function firstJoin(bench: BenchBook, device: Signer, update: Uint8Array): Promise<void> {
-  const book = await openBook(options(bench, device, { vault: createMemoryVault(), ledgerStore: storeOf(update) }));
+  const book = await openBook(
+    benchOptions(bench.book, device, { vault: createMemoryVault(), ledgerStore: storeOf(update) }),
+  );
   await book.settled();
   expectAll(book.state().entries, bench);
   await book.close();
@@ -91,7 +77,10 @@ async function reopening(bench: BenchBook, device: Signer, update: Uint8Array, r
   const folder = await mkdtemp(join(tmpdir(), "sward-bench-"));
   try {
     const first = await openBook(
-      options(bench, device, { vault: await openLevelVault(join(folder, "vault")), ledgerStore: storeOf(update) }),
+      benchOptions(bench.book, device, {
+        vault: await openLevelVault(join(folder, "vault")),
+        ledgerStore: storeOf(update),
+      }),
     );
     await first.settled();
     await first.close();
@@ -106,7 +95,7 @@ async function reopening(bench: BenchBook, device: Signer, update: Uint8Array, r
       async () => {
         const vault = await openLevelVault(join(folder, "vault"));
         const ledgerStore = createLevelDocStore(join(folder, "ledger"), "ledger");
-        const book = await openBook(options(bench, device, { vault, ledgerStore }));
+        const book = await openBook(benchOptions(bench.book, device, { vault, ledgerStore }));
         // What a first screen reads.
         if (book.state().cards.size === 0 || book.state().questions.length < 0) throw new Error("nothing to show");
         expectAll(book.state().entries, bench);

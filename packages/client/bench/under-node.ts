@@ -64,7 +64,7 @@ export async function benchUnderNode(quick: boolean, full: boolean): Promise<Und
 /** In a process of its own, whose memory is what is measured. */
 async function benchBig(size: number): Promise<HeldBook> {
   const main = fileURLToPath(new URL("big-under-node.ts", import.meta.url));
-  const given = ["--expose-gc", "--import", "tsx", main, String(size)];
+  const given = ["--import", "tsx", main, String(size)];
   const { stdout } = await promisify(execFile)(process.execPath, given);
   return JSON.parse(stdout);
 }
