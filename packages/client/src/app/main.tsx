@@ -5,14 +5,13 @@ import "./tokens.css";
 import "./base.css";
 import "./shell.css";
 import { showDay } from "./dates.ts";
-import { opening } from "./desk-store.ts";
 import { Door, enterByAddress } from "./door.tsx";
 import { isAppKept, watchForNewVersion } from "./new-version.ts";
 import { baseOf, placeOf } from "./place.ts";
 import { fetchScreens } from "./routes.ts";
 import { Shell } from "./shell.tsx";
 import { inTurn } from "./turns.ts";
-import { whenRead } from "./when-read.ts";
+import { isOpened, whenRead, whenSo } from "./when-read.ts";
 
 const root = document.getElementById("app");
 if (root === null) throw new Error("the page has no element to draw into");
@@ -28,21 +27,9 @@ const PATIENCE = 5_000;
 
 /** Not while a record opens: what waits for it, and for the line, is the screen somebody asked for. */
 const whenIdle = (run: () => void): void => {
-  if (baseOf(location.pathname) === null || isSettled()) {
-    idle(run);
-    return;
-  }
-  const goOn = (): void => {
-    clearTimeout(timer);
-    stop();
-    inTurn("rest", () => idle(run));
-  };
-  const timer = setTimeout(goOn, PATIENCE);
-  const stop = opening.subscribe(() => {
-    if (isSettled()) queueMicrotask(goOn);
-  });
+  if (baseOf(location.pathname) === null || isOpened()) idle(run);
+  else whenSo(isOpened, PATIENCE, () => inTurn("rest", () => idle(run)));
 };
-const isSettled = (): boolean => opening.value.type !== "none" && opening.value.type !== "opening";
 
 /** Not awaited where modules are: every other script waits for this one to end, and would fail with it. */
 async function start(into: HTMLElement): Promise<void> {

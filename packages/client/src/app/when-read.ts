@@ -9,7 +9,10 @@ import { desk, opening, version } from "./desk-store.ts";
 /** Milliseconds: a record of ten years is read in less, and who walks off to the lawn before that has not got the record either. */
 const PATIENCE = 15_000;
 
-export function whenRead(run: () => void): void {
+export const whenRead = (run: () => void): void => whenSo(isRead, PATIENCE, run);
+
+/** Does it once that is so, which signals say, or after so many milliseconds all the same. */
+export function whenSo(isSo: () => boolean, patience: number, run: () => void): void {
   let stop = (): void => undefined;
   let isOver = false;
   const goOn = (): void => {
@@ -19,16 +22,18 @@ export function whenRead(run: () => void): void {
     stop();
     run();
   };
-  const timer = setTimeout(goOn, PATIENCE);
+  const timer = setTimeout(goOn, patience);
   stop = effect(() => {
-    version.value;
-    if (isRead()) queueMicrotask(goOn);
+    if (isSo()) queueMicrotask(goOn);
   });
 }
 
+/** The record has been opened, or cannot be. */
+export const isOpened = (): boolean => opening.value.type !== "none" && opening.value.type !== "opening";
+
 function isRead(): boolean {
-  const { type } = opening.value;
-  if (type === "none" || type === "opening") return false;
+  version.value;
+  if (!isOpened()) return false;
   const open = desk.value;
   return open === null || [open.club, ...open.leagues].every((book) => book.caughtUp() && book.progress() === null);
 }
