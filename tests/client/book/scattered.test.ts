@@ -31,25 +31,34 @@ function recordsOf(...sizes: readonly number[]): VaultRecord[] {
 const ones = (many: number): number[] => new Array<number>(many).fill(1);
 const large = (many: number): number[] => new Array<number>(many).fill(500);
 
-/** Opens it, and says how many records it then has. */
-async function opened(vault: Vault): Promise<{ readonly ids: readonly EntryId[]; readonly records: number }> {
-  const { entries } = await openHoldings(vault, () => undefined);
-  return { ids: [...entries.keys()], records: (await vault.load()).length };
+/** Opens it, and says how many records it then has, and whether all was written anew for that. */
+async function opened(vault: Vault) {
+  let isRewritten = false;
+  const watched: Vault = {
+    ...vault,
+    replace(records) {
+      isRewritten = true;
+      return vault.replace(records);
+    },
+  };
+  const { entries } = await openHoldings(watched, () => undefined);
+  return { ids: [...entries.keys()], records: (await vault.load()).length, isRewritten };
 }
 
 test.each([
-  ["a few small ones stay", ones(200), 200],
-  ["many small ones become one", ones(250), 1],
-  ["a large book has many records and is left as it is", large(300), 300],
-  ["a few games in a large book are no reason to write all of it", [...large(300), ...ones(300)], 600],
-  ["with many more it is put in order", [...large(300), ...ones(360)], 301],
-])("%s", async (_what, sizes, after) => {
+  ["a few small ones stay", ones(200), 200, false],
+  ["many small ones become one", ones(250), 1, true],
+  ["a large book has many records and is left as it is", large(300), 300, false],
+  ["a few games in a large book are no reason to write all of it", [...large(300), ...ones(300)], 600, false],
+  ["with many more it is put in order", [...large(300), ...ones(360)], 301, true],
+])("%s", async (_what, sizes, after, isRewritten) => {
   const vault = createMemoryVault();
   const records = recordsOf(...sizes);
   for (const record of records) await vault.append(record);
   expect(await opened(vault)).toEqual({
     ids: records.flatMap(({ entries }) => entries.map(({ id }) => id)),
     records: after,
+    isRewritten,
   });
 });
 
@@ -59,6 +68,6 @@ test("on LevelDB more records than are read together come in their order", async
   await vault.replace(records);
   const ids = records.flatMap(({ entries }) => entries.map(({ id }) => id));
   expect((await vault.load()).flatMap(({ entries }) => entries.map(({ id }) => id))).toEqual(ids);
-  expect(await opened(vault)).toEqual({ ids, records: 7 });
+  expect(await opened(vault)).toEqual({ ids, records: 7, isRewritten: true });
   await vault.close();
 });
