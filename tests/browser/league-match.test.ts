@@ -51,7 +51,12 @@ afterAll(async () => {
 
 async function toFixture(page: Page): Promise<void> {
   await toScreen(page, "League");
-  await page.getByRole("link", { name: "Heronsgate v Withy" }).click();
+  const fixture = page.getByRole("link", { name: "Heronsgate v Withy" });
+  try {
+    await fixture.click();
+  } catch (cause) {
+    throw new Error(`no fixture; the page says: ${await page.locator("body").innerText()}`, { cause });
+  }
   await page.getByRole("heading", { level: 1, name: "Heronsgate v Withy" }).waitFor();
 }
 

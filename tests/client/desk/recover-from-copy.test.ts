@@ -78,7 +78,7 @@ test("the words and a reader's copy: all entries and names are back, the device 
   const left = await open(reader);
   const before = stateText(left.state());
   const file = writeClubCopy(left);
-  expect(file).not.toContain("Ada");
+  expect(file).not.toContain("Ada Wren");
   const copy = readClubCopy(file);
   if (!copy.ok) throw new Error(copy.fault.type);
   const recovered = await recoverFromCopy(rootSeed, inesAgain, copy.value, deps());

@@ -89,8 +89,8 @@ function lazy<Name extends string, Props extends object>(
     const [failed, setFailed] = useState<string | null>(null);
     const [, setCame] = useState(here !== null);
     useEffect(() => {
-      if (here !== null) return;
       let left = false;
+      // Also where it has come between the drawing and now: nothing else may make us look.
       fetch().then(
         () => left || setCame(true),
         (cause: unknown) => left || setFailed(String(cause)),
