@@ -33,6 +33,7 @@ import type { Arrival } from "./held.ts";
 import type { SettledRecords } from "./records.ts";
 import { settleRecords } from "./records.ts";
 import { RunningCard } from "./running-card.ts";
+import type { KnownSignatures } from "./signatures.ts";
 import { RunningSignatures } from "./signatures.ts";
 import type { Steps } from "./steps.ts";
 import { atOnce } from "./steps.ts";
@@ -50,8 +51,11 @@ export interface Ledger {
   readonly book: BookId;
   /** Takes entries in any order; those already held are passed over. Signatures must have been checked. */
   add(arrivals: readonly Arrival[]): Touched;
-  /** The same in steps; nothing else may be asked of the ledger between the first and the last. */
-  adding(arrivals: readonly Arrival[]): Steps<Touched>;
+  /**
+   * The same in steps; nothing else may be asked of the ledger between the first and the last.
+   * @param known what a ledger of these entries and no others said it knew: only for the first to be added
+   */
+  adding(arrivals: readonly Arrival[], known?: KnownSignatures): Steps<Touched>;
   /** As `add`, but cards are made later: by `making`, or when somebody asks for the state. For thousands that come in portions. */
   gather(arrivals: readonly Arrival[]): Touched;
   /** Makes what cards were left by `gather`; in between anything may be asked. Gives what work it was. */
@@ -62,6 +66,8 @@ export interface Ledger {
   entry(id: EntryId): Entry | undefined;
   /** Every entry that counts, carried ones opened. */
   counted(): CountedEntries;
+  /** How the signatures of all cards were found to stand, for `adding` at another start. */
+  known(): KnownSignatures;
   /** Place and predecessor for the author's next entry. */
   next(author: KeyId): { readonly seq: number; readonly prev: EntryId | null };
   /** What the card of a player, under any of his ids, is folded from. */
@@ -88,17 +94,17 @@ export function createLedger(book: BookId, deps: LedgerDeps = { findRules: findR
   /** Whose cards are to be made. */
   const owed = new Set<PlayerId>();
 
-  function* adding(arrivals: readonly Arrival[]): Steps<Touched> {
+  function* adding(arrivals: readonly Arrival[], known?: KnownSignatures): Steps<Touched> {
     const touched = yield* gathering(arrivals);
-    return { ...touched, cost: yield* making() };
+    return { ...touched, cost: yield* making(known) };
   }
 
-  function* making(): Steps<Cost> {
+  function* making(known?: KnownSignatures): Steps<Cost> {
     const cost = nothingDone();
     for (const player of owed) {
       yield;
       owed.delete(player);
-      remakeCard(player, cost);
+      remakeCard(player, cost, known);
     }
     return cost;
   }
@@ -222,7 +228,7 @@ export function createLedger(book: BookId, deps: LedgerDeps = { findRules: findR
     return fresh;
   }
 
-  function remakeCard(player: PlayerId, cost: Cost): void {
+  function remakeCard(player: PlayerId, cost: Cost, found?: KnownSignatures): void {
     const known = players.get(player);
     cards.delete(player);
     if (known === undefined || known.standing === "visitor" || !isAtHome(known, book)) return;
@@ -234,7 +240,8 @@ export function createLedger(book: BookId, deps: LedgerDeps = { findRules: findR
     if (folded === null) return;
     const { rows } = folded;
     const [hashed, made] = [signatures.hashed, rows.made];
-    cards.set(player, cardOf(player, rows, signatures.settle(rows, signed, folded.kept)));
+    const kept = found === undefined ? folded.kept : rows.count;
+    cards.set(player, cardOf(player, rows, signatures.settle(rows, signed, kept, found)));
     cost.folded += folded.folded;
     cost.written += folded.written;
     cost.made += rows.made - made;
@@ -246,7 +253,7 @@ export function createLedger(book: BookId, deps: LedgerDeps = { findRules: findR
     add: (arrivals) => atOnce(adding(arrivals)),
     adding,
     gather: (arrivals) => atOnce(gathering(arrivals)),
-    making,
+    making: () => making(),
     state() {
       if (owed.size > 0) atOnce(making());
       const { taken } = records;
@@ -268,6 +275,7 @@ export function createLedger(book: BookId, deps: LedgerDeps = { findRules: findR
     has: (id) => admission.entries.has(id),
     entry: (id) => admission.entries.get(id),
     counted: () => admission.counted(),
+    known: () => new Map([...running.values()].flatMap(({ signatures }) => [...signatures.known()])),
     next(author) {
       const chain = admission.chains.get(author);
       if (chain === undefined) return { seq: 0, prev: null };

@@ -73,6 +73,18 @@ interface Span {
   readonly to: number;
 }
 
+/** What was found of a signature, to be kept from one start to the next: of the same card it is found again without a digest. */
+export interface KnownSignature {
+  /** How many lines of the card were looked at. */
+  readonly lines: number;
+  /** Null: it holds. Else the first line that is touched, as in `Signature`. */
+  readonly touched: number | null;
+  readonly agreed: Span;
+}
+
+/** By the entry that signs. */
+export type KnownSignatures = ReadonlyMap<EntryId, KnownSignature>;
+
 /**
  * The signatures of one card, kept up with it. A digest goes on from where the lines still say the same, and a signature of
  * such lines alone is not looked at again: to settle the signatures of ten years for one game of today would mean hashing ten years.
@@ -89,17 +101,19 @@ export class RunningSignatures {
   /**
    * Signatures in order of the day they reach, and which of the card's changes of handicap none of them covers.
    * @param kept so many lines say what they said last time
+   * @param known found of a card of which the same is true, in another run
    */
   settle(
     card: CardRows,
     signed: readonly EntryOf<"card-signed">[],
     kept: number,
+    known?: KnownSignatures,
   ): { readonly signatures: Signature[]; readonly unsigned: number[] } {
     this.#digests.cut(kept);
     const settled = new Map<EntryId, Settled>();
     for (const entry of [...signed].sort(byDayThenId)) {
       const lines = countUpTo(card, entry.body.upto);
-      const before = this.#settled.get(entry.id);
+      const before = this.#settled.get(entry.id) ?? foundBefore(card, entry, lines, known?.get(entry.id));
       const same = before !== undefined && before.lines === lines && lines <= kept;
       settled.set(entry.id, same ? before : this.#settleOne(card, entry, lines, before?.agreed, kept));
     }
@@ -110,37 +124,60 @@ export class RunningSignatures {
     return { signatures, unsigned: card.movedFrom(holding) };
   }
 
+  /** What is known of each, for another run. */
+  *known(): Iterable<readonly [EntryId, KnownSignature]> {
+    for (const [entry, { lines, signature, agreed }] of this.#settled)
+      yield [entry, { lines, touched: signature.standing === "holds" ? null : signature.firstTouched, agreed }];
+  }
+
   #settleOne(
     card: CardRows,
-    { id, author, at, body }: EntryOf<"card-signed">,
+    entry: EntryOf<"card-signed">,
     lines: number,
     known: Span | undefined,
     kept: number,
   ): Settled {
-    const holds =
-      lines > 0 &&
-      lines === body.lines &&
-      card.handicapAt(lines - 1) === body.handicap &&
-      card.indexAt(lines - 1) === body.index &&
-      this.#digests.of(card, lines) === body.digest;
+    const { body } = entry;
+    const holds = standsThere(card, body, lines) && this.#digests.of(card, lines) === body.digest;
     // That the digest is right says nothing of the marks, which whoever signed may have made up.
     const { first, agreed } = holds
       ? { first: null, agreed: { from: known?.from ?? 0, to: Math.min(known?.to ?? 0, kept) } }
       : firstDifference(card, lines, body, known, kept);
-    const signature: Signature = {
-      entry: id,
-      by: author,
-      at,
-      upto: body.upto,
-      handicap: body.handicap,
-      index: body.index,
-      lines: body.lines,
-      standing: holds ? "holds" : "touched",
-      firstTouched: first,
-    };
-    return { lines, signature, agreed };
+    return { lines, signature: signatureOf(entry, first), agreed };
   }
 }
+
+/** Whether the card has as many lines, and ends with the handicap and the index that were signed: what is seen without a digest. */
+const standsThere = (card: CardRows, { handicap, index, lines: signed }: CardSigned, lines: number): boolean =>
+  lines > 0 && lines === signed && card.handicapAt(lines - 1) === handicap && card.indexAt(lines - 1) === index;
+
+/** Undefined where what is known cannot be of this card. */
+function foundBefore(
+  card: CardRows,
+  entry: EntryOf<"card-signed">,
+  lines: number,
+  known: KnownSignature | undefined,
+): Settled | undefined {
+  if (known === undefined || known.lines !== lines) return undefined;
+  if (known.touched === null && !standsThere(card, entry.body, lines)) return undefined;
+  return { lines, signature: signatureOf(entry, known.touched), agreed: known.agreed };
+}
+
+/** @param touched its first line that is, or null */
+const signatureOf = (
+  { id, author, at, body: { upto, handicap, index, lines } }: EntryOf<"card-signed">,
+  touched: number | null,
+): Signature => ({
+  entry: id,
+  by: author,
+  at,
+  upto,
+  handicap,
+  index,
+  lines,
+  standing: touched === null ? "holds" : "touched",
+  firstTouched: touched,
+});
 
 /**
  * The first line whose mark differs; where marks do not reach back to, the first line they do reach. A line costs a digest, so none is
