@@ -70,7 +70,7 @@ async function openFrom(records: readonly string[], { book, entries }: SignedBoo
   const load = () => Promise.resolve(records.map(createRecordReader()));
   const holdings = await openHoldings({ ...createMemoryVault(), load }, () => undefined);
   const ledger: Ledger = createLedger(book);
-  ledger.add(await recallArrivals(holdings.entries.values(), createVerifier(), neverBreathe));
+  ledger.add((await recallArrivals(holdings.entries.values(), createVerifier(), neverBreathe)).rest);
   holdings.share(ledger.entry);
   if (ledger.state().entries !== entries.length) throw new Error("an entry is missing");
   return { holdings, ledger };

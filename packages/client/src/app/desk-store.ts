@@ -197,6 +197,7 @@ export async function openDevice(kept: KeptPass, takeOver = false): Promise<void
       pass: kept.pass,
       relay: relayHere(),
       takeOver,
+      checkpoint: async () => (await noting)?.readCheckpoint(kept.device, kept.pass.club.book) ?? null,
       before: async ({ device, book, vault }) => {
         const known = (await (await noting)?.readLastKnown(device.id, book, vault)) ?? null;
         const show = (): void => {

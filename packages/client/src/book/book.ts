@@ -28,6 +28,8 @@ import type { Connection } from "../wire/connection.ts";
 import type { Progress, TakenEntries } from "./arrivals.ts";
 import { inSteps, neverBreathe } from "./breathing.ts";
 import { checkDraft } from "./check-draft.ts";
+import type { Checkpoint } from "./checkpoint.ts";
+import { checkpointOf, knownOf } from "./checkpoint.ts";
 import type { AppendFault, HaltFault, TakeFault } from "./faults.ts";
 import type { StorageTrouble } from "./holdings.ts";
 import { openHoldings } from "./holdings.ts";
@@ -72,6 +74,8 @@ export interface Book {
   counted(): Iterable<Counted>;
   keyOf(author: KeyId): PublicKey | undefined;
   digest(): string;
+  /** To be kept for the next start; null while the one that was given, here or when it was opened, does as well. */
+  checkpoint(): Promise<Checkpoint | null>;
   /** Secrets for a new device. */
   epochs(): readonly Epoch[];
   lock(): Lock;
@@ -106,13 +110,19 @@ export async function openBook(options: BookOptions): Promise<Book> {
     return turn;
   };
 
+  const checkpoint = options.checkpoint?.().catch(() => null) ?? null;
   const holdings = await openHoldings(vault, () => tell(), breathe);
   const held = holdings.entries;
   const knowsItself = options.relay === null || options.freshKey === true;
   const isKept = held.size > 0 && options.readsFirst !== true && holdings.closed().every(({ whole }) => whole);
   const ownChain = createOwnChain(device.id, knowsItself || isKept, options.sharedKey);
   // Filled from the vault; nothing is hashed or checked again.
-  await inSteps(ledger.adding(await recallArrivals(held.values(), verifier, breathe)), breathe);
+  const kept = await checkpoint;
+  const known = await knownOf(kept, held.keys());
+  let checkpointed = known === null ? 0 : (kept?.entries ?? 0);
+  const recalled = await recallArrivals(held.values(), verifier, breathe, checkpointed);
+  if (known !== null) await inSteps(ledger.adding(recalled.first, known), breathe);
+  await inSteps(ledger.adding(recalled.rest), breathe);
   holdings.share(ledger.entry);
   const traffic = laterTraffic({
     options,
@@ -201,6 +211,16 @@ export async function openBook(options: BookOptions): Promise<Book> {
     counted: () => ledger.counted(),
     keyOf: (author) => verifier.keyOf(author),
     digest: () => ledger.digest(),
+    checkpoint: () =>
+      inTurn(async () => {
+        const made = await checkpointOf(held, checkpointed, () => {
+          // Cards that are not made yet are, when it is asked for.
+          ledger.state();
+          return ledger.known();
+        });
+        checkpointed = made?.entries ?? checkpointed;
+        return made;
+      }),
     epochs: () => options.epochs,
     lock: () => ({ number: current.epoch, room: current.room, since: null, due: null, owed: [], moving: false }),
     subscribe(listener) {

@@ -5,6 +5,7 @@ import type { Ed25519 } from "../keys/ed25519.ts";
 import type { Signer } from "../keys/signer.ts";
 import type { OpenWire, WireDeps } from "../wire/connection.ts";
 import type { Breathe } from "./breathing.ts";
+import type { Checkpoint } from "./checkpoint.ts";
 import type { DocStore } from "./doc-store.ts";
 import type { SharedKeyMark } from "./own-chain.ts";
 import type { ReadsBeside } from "./reads-beside.ts";
@@ -31,6 +32,8 @@ export interface BookOptions {
   /** Where it is remembered that the device's key is in use elsewhere; only while the book is open, if not given. */
   readonly sharedKey?: SharedKeyMark;
   readonly vault: Vault;
+  /** What this code kept of another start; everything is worked out anew, if not given. */
+  readonly checkpoint?: () => Promise<Checkpoint | null>;
   readonly ledgerStore: DocStore;
   /** Of a further volume of the ledger, by the name of its room; kept nowhere, if not given. */
   readonly volumeStore?: (room: PublicKey) => DocStore;

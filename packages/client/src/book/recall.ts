@@ -15,15 +15,24 @@ import type { HeldEntry } from "./vault.ts";
 /** What these hold has signatures of its own. */
 const holdsOthers: ReadonlySet<string> = new Set<Kind>(["entry-carried", "record-part", "record-taken"]);
 
+/** Those of the first so many entries, and the rest. */
+export interface Recalled {
+  readonly first: Arrival[];
+  readonly rest: Arrival[];
+}
+
 /** For the ledger; the verifier learns the keys that they state. */
 export async function recallArrivals(
   held: Iterable<HeldEntry>,
   verifier: Verifier,
   breathe: Breathe,
-): Promise<Arrival[]> {
+  many = 0,
+): Promise<Recalled> {
   const recall = createRecall();
-  const recalled: Arrival[] = [];
+  const [first, rest]: [Arrival[], Arrival[]] = [[], []];
+  let seen = 0;
   for (const one of held) {
+    const recalled = seen++ < many ? first : rest;
     if (isGame(one)) {
       recalled.push(one);
       continue;
@@ -35,7 +44,7 @@ export async function recallArrivals(
     const breath = breathe();
     if (breath !== null) await breath;
   }
-  return recalled;
+  return { first, rest };
 }
 
 /** Nearly all there are: they state nothing and hold nothing, and stand for themselves, for whatever is made of each costs as much. */

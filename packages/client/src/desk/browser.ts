@@ -33,6 +33,8 @@ export interface BrowserDeskOptions {
   readonly putBack: () => void;
   /** The worker that checks signatures, where there is one, did not start or has died: the page does it from now on. */
   readonly helperLost?: (cause: string) => void;
+  /** What is kept of the club's book beside its record (`checkpoint.ts`). */
+  readonly checkpoint?: NonNullable<BookOptions["checkpoint"]>;
   /** Awaited before the record is read, which keeps the page's thread busy: for what can be shown without it. Its failing is no matter. */
   readonly before?: (club: BookOptions) => Promise<void>;
   /** Take the device over from another tab. */
@@ -65,7 +67,8 @@ export async function openBrowserDesk(options: BrowserDeskOptions): Promise<Desk
       return reads;
     },
   });
-  const club = await bookOptions(pass.club);
+  const { checkpoint } = options;
+  const club = { ...(await bookOptions(pass.club)), ...(checkpoint && { checkpoint }) };
   await options.before?.(club).catch(() => undefined);
   const desk = await openDesk({ club, leagues: await Promise.all(pass.leagues.map(bookOptions)) });
   return {

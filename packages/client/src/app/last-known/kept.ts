@@ -1,11 +1,12 @@
 /**
- * Where what was last known is kept: a database of its own with one value, which may be lost at any time. With it go the keys that open
- * the vault's copy of the roster, in a form the browser keeps and hands out to nobody, this app included. What is in that copy was
- * checked before it was put there, so that no signature is checked again.
+ * Where what was last known is kept, and a checkpoint: a database of its own with two values, which may be lost at any time. With what was
+ * last known go the keys that open the vault's copy of the roster, in a form the browser keeps and hands out to nobody, this app included.
+ * What is in that copy was checked before it was put there, so that no signature is checked again.
  */
 import type { BookId, KeyId, PlayerId } from "@sward/core";
 import type { DBSchema } from "idb";
 import type { Book } from "../../book/book.ts";
+import type { Checkpoint } from "../../book/checkpoint.ts";
 import type { KeptDb } from "../../book/idb-open.ts";
 import { openKept } from "../../book/idb-open.ts";
 import type { RosterRecord } from "../../book/roster.ts";
@@ -30,8 +31,13 @@ export interface ShownLastKnown extends LastKnown {
   readonly named: ReadonlyMap<PlayerId, RosterRecord>;
 }
 
+interface KeptCheckpoint extends Checkpoint {
+  readonly code: string;
+}
+
 interface Schema extends DBSchema {
-  readonly known: { readonly key: "it"; readonly value: Kept };
+  /** Under `it` what is shown, under `checkpoint` what a start need not work out again. */
+  readonly known: { readonly key: "it" | "checkpoint"; readonly value: Kept | KeptCheckpoint };
 }
 
 /** Opened for one thing and closed again: it is read once and written seldom. */
@@ -54,11 +60,30 @@ export async function readLastKnown(
   book: BookId,
   vault: Pick<Vault, "loadRoster">,
 ): Promise<ShownLastKnown | null> {
-  const kept = await withDb<Kept | undefined>(device, book, (db) => db.get("known", "it"));
-  if (kept === undefined || kept.code !== CODE) return null;
+  const kept = await readKept<Kept>(device, book, "it");
+  if (kept === null) return null;
   const named = await namesIn(await vault.loadRoster(), book, kept.seals);
   const { name, entries, rows, groups, at } = kept;
   return { name, entries, rows, groups, at, named };
+}
+
+async function readKept<T extends Kept | KeptCheckpoint>(
+  device: KeyId,
+  book: BookId,
+  key: Schema["known"]["key"],
+): Promise<T | null> {
+  const kept = await withDb<T | undefined>(device, book, (db) => db.get("known", key));
+  return kept?.code === CODE ? kept : null;
+}
+
+export const readCheckpoint = (device: KeyId, book: BookId): Promise<Checkpoint | null> =>
+  readKept<KeptCheckpoint>(device, book, "checkpoint");
+
+/** Unless the one that is kept does as well. */
+export async function keepCheckpoint(book: Book): Promise<void> {
+  const made = await book.checkpoint();
+  if (made === null) return;
+  await withDb(book.device, book.id, (db) => db.put("known", { ...made, code: CODE }, "checkpoint"));
 }
 
 /** @param at this moment, RFC 3339 */

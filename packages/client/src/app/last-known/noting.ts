@@ -6,10 +6,10 @@ import type { Desk } from "../../desk/desk.ts";
 import { systemClock } from "../../desk/platform.ts";
 import { further } from "../attention/further.ts";
 import { groupMatters } from "../attention/groups.ts";
-import { keepLastKnown } from "./kept.ts";
+import { keepCheckpoint, keepLastKnown } from "./kept.ts";
 import { lastKnownOf } from "./last-known.ts";
 
-export { readLastKnown } from "./kept.ts";
+export { readCheckpoint, readLastKnown } from "./kept.ts";
 
 /** Milliseconds after the last change; and after the first that was not kept, however many follow. */
 const QUIET = 2_000;
@@ -33,4 +33,5 @@ async function note(desk: Desk): Promise<void> {
   const today = desk.today();
   const groups = groupMatters(desk, today, [], further.value ?? []);
   await keepLastKnown(desk.club, lastKnownOf(desk.club.state(), groups, today), systemClock.timestamp());
+  await keepCheckpoint(desk.club);
 }
