@@ -9,7 +9,7 @@ import { fileURLToPath } from "node:url";
 import { encodePass, openWire, systemClock, systemRandom } from "@sward/client";
 import type { SignedDemo } from "@sward/client/demo";
 import { demoPass, publishDemo, readDemo, signDemo } from "@sward/client/demo";
-import { openLevelStorage, readConfig, startRelay } from "@sward/relay";
+import { openLevelStorage, packApp, readConfig, startRelay } from "@sward/relay";
 import { WebSocket as NodeWebSocket } from "ws";
 
 const here = fileURLToPath(new URL(".", import.meta.url));
@@ -76,6 +76,7 @@ const relay = await startRelay(config.value, {
 for (const signal of ["SIGTERM", "SIGINT"] as const) {
   process.once(signal, () => void relay.close().then(() => process.exit(0)));
 }
+void packApp(app);
 
 console.log("Signing the demo clubs' season, about a thousand entries …");
 const demo = await signDemo(read.value);

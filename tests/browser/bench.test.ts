@@ -73,7 +73,7 @@ test("in the built app a join, a start and a late game are seen to come to their
   const relay = await startRelayWithApp();
   const club = await benchClub(3_000, relay.origin);
   try {
-    const joined = await firstJoin(browser, relay.origin, club, 1);
+    const joined = await firstJoin(browser, relay.origin, club, { bare: 1, runs: 2 });
     expect(joined.seen[0]?.note).toMatch(/moved [1-9]/);
     const starts = await warmStarts(joined, club, { slower: 1, runs: 1, places: ["members"] });
     const late = await lateGame(joined, club, { slower: 1, runs: 1, screens: ["members"] });

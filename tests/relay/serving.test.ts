@@ -4,8 +4,9 @@ import { request } from "node:http";
 import { connect } from "node:net";
 import { join } from "node:path";
 import { brotliDecompressSync, gunzipSync } from "node:zlib";
-import { createMemoryStorage } from "@sward/relay";
+import { createMemoryStorage, packApp } from "@sward/relay";
 import { afterAll, beforeAll, expect, test } from "vitest";
+import { serveAppFile } from "../../packages/relay/src/app-files.ts";
 import { temporaryFolders } from "../support/folders.ts";
 import type { TestRelay } from "../support/meeting.ts";
 import { relayWith } from "../support/meeting.ts";
@@ -127,6 +128,24 @@ test("a file that changed is packed anew", async () => {
   writeFileSync(join(appFolder, "changing.js"), changed);
   utimesSync(join(appFolder, "changing.js"), new Date(), new Date(Date.now() + 5000));
   expect(await text()).toBe(changed);
+});
+
+test("what was packed before anybody asked is what is answered with", async () => {
+  const app = folder();
+  mkdirSync(join(app, "assets"));
+  const written = new Date("2026-11-01T10:00:00Z");
+  const write = (name: string, text: string): void => {
+    writeFileSync(join(app, name), text);
+    utimesSync(join(app, name), written, written);
+  };
+  for (const name of ["index.html", "assets/a b%.js", "picture.png", ".hidden.js"]) write(name, longText);
+  write("short.js", "// short");
+  expect(await packApp(app)).toBe(2);
+  // Packed again it would be another text: it says that it was not written since.
+  write("assets/a b%.js", longText.replaceAll("long", "else"));
+  const answer = await serveAppFile(app, "/assets/a%20b%25.js", "br");
+  expect(String(brotliDecompressSync(Buffer.from(await answer.arrayBuffer())))).toBe(longText);
+  expect(await packApp(join(app, "nowhere"))).toBe(0);
 });
 
 test("no path leads out of the folder", async () => {

@@ -3,8 +3,8 @@
  * missing asset is a plain 404, because HTML in the place of a script breaks a page in ways nobody can read. Headers keep scripts
  * to our own files; connections may go to any relay, since a club chooses its own.
  */
-import { readFile, realpath, stat } from "node:fs/promises";
-import { extname, join, resolve, sep } from "node:path";
+import { readdir, readFile, realpath, stat } from "node:fs/promises";
+import { extname, join, relative, resolve, sep } from "node:path";
 import type { PackableFile } from "./app-packing.ts";
 import { pack, packingFor } from "./app-packing.ts";
 
@@ -60,7 +60,7 @@ export async function serveAppFile(folder: string, path: string, accepts?: strin
   if (page === null)
     return new Response("Not found.\n", { status: 404, headers: { "content-type": "text/plain", ...securityHeaders } });
   const lasting = named.test(path) && file !== null;
-  const type = contentTypes[extname(page.name)] ?? "application/octet-stream";
+  const type = typeOf(page.name);
   const packing = packable.test(type) ? packingFor(accepts) : null;
   const packed = packing === null ? null : await pack(page, packing);
   return new Response(new Uint8Array(packed ?? page.bytes), {
@@ -73,6 +73,25 @@ export async function serveAppFile(folder: string, path: string, accepts?: strin
     },
   });
 }
+
+/**
+ * Packs every file as browsers ask for it, one after another, before anybody does: whoever comes first after a relay's start would wait a
+ * second for the first screen's script alone. To be left running beside everything else.
+ * @returns how many there are now; one that cannot be read is left for whoever asks for it
+ */
+export async function packApp(folder: string): Promise<number> {
+  const entries = await readdir(folder, { recursive: true, withFileTypes: true }).catch(() => []);
+  let packed = 0;
+  for (const entry of entries) {
+    if (!entry.isFile() || !packable.test(typeOf(entry.name))) continue;
+    const path = relative(folder, join(entry.parentPath, entry.name)).split(sep).map(encodeURIComponent).join("/");
+    const file = await findFile(folder, `/${path}`);
+    if (file !== null && (await pack(file, "br").catch(() => null)) !== null) packed += 1;
+  }
+  return packed;
+}
+
+const typeOf = (name: string): string => contentTypes[extname(name)] ?? "application/octet-stream";
 
 /** An address of a screen: no file name at its end, and none of the paths that are not the app's. */
 const isScreen = (path: string): boolean =>

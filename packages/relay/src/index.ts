@@ -1,4 +1,5 @@
 /** @sward/relay: a meeting place for books it cannot read. See PROTOCOL.md. */
+export { packApp } from "./app-files.ts";
 export * from "./config.ts";
 export * from "./events.ts";
 export { openJetStreamStorage } from "./jetstream-storage.ts";

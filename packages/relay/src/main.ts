@@ -1,5 +1,6 @@
 /** Runs one relay from its environment. The only place here that knows the process, the clock, chance and the console. */
 import { randomBytes } from "node:crypto";
+import { packApp } from "./app-files.ts";
 import { readConfig } from "./config.ts";
 import { openControl } from "./keeping/control.ts";
 import { createLog } from "./log.ts";
@@ -31,6 +32,7 @@ try {
     process.exit(0);
   };
   for (const signal of ["SIGTERM", "SIGINT"] as const) process.once(signal, () => void stop());
+  if (config.value.app !== null) void packApp(config.value.app);
 } catch (cause) {
   // The cause's cause says more: LevelDB reports there that another process has the folder.
   const because = cause instanceof Error && cause.cause !== undefined ? ` (${String(cause.cause)})` : "";

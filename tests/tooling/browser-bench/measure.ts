@@ -1,6 +1,7 @@
 /** Everything that is measured in a real browser, in an order in which nothing is measured beside something else. */
 import { cpus } from "node:os";
 import { join } from "node:path";
+import { packApp } from "@sward/relay";
 import type { Browser } from "playwright-core";
 import type { HeldBook } from "../../../packages/client/bench/big-book.ts";
 import type { InBrowser, Seen } from "../../../packages/client/bench/browser-figures.ts";
@@ -92,7 +93,10 @@ interface App {
 
 /** The built app, served by a relay, with a club of that size. */
 async function measureApp(browser: Browser, { size, runs, tell, bare, app }: App): Promise<readonly Seen[]> {
-  const relay = await relayWith({ app: await buildApp(app) });
+  const folder = await buildApp(app);
+  const relay = await relayWith({ app: folder });
+  // As it is a while after a relay's start.
+  await packApp(folder);
   const club = await benchClub(size, relay.origin);
   const all: Seen[] = [];
   const told = (found: readonly Seen[]): void => {
@@ -100,7 +104,7 @@ async function measureApp(browser: Browser, { size, runs, tell, bare, app }: App
     all.push(...found);
   };
   try {
-    const joined = await firstJoin(browser, relay.origin, club, bare);
+    const joined = await firstJoin(browser, relay.origin, club, { bare, runs });
     told(joined.seen);
     told(await warmStarts(joined, club, { slower: PHONE, runs, places: PLACES }));
     told(await lateGame(joined, club, { slower: PHONE, runs, screens: SCREENS }));
