@@ -111,13 +111,18 @@ export async function openIdbVault(
     const read = createRecordReader();
     const keys = await db.getAllKeys("records");
     // Many records of one entry each, or few of many: as it turned out the last time.
-    for (let [from, many] = [0, 1]; from < keys.length; ) {
-      const to = Math.min(from + many, keys.length);
-      const some = (await db.getAll("records", IDBKeyRange.bound(keys[from], keys[to - 1]))).map(read);
+    let [from, many] = [0, 1];
+    const ask = () => {
+      const asked = keys.slice(from, from + many);
+      from += asked.length;
+      return asked.length === 0 ? null : db.getAll("records", IDBKeyRange.bound(asked[0], asked.at(-1)));
+    };
+    // The next ones are on their way while these are read.
+    for (let [coming, next] = [ask(), ask()]; coming !== null; [coming, next] = [next, ask()]) {
+      const some = (await coming).map(read);
       all.push(...some);
       const entries = some.reduce((sum, record) => sum + record.entries.length, 0);
       many = entries >= ENTRIES_AT_ONCE ? Math.max(1, many >> 2) : Math.min(many * 4, MOST_AT_ONCE);
-      from = to;
     }
     return all;
   }
