@@ -18,8 +18,8 @@ export type Resolve = (id: PlayerId) => PlayerId;
 
 export function matchKey(body: MatchReported, resolve: Resolve): MatchKey {
   if (body.slot !== undefined) return `slot:${body.slot.fixture}:${body.slot.number}` as MatchKey;
-  const players = body.sides.map((side) => side.map(({ player }) => resolve(player)));
-  return keyOf(body, sidesName(players), body.n);
+  const [one, two] = [sideName(body.sides[0], resolve), sideName(body.sides[1], resolve)];
+  return keyOf(body, one <= two ? `${one}v${two}` : `${two}v${one}`, body.n);
 }
 
 /** The same of facts, whose sides are in order. */
@@ -29,6 +29,16 @@ export const keyOfFacts = (facts: MatchFacts, n: number): MatchKey =>
 /** Joined and not added up: of a text that was added up an engine keeps all the pieces, and a book keeps its keys. */
 const keyOf = ({ date, play, format }: Pick<MatchReported, "date" | "play" | "format">, sides: string, n: number) =>
   [date, play, format, sides, n].join("|") as MatchKey;
+
+/** A side's players as its match is named by them. Of one player nothing is made: it is asked twice for every report that is read. */
+function sideName(side: readonly Lineup[], resolve: Resolve): string {
+  const [first] = side;
+  return side.length === 1 && first !== undefined
+    ? resolve(first.player)
+    : namesOf(side.map(({ player }) => resolve(player)));
+}
+
+const namesOf = (players: readonly PlayerId[]): string => [...players].sort(byCodeUnits).join("+");
 
 /** The identity that a match named before a link has after it; a key of any other form is left as it is. */
 export function currentKey(key: MatchKey, resolve: Resolve): MatchKey {
@@ -141,11 +151,7 @@ function scoreCanBe({ score: [a, b], ended }: Game, format: MatchReported["forma
   return high < target;
 }
 
-const sidesName = (sides: readonly (readonly PlayerId[])[]): string =>
-  sides
-    .map((side) => [...side].sort(byCodeUnits).join("+"))
-    .sort(byCodeUnits)
-    .join("v");
+const sidesName = (sides: readonly (readonly PlayerId[])[]): string => sides.map(namesOf).sort(byCodeUnits).join("v");
 
 const lineupName = (side: readonly Lineup[]): string =>
   side.length === 1 ? (side[0] as Lineup).player : side.map(({ player }) => player).join("+");

@@ -32,20 +32,39 @@ export interface Sharing {
   game(one: number, other: number, ended: Game["ended"]): OneGame;
 }
 
-/** For who keeps nothing. */
+/** Scores below this are looked up by number. */
+const SCORES = 32;
+
+/** Games that went to their end, by score. They are the same in every book, so there is one table of them, made as they are met. */
+const played: (OneGame | undefined)[] = new Array(SCORES * SCORES).fill(undefined);
+
+/** For who keeps nothing. A common game is there already. */
 export const nothingShared: Sharing = {
   text: (text) => text,
   hand: (author, book) => ({ author, book }),
   seat: (player, off) => [{ player, off }],
   sides: (one, other) => [one, other],
-  game: (one, other, ended) => [ended === undefined ? { score: [one, other] } : { score: [one, other], ended }],
+  game: (one, other, ended) => commonGame(one, other, ended) ?? madeGame(one, other, ended),
 };
+
+function commonGame(one: number, other: number, ended: Game["ended"]): OneGame | null {
+  if (ended !== undefined || !isCommon(one) || !isCommon(other)) return null;
+  const place = one * SCORES + other;
+  const held = played[place];
+  if (held !== undefined) return held;
+  const fresh = madeGame(one, other, ended);
+  played[place] = fresh;
+  return fresh;
+}
+
+const isCommon = (score: number): boolean => score >>> 0 === score && score < SCORES;
+
+const madeGame = (one: number, other: number, ended: Game["ended"]): OneGame => [
+  ended === undefined ? { score: [one, other] } : { score: [one, other], ended },
+];
 
 /** Texts met last, by their length: of those that a season repeats hardly two have one length. */
 const LENGTHS = 64;
-
-/** Scores below this are looked up by number. */
-const SCORES = 32;
 
 export function createSharing(): Sharing {
   const texts = new Map<string, string>();
@@ -55,7 +74,6 @@ export function createSharing(): Sharing {
   const seats = new Map<PlayerId, Alone[]>();
   const met = new Map<Side, Map<Side, Sides>>();
   const games = new Map<string, OneGame>();
-  const played: (OneGame | undefined)[] = new Array(SCORES * SCORES).fill(undefined);
 
   function text<T extends string>(said: T): T {
     const place = said.length % LENGTHS;
@@ -99,14 +117,13 @@ export function createSharing(): Sharing {
   }
 
   function game(one: number, other: number, ended: Game["ended"]): OneGame {
-    const isCommon = ended === undefined && one < SCORES && other < SCORES;
-    const place = one * SCORES + other;
-    const name = isCommon ? "" : `${one} ${other} ${ended ?? ""}`;
-    const held = isCommon ? played[place] : games.get(name);
+    const common = commonGame(one, other, ended);
+    if (common !== null) return common;
+    const name = `${one} ${other} ${ended ?? ""}`;
+    const held = games.get(name);
     if (held !== undefined) return held;
-    const fresh = nothingShared.game(one, other, ended);
-    if (isCommon) played[place] = fresh;
-    else games.set(name, fresh);
+    const fresh = madeGame(one, other, ended);
+    games.set(name, fresh);
     return fresh;
   }
 
