@@ -37,12 +37,7 @@ export async function bareSignatures({ entries, arrivals, keys }: PageBook): Pro
 /** One getAll of as many records as there are, from a database of its own. Returns the way to time it. */
 export async function ownDatabase(records: readonly unknown[]): Promise<{ all(): Promise<unknown[]>; drop(): void }> {
   const name = "bench-floor";
-  const db = await new Promise<IDBDatabase>((opened, failed) => {
-    const request = indexedDB.open(name, 1);
-    request.onupgradeneeded = () => request.result.createObjectStore("records", { autoIncrement: true });
-    request.onsuccess = () => opened(request.result);
-    request.onerror = () => failed(request.error);
-  });
+  const db = await opened(name, (fresh) => void fresh.createObjectStore("records", { autoIncrement: true }));
   await new Promise<void>((done, failed) => {
     const tx = db.transaction("records", "readwrite");
     for (const record of records) tx.objectStore("records").put(record);
@@ -50,18 +45,36 @@ export async function ownDatabase(records: readonly unknown[]): Promise<{ all():
     tx.onerror = () => failed(tx.error);
   });
   return {
-    all: () =>
-      new Promise((done, failed) => {
-        const request = db.transaction("records").objectStore("records").getAll();
-        request.onsuccess = () => done(request.result);
-        request.onerror = () => failed(request.error);
-      }),
+    all: () => got(db),
     drop() {
       db.close();
       indexedDB.deleteDatabase(name);
     },
   };
 }
+
+/** The records of a database that is there, opened for it. */
+export async function allIn(name: string): Promise<unknown[]> {
+  const db = await opened(name, () => undefined);
+  const all = await got(db);
+  db.close();
+  return all;
+}
+
+const opened = (name: string, upgrade: (fresh: IDBDatabase) => void): Promise<IDBDatabase> =>
+  new Promise((done, failed) => {
+    const request = indexedDB.open(name);
+    request.onupgradeneeded = () => upgrade(request.result);
+    request.onsuccess = () => done(request.result);
+    request.onerror = () => failed(request.error);
+  });
+
+const got = (db: IDBDatabase): Promise<unknown[]> =>
+  new Promise((done, failed) => {
+    const request = db.transaction("records").objectStore("records").getAll();
+    request.onsuccess = () => done(request.result);
+    request.onerror = () => failed(request.error);
+  });
 
 export const parsed = (jws: string): unknown =>
   JSON.parse(new TextDecoder().decode(base64url.decode(jws.split(".")[1] ?? "")));

@@ -7,16 +7,20 @@ import { fillBigHere, openBigHere } from "./browser-big.ts";
 import { fetchBook } from "./browser-book.ts";
 import { benchRender } from "./browser-render.ts";
 import { benchStages } from "./browser-stages.ts";
-import { benchStart } from "./browser-start.ts";
+import { benchStart, coldStartHere, fillStartHere } from "./browser-start.ts";
 import { benchReplay } from "./replay.ts";
 
 const page = {
-  /** Stages of a start and a start end to end, of the book that is served. */
+  /** Stages of a start and a first join end to end, of the book that is served. */
   async entries(runs: number) {
     const book = await fetchBook();
     const stages = await benchStages(book, runs);
     return [...stages, ...(await benchStart(book, stages, runs))];
   },
+  /** Puts the book that is served into this browser's storage. */
+  fillStart: async () => fillStartHere(await fetchBook()),
+  /** Starts with it. */
+  coldStart: (size: number, runs: number) => coldStartHere(size, runs),
   /** Reports to matches, matches to cards. */
   games: (size: number, runs: number) => benchReplay(size, runs),
   /** A list of members and a card, drawn. */

@@ -1,4 +1,4 @@
-/** Starting end to end in a page, with its IndexedDB: a first join and a cold start, beside the sums of their stages' floors (`start.ts`). */
+/** Starting end to end in a page, with its IndexedDB: a first join, and a cold start in a page of its own (`start.ts`, `cold-start.ts`). */
 import * as Y from "yjs";
 import { openBook } from "../src/book/book.ts";
 import type { DocStore } from "../src/book/doc-store.ts";
@@ -8,12 +8,14 @@ import type { BookOptions } from "../src/book/options.ts";
 import { openIdbVault } from "../src/book/vault-idb.ts";
 import { createMemoryVault } from "../src/book/vault-memory.ts";
 import { createSigner } from "../src/keys/signer.ts";
+import { allIn } from "./browser-bare.ts";
 import type { PageBook } from "./browser-book.ts";
 import { recordsOf, vaultEvents } from "./browser-stages.ts";
+import { coldFigure, coldStart } from "./cold-start.ts";
 import type { Figure } from "./measure.ts";
 import { figure, timed } from "./measure.ts";
 import { benchOptions } from "./options.ts";
-import { JOINING, REOPENING } from "./start-floors.ts";
+import { JOINING } from "./start-floors.ts";
 
 const VAULT = "bench-start-vault";
 const LEDGER = "bench-start-ledger";
@@ -30,6 +32,15 @@ export async function benchStart(page: PageBook, stages: readonly Figure[], runs
     () => undefined,
     () => opened(page, { vault: createMemoryVault(), ledgerStore: storeOf(page.update) }),
   );
+  const ed25519 = stages.find(({ what }) => what === "verify signatures")?.floor?.value ?? Number.NaN;
+  return [
+    figure("first join, end to end", joining, { size, floor: sum(JOINING) }),
+    figure("first join, beside signatures alone", joining, { size, floor: { what: "bare Ed25519", times: [ed25519] } }),
+  ];
+}
+
+/** For `coldStartHere`, in a page that has nothing else in memory. */
+export async function fillStartHere(page: PageBook): Promise<void> {
   const vault = await openIdbVault(VAULT, vaultEvents);
   await vault.replace(recordsOf(page));
   await vault.close();
@@ -38,22 +49,17 @@ export async function benchStart(page: PageBook, stages: readonly Figure[], runs
   await store.attach(doc);
   Y.applyUpdate(doc, page.update);
   await store.close();
-  const starting = await timed(
-    runs,
-    () => undefined,
-    async () =>
-      opened(page, {
-        vault: await openIdbVault(VAULT, vaultEvents),
-        ledgerStore: createIdbDocStore(LEDGER, "ledger"),
-      }),
-  );
-  for (const name of [VAULT, LEDGER]) indexedDB.deleteDatabase(name);
-  const ed25519 = stages.find(({ what }) => what === "verify signatures")?.floor?.value ?? Number.NaN;
-  return [
-    figure("first join, end to end", joining, { size, floor: sum(JOINING) }),
-    figure("first join, beside signatures alone", joining, { size, floor: { what: "bare Ed25519", times: [ed25519] } }),
-    figure("cold start, end to end", starting, { size, floor: sum(REOPENING) }),
-  ];
+}
+
+export async function coldStartHere(size: number, runs: number): Promise<Figure> {
+  const found = await coldStart(size, runs, {
+    open: async () => ({
+      vault: await openIdbVault(VAULT, vaultEvents),
+      ledgerStore: createIdbDocStore(LEDGER, "ledger"),
+    }),
+    bare: async () => (await allIn(VAULT)).map((text) => JSON.parse(text as string)),
+  });
+  return coldFigure(size, found);
 }
 
 const storeOf = (update: Uint8Array): DocStore => ({

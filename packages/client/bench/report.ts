@@ -85,8 +85,9 @@ Why not, where it is not. A card is rows of integers, and folding them is a loop
 written to a row on each of its cards: sorted there, its player's side found, its exchange looked up under the rules of its day. That reads
 objects all over the memory, twice for each match, where filling the arrays of the floor reads each report once and sorts all by day alone.
 It is done once for each match, when it comes to a card; later games fold rows and write their own. Lines that people read are made when
-they read them, and are a row of their own in the table. A cold start reads every entry and folds every card from nothing,
-because nothing derived is kept between two starts; its floors are reading the bytes.
+they read them, and are a row of their own in the table. A cold start is measured where nothing else is in memory, after a few that are
+not counted, and so are its floors: those of reading the vault, loading the document and admitting, and of bringing reports together and
+folding every card, which it does from nothing. Of what is derived it takes over from the last start only how signatures stand.
 `;
 }
 

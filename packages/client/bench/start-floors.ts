@@ -1,4 +1,4 @@
-/** Stages that a start goes through: the sum of their floors is what it is measured against, under Node and in a browser. */
+/** Stages that a first join goes through: the sum of their floors is what it is measured against, under Node and in a browser. */
 export const JOINING = [
   "screen and load the document",
   "open envelopes",
@@ -6,4 +6,3 @@ export const JOINING = [
   "decode and check forms",
   "verify signatures",
 ];
-export const REOPENING = ["load the vault", "screen and load the document", "admit"];

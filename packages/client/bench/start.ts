@@ -1,6 +1,6 @@
 /**
  * Starting, end to end: a first join, where every envelope is opened and every signature checked, and reopening, where nothing is.
- * Each beside the sum of its stages' floors, measured in the same run on the same bytes (`stages.ts`).
+ * Each beside the sum of its stages' floors, measured in the same run on the same bytes (`stages.ts`, `cold-start.ts`).
  */
 import { mkdtemp, rm } from "node:fs/promises";
 import { tmpdir } from "node:os";
@@ -13,11 +13,14 @@ import { createLevelDocStore } from "../src/book/doc-store-level.ts";
 import { openLevelVault } from "../src/book/vault-level.ts";
 import { createMemoryVault } from "../src/book/vault-memory.ts";
 import type { Signer } from "../src/keys/signer.ts";
+import type { ColdStart } from "./cold-start.ts";
+import { coldFigure } from "./cold-start.ts";
 import type { Figure } from "./measure.ts";
 import { figure, timed } from "./measure.ts";
 import { benchOptions } from "./options.ts";
+import { inOwnProcess } from "./own-process.ts";
 import type { SignedBook } from "./signed.ts";
-import { JOINING, REOPENING } from "./start-floors.ts";
+import { JOINING } from "./start-floors.ts";
 import type { BenchBook } from "./world.ts";
 
 /** @param stages of the same book in the same run */
@@ -48,11 +51,7 @@ export async function benchStart(signed: SignedBook, stages: readonly Figure[], 
       floor: { what: "bare Ed25519", times: ed25519 },
       aim: "2 x",
     }),
-    figure("cold start, end to end", reopened, {
-      size,
-      floor: { what: "sum of its stages' floors", times: floorOf(REOPENING) },
-      aim: "2 x",
-    }),
+    coldFigure(size, reopened),
   ];
 }
 
@@ -73,7 +72,8 @@ async function firstJoin(bench: BenchBook, device: Signer, update: Uint8Array): 
   await book.close();
 }
 
-async function reopening(bench: BenchBook, device: Signer, update: Uint8Array, runs: number): Promise<number[]> {
+/** In a process of its own, from a folder that is filled here. */
+async function reopening(bench: BenchBook, device: Signer, update: Uint8Array, runs: number): Promise<ColdStart> {
   const folder = await mkdtemp(join(tmpdir(), "sward-bench-"));
   try {
     const first = await openBook(
@@ -89,20 +89,7 @@ async function reopening(bench: BenchBook, device: Signer, update: Uint8Array, r
     await store.attach(doc);
     Y.applyUpdate(doc, update);
     await store.close();
-    return await timed(
-      runs,
-      () => undefined,
-      async () => {
-        const vault = await openLevelVault(join(folder, "vault"));
-        const ledgerStore = createLevelDocStore(join(folder, "ledger"), "ledger");
-        const book = await openBook(benchOptions(bench.book, device, { vault, ledgerStore }));
-        // What a first screen reads.
-        if (book.state().cards.size === 0 || book.state().questions.length < 0) throw new Error("nothing to show");
-        expectAll(book.state().entries, bench);
-        await book.settled();
-        await book.close();
-      },
-    );
+    return await inOwnProcess<ColdStart>("cold-under-node.ts", folder, bench.entries.length, runs);
   } finally {
     await rm(folder, { recursive: true, force: true });
   }

@@ -1,8 +1,5 @@
 /** The half of the benches that runs under Node: every stage of a start, the replay, saving, and what a book holds in memory. */
-import { execFile } from "node:child_process";
 import { cpus } from "node:os";
-import { fileURLToPath } from "node:url";
-import { promisify } from "node:util";
 import { benchAppend } from "./append.ts";
 import type { HeldBook } from "./big-book.ts";
 import { collected } from "./collect.ts";
@@ -10,6 +7,7 @@ import type { Figure } from "./measure.ts";
 import { row } from "./measure.ts";
 import type { Memory } from "./memory.ts";
 import { measureMemory } from "./memory.ts";
+import { inOwnProcess } from "./own-process.ts";
 import { benchOneMatch, benchReplay } from "./replay.ts";
 import { signedBook } from "./signed.ts";
 import { benchStages } from "./stages.ts";
@@ -56,15 +54,7 @@ export async function benchUnderNode(quick: boolean, full: boolean): Promise<Und
     others.push(...tell(await benchOneMatch(size, quick ? 50 : 200)));
     others.push(...tell(await benchAppend(size, quick ? 50 : 200)));
   }
-  const big = full ? await benchBig(1_000_000) : null;
+  const big = full ? await inOwnProcess<HeldBook>("big-under-node.ts", 1_000_000) : null;
   if (big !== null) console.log(JSON.stringify(big));
   return { machine: machineHere(quick), grown, others, memory, big };
-}
-
-/** In a process of its own, whose memory is what is measured. */
-async function benchBig(size: number): Promise<HeldBook> {
-  const main = fileURLToPath(new URL("big-under-node.ts", import.meta.url));
-  const given = ["--import", "tsx", main, String(size)];
-  const { stdout } = await promisify(execFile)(process.execPath, given);
-  return JSON.parse(stdout);
 }

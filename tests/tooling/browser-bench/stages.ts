@@ -77,7 +77,7 @@ export async function stagePages(browser: Browser, { patience, folder }: StageOp
     });
     try {
       await page.goto(`http://127.0.0.1:${port}/browser-page.html`);
-      await page.waitForFunction(() => "benchPage" in globalThis);
+      await isReady(page);
       return await Promise.race([run(page), over]);
     } finally {
       clearTimeout(timer);
@@ -86,10 +86,19 @@ export async function stagePages(browser: Browser, { patience, folder }: StageOp
     }
   }
 
+  /** In a page that has nothing else in memory. */
+  const coldStart = (size: number, runs: number): Promise<Figure> =>
+    inPage(async (page) => {
+      await page.evaluate(() => benchPage.fillStart());
+      await anew(page);
+      return page.evaluate(([of, times]) => benchPage.coldStart(of, times), [size, runs] as const);
+    });
+
   return {
     async entries(size, runs) {
       await serve(size);
-      return inPage((page) => page.evaluate((times) => benchPage.entries(times), runs));
+      const stages = await inPage((page) => page.evaluate((times) => benchPage.entries(times), runs));
+      return [...stages, await coldStart(size, runs)];
     },
     games: (size, runs) =>
       inPage((page) => page.evaluate(([of, times]) => benchPage.games(of, times), [size, runs] as const)),
@@ -98,8 +107,7 @@ export async function stagePages(browser: Browser, { patience, folder }: StageOp
     big: (size) =>
       inPage(async (page) => {
         await page.evaluate((of) => benchPage.fillBig(of), size);
-        await page.reload();
-        await page.waitForFunction(() => "benchPage" in globalThis);
+        await anew(page);
         const browserOf = await page.context().newCDPSession(page);
         await page.exposeFunction("bytesHeld", async () => {
           await browserOf.send("HeapProfiler.collectGarbage");
@@ -114,6 +122,13 @@ export async function stagePages(browser: Browser, { patience, folder }: StageOp
     },
     close: () => new Promise((done) => server.close(() => done())),
   };
+}
+
+const isReady = (page: Page): Promise<unknown> => page.waitForFunction(() => "benchPage" in globalThis);
+
+async function anew(page: Page): Promise<void> {
+  await page.reload();
+  await isReady(page);
 }
 
 const types: Readonly<Record<string, string>> = {
