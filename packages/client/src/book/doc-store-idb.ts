@@ -8,12 +8,13 @@
  * database, and leaves what was erased in the database's files (`idb-sweep.ts`).
  */
 import type { RoomKind } from "@sward/core";
-import type { DBSchema } from "idb";
+import type { DBSchema, IDBPDatabase } from "idb";
 import * as Y from "yjs";
 import { inSteps, neverBreathe } from "./breathing.ts";
 import type { DocStore } from "./doc-store.ts";
 import type { KeptDb } from "./idb-open.ts";
 import { openKept } from "./idb-open.ts";
+import { readInPortions } from "./idb-portions.ts";
 import type { judgingStored } from "./judging.ts";
 
 interface Schema extends DBSchema {
@@ -22,6 +23,9 @@ interface Schema extends DBSchema {
 
 /** More rows than this and attaching rewrites them as one. */
 const ROWS_BEFORE_REWRITE = 500;
+
+/** Read in one go. */
+const BYTES_AT_ONCE = 512 * 1024;
 
 const relaxed = { durability: "relaxed" } as const;
 
@@ -69,6 +73,20 @@ export function createIdbDocStore(
       },
     });
 
+  async function readAll(open: IDBPDatabase<Schema>): Promise<Uint8Array[]> {
+    const all: Uint8Array[] = [];
+    await readInPortions(
+      await open.getAllKeys("updates"),
+      (range) => open.getAll("updates", range),
+      (rows) => {
+        all.push(...rows);
+        return rows.reduce((sum, row) => sum + row.length, 0);
+      },
+      BYTES_AT_ONCE,
+    );
+    return all;
+  }
+
   async function write(doc: Y.Doc): Promise<void> {
     const rows = waiting;
     waiting = [];
@@ -99,7 +117,7 @@ export function createIdbDocStore(
   return {
     async attach(doc) {
       db ??= await open();
-      const updates = await db.run((open) => open.getAll("updates"));
+      const updates = await db.run(readAll);
       const judge = updates.length === 0 ? null : await fetchJudge();
       const sound = judge === null || (await inSteps(judge(updates, kind), breathe));
       for (const update of judge !== null && sound ? updates : []) {

@@ -8,6 +8,7 @@
  */
 import type { DBSchema, IDBPDatabase } from "idb";
 import { openKept } from "./idb-open.ts";
+import { readInPortions } from "./idb-portions.ts";
 import type { NamesPointer } from "./names-idb.ts";
 import { openNames } from "./names-idb.ts";
 import type { Vault, VaultRecord } from "./vault.ts";
@@ -33,9 +34,8 @@ export interface IdbVaultEvents {
 
 const LOOK_MS = 20_000;
 
-/** As many entries are read in one go: what a browser hands over it unpacks in the page's own thread, and all at once. */
+/** Read in one go. */
 const ENTRIES_AT_ONCE = 500;
-const MOST_AT_ONCE = 64;
 
 /** @throws StorageError when the browser gives no storage */
 export async function openIdbVault(
@@ -109,21 +109,16 @@ export async function openIdbVault(
   async function readAll(db: IDBPDatabase<Schema>): Promise<VaultRecord[]> {
     const all: VaultRecord[] = [];
     const read = createRecordReader();
-    const keys = await db.getAllKeys("records");
-    // Many records of one entry each, or few of many: as it turned out the last time.
-    let [from, many] = [0, 1];
-    const ask = () => {
-      const asked = keys.slice(from, from + many);
-      from += asked.length;
-      return asked.length === 0 ? null : db.getAll("records", IDBKeyRange.bound(asked[0], asked.at(-1)));
-    };
-    // The next ones are on their way while these are read.
-    for (let [coming, next] = [ask(), ask()]; coming !== null; [coming, next] = [next, ask()]) {
-      const some = (await coming).map(read);
-      all.push(...some);
-      const entries = some.reduce((sum, record) => sum + record.entries.length, 0);
-      many = entries >= ENTRIES_AT_ONCE ? Math.max(1, many >> 2) : Math.min(many * 4, MOST_AT_ONCE);
-    }
+    await readInPortions(
+      await db.getAllKeys("records"),
+      (range) => db.getAll("records", range),
+      (rows) => {
+        const some = rows.map(read);
+        all.push(...some);
+        return some.reduce((sum, record) => sum + record.entries.length, 0);
+      },
+      ENTRIES_AT_ONCE,
+    );
     return all;
   }
 
