@@ -4,6 +4,7 @@ import { bodies, findRuleSet } from "@sward/core";
 import { expect, test } from "vitest";
 import type { JoinForm } from "../../../packages/client/src/app/members/joining.ts";
 import { joinDrafts, joinFaults, startingIndex } from "../../../packages/client/src/app/members/joining.ts";
+import type { RollRow } from "../../../packages/client/src/app/members/roll.ts";
 import { rollOf, sortRoll } from "../../../packages/client/src/app/members/roll.ts";
 import { nameFaults, recordOf, shortened } from "../../../packages/client/src/app/name-form.ts";
 import { deviceIn, nameIn, rosterRecordOf, shortNameIn } from "../../../packages/client/src/app/names.ts";
@@ -39,6 +40,24 @@ test("a row: handicap in force, index, games of the last twelve months, last gam
   // Over the turn of the year, as a summer in the south has it, and to the day.
   expect(row("Bea", "2026-07-31")?.games).toBe(3);
   expect(row("Bea", "2026-08-01")?.games).toBe(2);
+});
+
+test("a game makes rows anew for those who played it, and leaves all others the very same", () => {
+  const { north } = club();
+  const state = north.state();
+  const named = (id: PlayerId) => ({ name: id, short: id, junior: false });
+  const before = rollOf(state, named, "2026-06-30");
+  const bea = state.cards.get(player("Bea"))!;
+  const played = { ...state, cards: new Map(state.cards).set(bea.player, { ...bea, index: bea.index + 10 }) };
+  const after = rollOf(played, named, "2026-06-30");
+  const withCards = (row: RollRow): boolean => state.cards.has(row.player);
+  const others = after.filter((row, at) => withCards(row) && row !== before[at]).map(({ player }) => player);
+  expect(others).toEqual([bea.player]);
+  expect(after.find((row) => row.player === bea.player)?.index).toBe(bea.index + 10);
+  // Another day, or another name, is another row.
+  expect(rollOf(state, named, "2026-07-01").some((row) => before.includes(row))).toBe(false);
+  const renamed = rollOf(state, (id) => ({ ...named(id), name: `${id} Wren` }), "2026-07-01");
+  expect(renamed.every(({ name }) => name.endsWith(" Wren"))).toBe(true);
 });
 
 test("a change that waits for the end of the day is shown as waiting, not as in force", () => {

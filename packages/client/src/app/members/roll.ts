@@ -39,9 +39,29 @@ export function rollOf(state: BookState, named: (player: PlayerId) => Named, tod
     const known = { player: player.player, ...named(player.player), standing, home };
     return card === undefined
       ? { ...known, ...(seen.get(player.player) ?? nothingSeen) }
-      : { ...known, ...fromCard(card, today, lastYear) };
+      : rowOf(card, known, today, lastYear);
   });
 }
+
+type Known = Pick<RollRow, "player" | "name" | "short" | "junior" | "standing" | "home">;
+
+interface KeptRow {
+  readonly today: Day;
+  readonly row: RollRow;
+}
+
+const keptRows = new WeakMap<Card, KeptRow>();
+
+/** A card is never changed: while it and what is known beside it are the same, so is the row, which need not be drawn again. */
+function rowOf(card: Card, known: Known, today: Day, lastYear: (day: Day) => boolean): RollRow {
+  const kept = keptRows.get(card);
+  if (kept?.today === today && knownNames.every((name) => kept.row[name] === known[name])) return kept.row;
+  const row = { ...known, ...fromCard(card, today, lastYear) };
+  keptRows.set(card, { today, row });
+  return row;
+}
+
+const knownNames = ["player", "name", "short", "junior", "standing", "home"] as const;
 
 type Played = Pick<RollRow, "handicap" | "waiting" | "index" | "games" | "last">;
 
