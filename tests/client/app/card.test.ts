@@ -12,7 +12,7 @@ import {
   outcomeOf,
 } from "../../../packages/client/src/app/card/card-groups.ts";
 import { labelled } from "../../../packages/client/src/app/card/chart-labels.ts";
-import { planChart, seasonsOf } from "../../../packages/client/src/app/card/chart-plan.ts";
+import { keyedChanges, planChart, seasonsOf } from "../../../packages/client/src/app/card/chart-plan.ts";
 import { effectOf, faultsOf, isDay, settingDraft } from "../../../packages/client/src/app/card/handicap-setting.ts";
 import { nextTriggers } from "../../../packages/client/src/app/card/next-triggers.ts";
 import { planWholeCard, signDraft } from "../../../packages/client/src/app/card/signing.ts";
@@ -142,6 +142,15 @@ test("several games of a day are one point of the chart with the index the day e
     [1395, 7, true],
     [1405, 6, false],
   ]);
+});
+
+test("a mark of a change is the same mark when a game told late puts a day before it, and two of one day are two", () => {
+  const at = (date: string, became: number | null, set = false) => ({ point: { date, x: 0, index: 0, became, set } });
+  const keys = (...all: ReturnType<typeof at>[]) => keyedChanges(all).map(({ key }) => key);
+  const before = [at("2026-01-01", 7, true), at("2026-05-02", 6), at("2026-06-01", 5, true), at("2026-06-01", 6)];
+  expect(keys(...before)).toEqual(["2026-01-01 0", "2026-05-02 0", "2026-06-01 0", "2026-06-01 1"]);
+  const [first, ...others] = before;
+  expect(keys(first!, at("2026-03-01", null), ...others)).toEqual(keys(...before));
 });
 
 test("a change in the middle of a day, where changes take effect at once, is marked on that day's point", () => {

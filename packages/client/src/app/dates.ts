@@ -14,7 +14,7 @@ const formatted = (options: Intl.DateTimeFormatOptions): ((moment: string) => st
 };
 
 /** A day once shown is remembered: a card has the same few hundred each time it is drawn, and the browser takes long over one. */
-const onDay = (options: Intl.DateTimeFormatOptions): ((day: Day) => string) => {
+export const onDay = (options: Intl.DateTimeFormatOptions): ((day: Day) => string) => {
   const format = formatted({ ...options, timeZone: "UTC" });
   const shown = new Map<Day, string>();
   return (day) => {

@@ -57,8 +57,29 @@ export function planChart(lines: readonly CardLine[], set: RuleSet | undefined, 
     triggers: rows
       .filter(({ trigger }) => trigger >= low && trigger <= high)
       .map((row) => ({ handicap: row.handicap, trigger: row.trigger, next: row === lower || row === higher })),
-    ticks: ticksOf(first.date, days),
+    ticks: ticksFor(first.date, days),
   };
+}
+
+export interface KeyedChange<T> {
+  /** Its day, and which of that day's it is: a game told late puts days before it, and leaves it the same mark. */
+  readonly key: string;
+  readonly one: T;
+  readonly became: number;
+}
+
+/** The points at which the handicap changed. */
+export function keyedChanges<T extends { readonly point: ChartPoint }>(all: readonly T[]): readonly KeyedChange<T>[] {
+  const found: KeyedChange<T>[] = [];
+  let [day, nth] = ["", 0];
+  for (const one of all) {
+    const { became, date } = one.point;
+    if (became === null) continue;
+    nth = date === day ? nth + 1 : 0;
+    day = date;
+    found.push({ key: `${day} ${nth}`, one, became });
+  }
+  return found;
 }
 
 /** Index points above and below. */
@@ -81,6 +102,14 @@ function pointsOf(lines: readonly CardLine[]): ChartPoint[] {
     else points.push({ ...point, became, set });
   }
   return points;
+}
+
+let lastTicks: { readonly first: Day; readonly days: number; readonly ticks: ChartPlan["ticks"] } | null = null;
+
+/** A game told late leaves the days of the card what they were, and the months of ten years are many. */
+function ticksFor(first: Day, days: number): ChartPlan["ticks"] {
+  if (lastTicks?.first !== first || lastTicks.days !== days) lastTicks = { first, days, ticks: ticksOf(first, days) };
+  return lastTicks.ticks;
 }
 
 function ticksOf(first: Day, days: number): ChartPlan["ticks"] {

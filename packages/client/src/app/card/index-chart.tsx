@@ -4,12 +4,13 @@
  */
 import type { TargetedPointerEvent } from "preact";
 import { useState } from "preact/hooks";
-import { showDay } from "../dates.ts";
+import { onDay, showDay } from "../dates.ts";
 import { scrollable, useSize } from "../parts/use-size.ts";
 import { cardWords } from "../words/card.ts";
 import { number, words } from "../words.ts";
 import { labelled } from "./chart-labels.ts";
 import type { ChartPlan, ChartPoint } from "./chart-plan.ts";
+import { keyedChanges } from "./chart-plan.ts";
 
 export interface IndexChartProps {
   readonly plan: ChartPlan;
@@ -99,12 +100,9 @@ function Drawing({ plan, width }: { readonly plan: ChartPlan; readonly width: nu
       ))}
       <path class="chart-line" d={line} />
       <Dots placed={placed.filter(({ point }) => point.became === null)} />
-      {placed.map(
-        ({ point, cx, cy }, place) =>
-          point.became !== null && (
-            <Change key={`${point.date} ${place}`} point={point} became={point.became} cx={cx} cy={cy} />
-          ),
-      )}
+      {keyedChanges(placed).map(({ key, one, became }) => (
+        <Change key={key} {...one} became={became} />
+      ))}
     </>
   );
 }
@@ -139,7 +137,11 @@ function Dots({ placed }: { readonly placed: readonly Placed[] }) {
   );
 }
 
-function Change({ point, became, cx, cy }: Placed & { readonly became: number }) {
+interface ChangeProps extends Placed {
+  readonly became: number;
+}
+
+function Change({ point, became, cx, cy }: ChangeProps) {
   return (
     <g>
       <title>{`${saidOf(point)}, ${words.handicap} ${number(became)}`}</title>
@@ -157,9 +159,8 @@ function Change({ point, became, cx, cy }: Placed & { readonly became: number })
 
 const round = (value: number): number => Math.round(value * 10) / 10;
 
-const month = new Intl.DateTimeFormat(undefined, { month: "short", timeZone: "UTC" });
-const year = new Intl.DateTimeFormat(undefined, { year: "numeric", timeZone: "UTC" });
+const month = onDay({ month: "short" });
+const year = onDay({ year: "numeric" });
 
 /** The year stands in place of January. */
-const showMonth = (date: string): string =>
-  (date.slice(5, 7) === "01" ? year : month).format(new Date(`${date}T00:00:00Z`));
+const showMonth = (date: string): string => (date.slice(5, 7) === "01" ? year : month)(date);
