@@ -26,6 +26,9 @@ addEventListener("popstate", () => {
 /** The page that is drawn was left further down. */
 export const isGoingBack = (): boolean => wanted !== null && wanted > 0;
 
+/** The page has not been scrolled. What the browser would say itself it says only after laying everything out. */
+export const isAtTop = (): boolean => !(wanted ?? left.get(location.href));
+
 /** Once a page is drawn. */
 export function settleScroll(): void {
   scrollTo(0, wanted ?? 0);

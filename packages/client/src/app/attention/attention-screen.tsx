@@ -1,18 +1,25 @@
 /** The first screen: what needs attention, most pressing first. */
 import "./attention.css";
-import { useEffect, useState } from "preact/hooks";
+import { useEffect, useRef, useState } from "preact/hooks";
+import { onceDrawn } from "../../desk/once-drawn.ts";
 import { showMoment } from "../dates.ts";
-import { lastMet, officeHere, useDesk } from "../desk-store.ts";
+import { deviceName, lastMet, nameOf, officeHere, useDesk } from "../desk-store.ts";
 import { lazyItem } from "../lazy.tsx";
 import { Empty } from "../parts/empty.tsx";
 import { Notice } from "../parts/notice.tsx";
 import { Page } from "../parts/page.tsx";
+import type { Kept } from "../parts/passed-over.ts";
+import { passOver } from "../parts/passed-over.ts";
 import { Prevail } from "../parts/prevail.tsx";
 import { mayHere } from "../permission.ts";
+import { remembering } from "../remembering.ts";
+import { isAtTop, isGoingBack } from "../scroll.ts";
 import { attentionWords } from "../words/attention.ts";
 import { changeWords } from "../words/changes.ts";
 import { words } from "../words.ts";
-import { CardMatterView } from "./card-matter.tsx";
+import { CardMatterView, saidBeside } from "./card-matter.tsx";
+import type { Drawn, FirstDrawn } from "./first-drawn.ts";
+import { firstDrawn } from "./first-drawn.ts";
 import type { FurtherMatter } from "./further.ts";
 import { further } from "./further.ts";
 import type { Group } from "./groups.ts";
@@ -67,6 +74,7 @@ function Attention() {
       ? -1
       : groups.findIndex(({ matters }) => matters.some(({ about }) => about !== "card"));
   const shown = coming === -1 ? groups : groups.slice(0, coming);
+  const first = useFirst(shown);
   const met = words.lastMet(lastMet.value === null ? null : showMoment(lastMet.value));
   return (
     <Page title={attentionWords.title} lead={attentionWords.lead(countPressing(groups))}>
@@ -81,10 +89,11 @@ function Attention() {
           <p id="may-not-sign">{attentionWords.mayNotSign}</p>
         </Notice>
       )}
-      {shown.map((group) => (
-        <GroupView key={group.name} group={group} />
+      {first.groups.map(({ group, drawn }) => (
+        <GroupView key={group.name} group={group} drawn={drawn} />
       ))}
-      {shown === groups && (
+      {!first.isAll && <div class="below" />}
+      {first.isAll && shown === groups && (
         <>
           <p class="quiet small attention-met">{met}</p>
           <Prevail />
@@ -94,7 +103,36 @@ function Attention() {
   );
 }
 
-function GroupView({ group }: { readonly group: Group }) {
+/** What is drawn of them now; the rest follows. */
+function useFirst(groups: readonly Group[]): FirstDrawn {
+  /** What has been drawn, or all there is. */
+  const there = useRef<ReadonlySet<string> | "all">(isGoingBack() ? "all" : new Set<string>());
+  const [, again] = useState(0);
+  const known = there.current;
+  const nameOfOne = ({ name }: Group, matter: Matter | FurtherMatter): string => `${name} ${keyOf(matter)}`;
+  const first = firstDrawn(
+    groups,
+    isAtTop() ? innerHeight : Number.POSITIVE_INFINITY,
+    (group, matter) => known === "all" || known.has(nameOfOne(group, matter)),
+  );
+  const { isAll } = first;
+  if (isAll) there.current = new Set(groups.flatMap((group) => group.matters.map((one) => nameOfOne(group, one))));
+  useEffect(() => {
+    if (isAll) return;
+    onceDrawn(() => {
+      there.current = "all";
+      again((times) => times + 1);
+    });
+  }, [isAll]);
+  return first;
+}
+
+interface GroupViewProps {
+  readonly group: Group;
+  readonly drawn: readonly Drawn[];
+}
+
+function GroupView({ group, drawn }: GroupViewProps) {
   const { name, matters } = group;
   const { title, lead } = "said" in group ? group.said : attentionWords.groups[group.name];
   return (
@@ -103,16 +141,33 @@ function GroupView({ group }: { readonly group: Group }) {
         {title} <span class="tab-count">{matters.length}</span>
       </h2>
       <p class="quiet">{lead}</p>
-      <ul class="matters">
-        {matters.map((matter) => (
-          <MatterView key={keyOf(matter)} matter={matter} />
-        ))}
-      </ul>
+      <ul class="matters">{useDrawn(drawn)}</ul>
     </section>
   );
 }
 
-function MatterView({ matter }: { readonly matter: Matter | FurtherMatter }) {
+interface Read extends Drawn {
+  /** Null of one that watches the record itself. */
+  readonly said: string | null;
+}
+
+const areAlike = (a: Read, b: Read): boolean =>
+  a.said !== null && a.said === b.said && a.matter === b.matter && a.most === b.most;
+
+/** Matters that say what they said are passed over. */
+function useDrawn(all: readonly Drawn[]) {
+  const kept = useRef<ReadonlyMap<string, Kept<Read, ReturnType<typeof MatterView>>>>(new Map());
+  const may = mayHere(useDesk().club, "card-signed");
+  const [named, device] = [remembering(nameOf), remembering(deviceName)];
+  const read = all.map(({ matter, most }): [string, Read] => {
+    const said = matter.about === "card" ? `${may}\n${saidBeside(matter, named, device)}` : null;
+    return [keyOf(matter), { matter, most, said }];
+  });
+  kept.current = passOver(kept.current, read, areAlike, (key, one) => <MatterView key={key} {...one} />);
+  return [...kept.current.values()].map(({ element }) => element);
+}
+
+function MatterView({ matter, most }: Drawn) {
   switch (matter.about) {
     case "further":
       return <FurtherView matter={matter} />;
@@ -124,7 +179,7 @@ function MatterView({ matter }: { readonly matter: Matter | FurtherMatter }) {
     case "rival-corrections":
       return <RivalsView matter={matter} />;
     case "card":
-      return <CardMatterView matter={matter} />;
+      return <CardMatterView matter={matter} most={most} />;
     case "no-handicap":
     case "one-report":
       return <OtherView matter={matter} />;

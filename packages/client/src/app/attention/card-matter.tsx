@@ -1,5 +1,6 @@
 /** All that is asked about one card, with the evidence, and one signature to answer it. */
-import type { CardLine } from "@sward/core";
+import { untracked } from "@preact/signals";
+import type { CardLine, KeyId, PlayerId } from "@sward/core";
 import type { TargetedEvent } from "preact";
 import { useState } from "preact/hooks";
 import type { Message } from "../../messages.ts";
@@ -17,7 +18,34 @@ import { number, signed, words } from "../words.ts";
 import { focusAfter, MatterBox } from "./matter.tsx";
 import type { CardMatter, PlacedGame, Touched } from "./matters.ts";
 
-export function CardMatterView({ matter }: { readonly matter: CardMatter }) {
+/**
+ * What is written of a matter beside what it is made of itself: while both are the same it need not be drawn again. A record of ten years
+ * has sixty of them, and a game concerns two.
+ */
+export function saidBeside(
+  { player, card, touched, changes, playedOff }: CardMatter,
+  named: (player: PlayerId) => string,
+  device: (device: KeyId) => string,
+): string {
+  const lines = [...touched.map(({ from }) => card.lines[from]), ...[...changes, ...playedOff].map(({ line }) => line)];
+  const against = lines.flatMap((line) =>
+    line?.line === "game" ? line.opponents.map((one) => named(one.player)) : [],
+  );
+  return [named(player), ...against, ...touched.map(({ signature }) => device(signature.by))].join("\n");
+}
+
+/** Drawn again when whoever draws it says so. */
+export function CardMatterView(props: CardMatterProps) {
+  return untracked(() => Drawn(props));
+}
+
+interface CardMatterProps {
+  readonly matter: CardMatter;
+  /** Paragraphs; what is below them is drawn with the last. */
+  readonly most: number;
+}
+
+function Drawn({ matter, most }: CardMatterProps) {
   const desk = useDesk();
   const href = useHref();
   const [fault, setFault] = useState<Message | null>(null);
@@ -35,51 +63,42 @@ export function CardMatterView({ matter }: { readonly matter: CardMatter }) {
     if (refused === null) moveOn();
   };
 
+  const actions = (
+    <>
+      {plan !== null && (
+        <Button
+          look="main"
+          disabled={!maySign}
+          aria-describedby={maySign ? undefined : "may-not-sign"}
+          onClick={(event) => void sign(event)}
+        >
+          {attentionWords.sign(plan.upto)}
+          <span class="unseen">: {name}</span>
+        </Button>
+      )}
+      <ButtonLink href={href(places.member(player), { line: String(first) })}>
+        {attentionWords.card}
+        <span class="unseen">: {name}</span>
+      </ButtonLink>
+      {changes.length > 0 && (
+        <a class="matter-print" href={href(places.printCard(player))}>
+          {attentionWords.print}
+          <span class="unseen">: {name}</span>
+        </a>
+      )}
+    </>
+  );
+  const isTitled = touched.length > 0 || changes.length > 0;
+  const paragraphs = [
+    ...touched.flatMap((one) => [() => touchedWas(one), () => touchedFrom(one, card.lines)]),
+    ...changes.map((change) => () => changeOf(change, touched.length > 0 || changes.length > 1)),
+    ...playedOff.map((one) => () => playedOffOf(one, isTitled)),
+  ];
+  const isWhole = paragraphs.length <= most;
   return (
-    <MatterBox
-      title={titleOf(matter, name)}
-      actions={
-        <>
-          {plan !== null && (
-            <Button
-              look="main"
-              disabled={!maySign}
-              aria-describedby={maySign ? undefined : "may-not-sign"}
-              onClick={(event) => void sign(event)}
-            >
-              {attentionWords.sign(plan.upto)}
-              <span class="unseen">: {name}</span>
-            </Button>
-          )}
-          <ButtonLink href={href(places.member(player), { line: String(first) })}>
-            {attentionWords.card}
-            <span class="unseen">: {name}</span>
-          </ButtonLink>
-          {changes.length > 0 && (
-            <a class="matter-print" href={href(places.printCard(player))}>
-              {attentionWords.print}
-              <span class="unseen">: {name}</span>
-            </a>
-          )}
-        </>
-      }
-    >
-      {touched.map((one) => (
-        <TouchedView key={one.signature.entry} touched={one} lines={card.lines} />
-      ))}
-      {changes.map((change) => (
-        <ChangeView key={change.place} change={change} titled={touched.length > 0 || changes.length > 1} />
-      ))}
-      {playedOff.map(({ place, line, different }) => (
-        <p key={place}>
-          {(touched.length > 0 || changes.length > 0) && (
-            <strong>{changeWords.notice(different.off, different.record)}. </strong>
-          )}
-          {attentionWords.playedOffGame(line.date, opponentsOf(line), scoreWords(line))}{" "}
-          {attentionWords.playedOffPoints(different)} {attentionWords.playedOffStrokes(different)}
-        </p>
-      ))}
-      {plan?.stillOpen === true && <p class="quiet">{attentionWords.signStillOpen}</p>}
+    <MatterBox title={titleOf(matter, name)} actions={isWhole ? actions : undefined}>
+      {paragraphs.slice(0, most).map((paragraph) => paragraph())}
+      {isWhole && plan?.stillOpen === true && <p class="quiet">{attentionWords.signStillOpen}</p>}
       <Refused message={fault} />
     </MatterBox>
   );
@@ -97,11 +116,11 @@ function titleOf({ touched, changes, playedOff }: CardMatter, name: string): str
 const opponentsOf = ({ opponents }: PlacedGame["line"]): string =>
   opponents.map(({ player, off }) => `${nameOf(player)} (${number(off)})`).join(" & ");
 
-function ChangeView({ change: { line }, titled }: { readonly change: PlacedGame; readonly titled: boolean }) {
+function changeOf({ place, line }: PlacedGame, titled: boolean) {
   if (line.moved === null) return null;
   const { from, to, trigger, after } = line.moved;
   return (
-    <p>
+    <p key={place}>
       {titled && <strong>{changeWords.moved(from, to)}. </strong>}
       {attentionWords.changeHow(line.date, opponentsOf(line), scoreWords(line), line.points, trigger)}{" "}
       {attentionWords.changeForce(after)}
@@ -109,21 +128,33 @@ function ChangeView({ change: { line }, titled }: { readonly change: PlacedGame;
   );
 }
 
-function TouchedView({ touched, lines }: { readonly touched: Touched; readonly lines: readonly CardLine[] }) {
-  const { signature, from, now } = touched;
+function playedOffOf({ place, line, different }: CardMatter["playedOff"][number], titled: boolean) {
+  return (
+    <p key={`off ${place}`}>
+      {titled && <strong>{changeWords.notice(different.off, different.record)}. </strong>}
+      {attentionWords.playedOffGame(line.date, opponentsOf(line), scoreWords(line))}{" "}
+      {attentionWords.playedOffPoints(different)} {attentionWords.playedOffStrokes(different)}
+    </p>
+  );
+}
+
+function touchedWas({ signature, now }: Touched) {
+  return (
+    <p key={`was ${signature.entry}`}>
+      {attentionWords.touchedWas(deviceName(signature.by), signature.upto, signature.handicap, signature.index)}{" "}
+      {now !== null && attentionWords.touchedNow(now.handicap, now.index, now.lines - signature.lines)}
+    </p>
+  );
+}
+
+function touchedFrom({ signature, from }: Touched, lines: readonly CardLine[]) {
   const line = lines[from];
   return (
-    <>
-      <p>
-        {attentionWords.touchedWas(deviceName(signature.by), signature.upto, signature.handicap, signature.index)}{" "}
-        {now !== null && attentionWords.touchedNow(now.handicap, now.index, now.lines - signature.lines)}
-      </p>
-      <p>
-        {line === undefined || line.date > signature.upto
-          ? attentionWords.touchedGone
-          : attentionWords.touchedFrom(lineWords(line))}
-      </p>
-    </>
+    <p key={`from ${signature.entry}`}>
+      {line === undefined || line.date > signature.upto
+        ? attentionWords.touchedGone
+        : attentionWords.touchedFrom(lineWords(line))}
+    </p>
   );
 }
 

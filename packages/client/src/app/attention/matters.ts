@@ -234,15 +234,24 @@ function cardMatter(card: Card, questions: readonly CardQuestion[], today: Day):
   return matter;
 }
 
+/** With every change its kind is asked, for the number of things to do; the rest is worked out for whoever reads it. */
 function makeMatter(card: Card, questions: readonly CardQuestion[], today: Day): CardMatter {
   const touched: Touched[] = [];
   const changes: PlacedGame[] = [];
-  const off: (PlacedGame & { different: PlayedOff })[] = [];
+  const off: CardMatter["playedOff"][number][] = [];
   for (const question of questions) {
     const line = card.lines[question.line];
     const game = line?.line === "game" ? { place: question.line, line } : null;
     if (question.about === "unsigned-change" && game !== null) changes.push(game);
-    if (question.about === "played-off" && game !== null) off.push({ ...game, different: playedOff(game.line) });
+    if (question.about === "played-off" && game !== null) {
+      const different = once(() => playedOff(game.line));
+      off.push({
+        ...game,
+        get different() {
+          return different();
+        },
+      });
+    }
     if (question.about === "touched-signature") {
       const signature = card.signatures.find(({ entry }) => entry === question.signature);
       if (signature !== undefined)
@@ -250,6 +259,8 @@ function makeMatter(card: Card, questions: readonly CardQuestion[], today: Day):
     }
   }
   const byPlace = (a: PlacedGame, b: PlacedGame): number => a.place - b.place;
+  const asked = questions.map(({ line }) => line);
+  const plan = once(() => planQuestions(card, asked, today));
   return {
     about: "card",
     player: card.player,
@@ -257,10 +268,16 @@ function makeMatter(card: Card, questions: readonly CardQuestion[], today: Day):
     touched,
     changes: changes.sort(byPlace),
     playedOff: off.sort(byPlace),
-    plan: planQuestions(
-      card,
-      questions.map(({ line }) => line),
-      today,
-    ),
+    get plan() {
+      return plan();
+    },
+  };
+}
+
+function once<T>(make: () => T): () => T {
+  let made: { readonly value: T } | null = null;
+  return () => {
+    made ??= { value: make() };
+    return made.value;
   };
 }

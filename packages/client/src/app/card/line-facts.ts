@@ -9,6 +9,7 @@ import type { Desk } from "../../desk/desk.ts";
 import { custodyOf, custodyOfMatch } from "../custody.ts";
 import { deviceName, nameOf } from "../desk-store.ts";
 import { mayCorrectHere } from "../permission.ts";
+import { remembering } from "../remembering.ts";
 import { tellersOf } from "../visitors/told-by.ts";
 import { cardWords } from "../words/card.ts";
 import { number } from "../words.ts";
@@ -96,14 +97,3 @@ export function areSameGroups(a: ReadGroup, b: ReadGroup): boolean {
 
 const areSameFacts = (a: LineFacts, b: LineFacts): boolean =>
   a.who === b.who && a.partner === b.partner && a.tellers === b.tellers && a.correct === b.correct && a.here === b.here;
-
-function remembering<K, V>(find: (key: K) => V): (key: K) => V {
-  const found = new Map<K, V>();
-  return (key) => {
-    const known = found.get(key);
-    if (known !== undefined) return known;
-    const value = find(key);
-    found.set(key, value);
-    return value;
-  };
-}
