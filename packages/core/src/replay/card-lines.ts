@@ -36,6 +36,8 @@ import { worthOf } from "./game-worth.ts";
 export interface Lines {
   readonly count: number;
   dateAt(place: number): Day;
+  /** Whether a handicap was set there; else it is a game. */
+  isSetAt(place: number): boolean;
   /** Throws where there is no such line. */
   lineAt(place: number): CardLine;
 }
@@ -51,6 +53,7 @@ export const linesOf = (card: Lined): Lines =>
   rowsOf.get(card) ?? {
     count: card.lines.length,
     dateAt: (place) => (card.lines[place] as CardLine).date,
+    isSetAt: (place) => (card.lines[place] as CardLine).line === "set",
     lineAt: (place) => card.lines[place] as CardLine,
   };
 
@@ -105,6 +108,10 @@ export class CardRows implements Rows, Lines {
 
   dateAt(place: number): Day {
     return dateOf(this.sources[place] as Source);
+  }
+
+  isSetAt(place: number): boolean {
+    return isSetting(this.sources[place] as Source);
   }
 
   indexAt(place: number): number {

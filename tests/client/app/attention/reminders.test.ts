@@ -6,6 +6,7 @@ import { idleCards } from "../../../../packages/client/src/app/attention/idle.ts
 import type { FoundersMatter } from "../../../../packages/client/src/app/attention/newcomers.ts";
 import { foundersDrafts, newcomersDue } from "../../../../packages/client/src/app/attention/newcomers.ts";
 import { monthsBefore } from "../../../../packages/client/src/app/dates.ts";
+import { rowsOfCard } from "../../../../packages/core/src/replay/card-lines.ts";
 import type { Club } from "../../../support/cast.ts";
 import { clubs, played, player } from "../../../support/cast.ts";
 
@@ -162,4 +163,21 @@ test("months before a day, at the ends of months and years", () => {
   expect(monthsBefore("2024-03-31", 1)).toBe("2024-02-29");
   expect(monthsBefore("2026-01-15", 2)).toBe("2025-11-15");
   expect(monthsBefore("2024-02-29", 12)).toBe("2023-02-28");
+});
+
+test("what is looked for makes a few lines of each card that was looked at, however long it is", () => {
+  const made = (games: number): number => {
+    const { north, play } = withNewcomer();
+    for (let game = 0; game < games; game += 1) play(2 + (game % 20), "7-3", { n: 1 + Math.floor(game / 20) });
+    for (const name of ["ada", "ben", "ivy"]) north.handicapper.signs(name, "2026-05-30");
+    const state = north.state();
+    const cards = [...state.cards.values()];
+    const before = cards.map((card) => rowsOfCard(card).made);
+    expect(newcomersDue(cards, "2026-06-30", () => england)).toEqual([]);
+    expect(idleCards(state, "2026-06-30")).toEqual([]);
+    return cards.reduce((sum, card, n) => sum + rowsOfCard(card).made - before[n]!, 0);
+  };
+  const few = made(20);
+  expect(few).toBeGreaterThan(3 * 2);
+  expect(made(200)).toBe(few);
 });

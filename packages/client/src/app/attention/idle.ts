@@ -4,7 +4,7 @@
  * device that signed is good enough for a reminder, and decides nothing.
  */
 import type { BookState, Card, Day, PlayerId } from "@sward/core";
-import { byCodeUnits } from "@sward/core";
+import { byCodeUnits, linesOf } from "@sward/core";
 import { monthsBefore } from "../dates.ts";
 
 export interface IdleMatter {
@@ -23,19 +23,16 @@ export function idleCards({ cards, players }: Pick<BookState, "cards" | "players
   const yearAgo = monthsBefore(today, MONTHS);
   const idle = [...cards.values()].flatMap((card): IdleMatter[] => {
     if (players.get(card.player)?.standing !== "member") return [];
-    const last = card.lines.at(-1);
+    // Few cards are idle, and most have hundreds of lines: they are not all made for that.
+    const lines = linesOf(card);
+    if (lines.count === 0) return [];
+    const last = lines.dateAt(lines.count - 1);
     // A handicap that was set is a look at the card as well.
-    if (last === undefined || last.date > yearAgo || wasLookedAt(card, last.date, yearAgo)) return [];
-    const game = card.lines.findLast(({ line }) => line === "game");
-    return [
-      {
-        about: "idle-card",
-        player: card.player,
-        card,
-        since: game?.date ?? last.date,
-        played: game !== undefined,
-      },
-    ];
+    if (last > yearAgo || wasLookedAt(card, last, yearAgo)) return [];
+    let game = lines.count - 1;
+    while (game >= 0 && lines.isSetAt(game)) game -= 1;
+    const played = game >= 0;
+    return [{ about: "idle-card", player: card.player, card, since: played ? lines.dateAt(game) : last, played }];
   });
   return idle.sort((a, b) => byCodeUnits(a.since, b.since) || byCodeUnits(a.player, b.player));
 }

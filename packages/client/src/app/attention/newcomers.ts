@@ -8,8 +8,8 @@
  * stood on a trigger point, and answered by one look. Rejected: a reminder for each of them (a new record would ask about every member
  * of the club in its first month, and nobody would read the list again), and none (a club's first beginners would never be asked about).
  */
-import type { Card, CardLine, Day, Draft, GameLine, LineReason, PlayerId, RuleSet, SetLine } from "@sward/core";
-import { byCodeUnits, byNumber, triggerOf } from "@sward/core";
+import type { Card, CardLine, Day, Draft, GameLine, LineReason, Lines, PlayerId, RuleSet, SetLine } from "@sward/core";
+import { byCodeUnits, byNumber, linesOf, triggerOf } from "@sward/core";
 import type { SignPlan } from "../card/signing.ts";
 import { planWholeCard, signDraft } from "../card/signing.ts";
 
@@ -60,22 +60,23 @@ export function newcomersDue(
   }
   const founders: NewcomerMatter[] = [];
   const newcomers = all.flatMap((card): NewcomerMatter[] => {
-    const { initial, games } = readOnce(card);
+    const { initial, fifth } = readOnce(card);
     const start = initial === null ? null : atTrigger(initial, rulesOn);
-    if (start === null) return [];
-    if (games.length < REVIEW_FROM || wasLookedAt(card, games)) return [];
-    const won = games.filter(({ points }) => points > 0).length;
+    if (start === null || fifth === null || wasLookedAt(card, fifth)) return [];
+    const isFounder = start.date <= first;
+    if (isFounder && startWasSeen(card, fifth)) return [];
+    const games = gamesSince(card, start);
     const matter: NewcomerMatter = {
       about: "newcomer",
       player: card.player,
       card,
       start,
       games: games.length,
-      won,
+      won: games.filter(({ points }) => points > 0).length,
       plan: planWholeCard(card, today),
     };
-    if (start.date > first) return [matter];
-    if (!startWasSeen(card, games)) founders.push(matter);
+    if (!isFounder) return [matter];
+    founders.push(matter);
     return [];
   });
   founders.sort((a, b) => byNumber(b.games, a.games) || byCodeUnits(a.player, b.player));
@@ -91,28 +92,49 @@ interface Beginning {
   readonly first: Day | undefined;
   /** The only handicap ever set, at the start; null for everybody else. */
   readonly initial: SetLine | null;
-  /** Games that count since then. */
-  readonly games: readonly GameLine[];
+  /** Day of the game that counts after which that may be looked at; null where there are fewer. */
+  readonly fifth: Day | null;
 }
 
 const beginnings = new WeakMap<Card, Beginning>();
 
-/** A card is never changed, and what changes makes another: each is read through once, and not with every game of anybody. */
+const isGame = (line: CardLine): line is GameLine => line.line === "game" && counting.has(line.reason);
+
+/**
+ * A card is never changed, and what changes makes another: each is read once, and not with every game of anybody. No more of its lines
+ * are made than it takes: all of sixty cards of ten years were a fifth of a second of a phone's start.
+ */
 function readOnce(card: Card): Beginning {
   const known = beginnings.get(card);
   if (known !== undefined) return known;
-  const { lines } = card;
-  const [start, later] = lines.filter((line): line is SetLine => line.line === "set");
-  const initial = start !== undefined && later === undefined && start.basis === "initial" ? start : null;
-  const isGame = (line: CardLine): line is GameLine => line.line === "game" && counting.has(line.reason);
-  const beginning = {
-    first: lines.find(isGame)?.date,
-    initial,
-    games: initial === null ? [] : lines.slice(lines.indexOf(initial)).filter(isGame),
-  };
+  const lines = linesOf(card);
+  const sets: number[] = [];
+  for (let place = 0; place < lines.count && sets.length < 2; place += 1) if (lines.isSetAt(place)) sets.push(place);
+  const [from, later] = sets;
+  const start = from === undefined ? undefined : lines.lineAt(from);
+  const initial = later === undefined && start?.line === "set" && start.basis === "initial" ? start : null;
+  const [first] = gamesFrom(lines, 0, 1);
+  const firstFive = initial === null || from === undefined ? [] : gamesFrom(lines, from, REVIEW_FROM);
+  const beginning = { first: first?.date, initial, fifth: firstFive[REVIEW_FROM - 1]?.date ?? null };
   beginnings.set(card, beginning);
   return beginning;
 }
+
+/** At most so many games that count. */
+function gamesFrom(lines: Lines, from: number, most: number): readonly GameLine[] {
+  const games: GameLine[] = [];
+  for (let place = from; place < lines.count && games.length < most; place += 1) {
+    const line = lines.lineAt(place);
+    if (isGame(line)) games.push(line);
+  }
+  return games;
+}
+
+/** Games that count since a start that is the only handicap ever set. */
+const gamesSince = (card: Card, start: SetLine): readonly GameLine[] => {
+  const from = card.lines.findIndex((line) => line.line === "set" && line.entry === start.entry);
+  return card.lines.slice(from).filter(isGame);
+};
 
 /** A start on a trigger point. */
 function atTrigger(start: SetLine, rulesOn: (day: Day) => RuleSet | undefined): SetLine | null {
@@ -122,11 +144,9 @@ function atTrigger(start: SetLine, rulesOn: (day: Day) => RuleSet | undefined): 
 }
 
 /** Signed on the day of the fifth game or later, however far it reaches: somebody who had these games before him saw the start. */
-const startWasSeen = ({ signatures }: Card, games: readonly GameLine[]): boolean =>
-  signatures.some(({ at }) => at.slice(0, 10) >= (games[REVIEW_FROM - 1]?.date ?? ""));
+const startWasSeen = ({ signatures }: Card, fifth: Day): boolean =>
+  signatures.some(({ at }) => at.slice(0, 10) >= fifth);
 
 /** A signature counts by the day it reaches: what was signed was looked at, whatever has changed below it since. */
-function wasLookedAt({ signatures }: Card, games: readonly GameLine[]): boolean {
-  const fifth = games[REVIEW_FROM - 1]?.date ?? "";
-  return signatures.some(({ upto, lines }) => upto >= fifth && lines > REVIEW_FROM);
-}
+const wasLookedAt = ({ signatures }: Card, fifth: Day): boolean =>
+  signatures.some(({ upto, lines }) => upto >= fifth && lines > REVIEW_FROM);
