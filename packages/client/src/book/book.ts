@@ -69,7 +69,10 @@ export interface Book {
   trouble(): StorageTrouble | null;
   /** The signed text of an entry, for export. */
   signed(id: EntryId): string | undefined;
+  /** In the order in which they came; of more that come while they are gone through, also those. */
   entries(): Iterable<HeldEntry>;
+  /** How many these are. */
+  held(): number;
   /** Entries that count, carried ones opened. */
   counted(): Iterable<Counted>;
   keyOf(author: KeyId): PublicKey | undefined;
@@ -208,6 +211,7 @@ export async function openBook(options: BookOptions): Promise<Book> {
     trouble: () => holdings.trouble(),
     signed: (id) => held.get(id)?.jws,
     entries: () => held.values(),
+    held: () => held.size,
     counted: () => ledger.counted(),
     keyOf: (author) => verifier.keyOf(author),
     digest: () => ledger.digest(),

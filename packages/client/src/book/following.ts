@@ -72,7 +72,7 @@ export async function createFollowing(moves: Moves): Promise<Following> {
   async function readOpenings(): Promise<void> {
     openings = openingsIn({ counted: inner().counted(), state: inner().state(), entryOf });
     watch.know(
-      inner().entries(),
+      inner(),
       openings.all.map(({ author }) => author),
     );
     const learnt = await keyring.learn(openings);
@@ -112,7 +112,7 @@ export async function createFollowing(moves: Moves): Promise<Following> {
   function changed(whatever: boolean): void {
     // Looked at once, before we put in ourselves what it lacks.
     if (!known && inner().caughtUp()) inhabited ??= isInhabited();
-    if (!whatever && !watch.bears(inner().entries())) {
+    if (!whatever && !watch.bears(inner())) {
       if (known || !settled() || inhabited !== true) return;
       known = true;
       tending.look();
