@@ -3,7 +3,7 @@
  * `entry-form.tsx`; what is right and wrong with a form is in `check.ts`.
  */
 import type { Signal } from "@preact/signals";
-import type { Draft, EntryId, MatchReported, PlayerId, Result } from "@sward/core";
+import type { Day, Draft, EntryId, MatchReported, PlayerId, Result } from "@sward/core";
 import { fail } from "@sward/core";
 import { useLayoutEffect, useMemo, useRef, useState } from "preact/hooks";
 import type { RosterRecord } from "../../book/roster.ts";
@@ -80,7 +80,7 @@ export function useEntry(
   if (judged.current?.form !== now || (judged.current.version !== version.value && !saving.current)) {
     const sound = check(now);
     const preview = sound.ok ? previewMatch(club, sound.value.body) : null;
-    judged.current = { form: now, version: version.value, checked: sound, preview };
+    judged.current = { form: now, version: version.value, today: desk.today(), checked: sound, preview };
   }
   const { checked, preview } = judged.current;
   const faults = tries > 0 && !checked.ok ? checked.fault : [];
@@ -137,7 +137,9 @@ export function useEntry(
     // Not the state: a key pressed twice comes before the screen is drawn again.
     if (saving.current) return;
     const typed = form.value;
-    const sound = check(typed);
+    const known = judged.current;
+    const isJudged = known?.form === typed && known.version === version.peek() && known.today === desk.today();
+    const sound = isJudged ? known.checked : check(typed);
     if (!sound.ok) {
       setTries(tries + 1);
       focusNext.current = sound.fault[0]?.field ?? null;
@@ -269,6 +271,7 @@ export type Entry = ReturnType<typeof useEntry>;
 interface Judged {
   readonly form: EntryForm;
   readonly version: number;
+  readonly today: Day;
   readonly checked: ReturnType<typeof checkForm>;
   readonly preview: ReturnType<typeof previewMatch> | null;
 }
