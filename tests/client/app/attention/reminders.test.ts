@@ -5,6 +5,7 @@ import { groupMatters } from "../../../../packages/client/src/app/attention/grou
 import { idleCards } from "../../../../packages/client/src/app/attention/idle.ts";
 import type { FoundersMatter } from "../../../../packages/client/src/app/attention/newcomers.ts";
 import { foundersDrafts, newcomersDue } from "../../../../packages/client/src/app/attention/newcomers.ts";
+import { remindersOf } from "../../../../packages/client/src/app/attention/reminders.ts";
 import { monthsBefore } from "../../../../packages/client/src/app/dates.ts";
 import { rowsOfCard } from "../../../../packages/core/src/replay/card-lines.ts";
 import type { Club } from "../../../support/cast.ts";
@@ -41,7 +42,8 @@ test("a newcomer is asked about from the fifth game that counts, with how many w
   play(8, "7-6");
   expect(due(north)).toEqual([[player("ivy"), 5, 4]]);
   const desk = { club: { id: north.id, device: north.handicapper.id, state: () => north.state() }, leagues: [] };
-  const group = groupMatters(desk, "2026-06-30").find(({ name }) => name === "reviews");
+  const reminders = remindersOf(north.state(), "2026-06-30");
+  const group = groupMatters(desk, "2026-06-30", [], [], reminders).find(({ name }) => name === "reviews");
   // Ben has played them all, from the start of the record on.
   expect(group?.matters.map(({ about }) => about)).toEqual(["newcomer", "founders"]);
   expect(group?.matters[0]).toMatchObject({
@@ -110,7 +112,9 @@ test("who began with the record is asked about in one question: those on a trigg
     [player("ada"), 6, 6],
   ]);
   const desk = { club: { id: north.id, device: north.handicapper.id, state: () => north.state() }, leagues: [] };
-  expect(groupMatters(desk, "2026-06-30").find(({ name }) => name === "reviews")?.matters).toHaveLength(1);
+  const reminders = remindersOf(north.state(), "2026-06-30");
+  const groups = groupMatters(desk, "2026-06-30", [], [], reminders);
+  expect(groups.find(({ name }) => name === "reviews")?.matters).toHaveLength(1);
 
   // Set anew, as for a beginner: asked about no more.
   const set = north.handicapper.sets("ada", 5, "2026-04-20");

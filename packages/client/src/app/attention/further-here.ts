@@ -3,12 +3,13 @@
  * waits so that what it shows stays where it is, and after that when the browser has nothing else to do, since in a record of ten years
  * it takes a tenth of a second.
  */
-import { effect, signal } from "@preact/signals";
+import { batch, effect, signal } from "@preact/signals";
 import { desk, version } from "../desk-store.ts";
 import { rosterRecordOf } from "../names.ts";
-import { further } from "./further.ts";
+import { further, reminders } from "./further.ts";
 import { furtherGroups } from "./further-found.ts";
 import { readApart } from "./kept-apart.ts";
+import { remindersOf } from "./reminders.ts";
 
 /** Goes up when somebody was said to be two people. */
 export const apartChanged = signal(0);
@@ -25,8 +26,11 @@ function look(): void {
   asked = false;
   const open = desk.peek();
   const apart = open === null ? null : readApart(localStorage, open.club);
-  further.value =
-    open === null || apart === null ? [] : furtherGroups(open, (id) => rosterRecordOf(open, id)?.name, apart);
+  batch(() => {
+    reminders.value = open === null ? [] : remindersOf(open.club.state(), open.today());
+    further.value =
+      open === null || apart === null ? [] : furtherGroups(open, (id) => rosterRecordOf(open, id)?.name, apart);
+  });
 }
 
 /** Called once, when the script is here. */
@@ -38,6 +42,7 @@ export const keepLooking = (): void => {
     if (open !== lookedAt) {
       lookedAt = open;
       asked = true;
+      reminders.value = [];
       further.value = open === null ? [] : null;
       setTimeout(look, 0);
     } else if (!asked) {

@@ -2,7 +2,7 @@
 import type { Day } from "@sward/core";
 import type { Desk } from "../../desk/desk.ts";
 import { lastMet, useDesk, version } from "../desk-store.ts";
-import { further } from "./further.ts";
+import { further, reminders } from "./further.ts";
 import type { Group } from "./groups.ts";
 import { groupMatters } from "./groups.ts";
 import { troublesOf } from "./troubles.ts";
@@ -18,7 +18,7 @@ let found: Found | null = null;
 /** Asked by the screen and by its tab, which is on every screen: looked for once with each change. */
 export function useGroups(): readonly Group[] {
   const desk = useDesk();
-  const of = [desk, version.value, desk.today(), metDay(lastMet.value), further.value];
+  const of = [desk, version.value, desk.today(), metDay(lastMet.value), further.value, reminders.value];
   if (found === null || !found.of.every((one, at) => one === of[at])) found = { of, groups: look(desk) };
   return found.groups;
 }
@@ -26,7 +26,7 @@ export function useGroups(): readonly Group[] {
 function look(desk: Desk): readonly Group[] {
   const today = desk.today();
   const troubles = troublesOf([desk.club, ...desk.leagues], metDay(lastMet.value), today);
-  return groupMatters(desk, today, troubles, further.value ?? []);
+  return groupMatters(desk, today, troubles, further.value ?? [], reminders.value);
 }
 
 /** A moment's day; within a day of it in any time zone, which is near enough for counting days. */

@@ -3,6 +3,7 @@ import type { Day } from "@sward/core";
 import type { FurtherGroup } from "./further.ts";
 import type { Matter, MatterDesk } from "./matters.ts";
 import { mattersOf } from "./matters.ts";
+import type { Reminder } from "./reminders.ts";
 import type { TroubleMatter } from "./troubles.ts";
 
 /** Most pressing first, those of `further.ts` among them. */
@@ -27,16 +28,18 @@ export type Group = { readonly name: GroupName; readonly matters: readonly Matte
 
 /**
  * @param troubles of this device, from `troublesOf`
- * @param further from `further.ts`
+ * @param further from `further.ts`, and so are `reminders`
  */
 export function groupMatters(
   desk: MatterDesk,
   today: Day,
   troubles: readonly TroubleMatter[] = [],
   further: readonly FurtherGroup[] = [],
+  reminders: readonly Reminder[] = [],
 ): readonly Group[] {
   const byGroup = new Map<string, Matter[]>(order.map((name) => [name, []]));
-  for (const matter of [...troubles, ...mattersOf(desk, today)]) byGroup.get(groupOf(matter))?.push(matter);
+  for (const matter of [...troubles, ...mattersOf(desk, today), ...reminders])
+    byGroup.get(groupOf(matter))?.push(matter);
   return order.flatMap((name): Group[] => {
     const matters = byGroup.get(name) ?? [];
     if (matters.length > 0) return [{ name: name as GroupName, matters }];

@@ -17,16 +17,13 @@ import type {
   Question,
   Signature,
 } from "@sward/core";
-import { standsAt } from "@sward/core";
+import { linesOf, standsAt } from "@sward/core";
 import type { SignPlan } from "../card/signing.ts";
 import { planQuestions } from "../card/signing.ts";
-import { rulesOnDay } from "../entry/rules-on.ts";
 import type { AskedBook } from "../permission.ts";
 import { mayCorrectHere, mayHere } from "../permission.ts";
 import type { IdleMatter } from "./idle.ts";
-import { idleCards } from "./idle.ts";
 import type { FoundersMatter, NewcomerMatter } from "./newcomers.ts";
-import { newcomersDue } from "./newcomers.ts";
 import type { PlayedOff } from "./played-off.ts";
 import { playedOff } from "./played-off.ts";
 import type { TroubleMatter } from "./troubles.ts";
@@ -128,9 +125,6 @@ export function mattersOf(desk: MatterDesk, today: Day): readonly Matter[] {
     const card = cards.get(player);
     if (card !== undefined) found.push(cardMatter(card, asked, today));
   }
-  const members = [...cards.values()].filter(({ player }) => state.players.get(player)?.standing === "member");
-  found.push(...newcomersDue(members, today, (day) => rulesOnDay(state, day)));
-  found.push(...idleCards(state, today));
   return found;
 }
 
@@ -239,8 +233,10 @@ function makeMatter(card: Card, questions: readonly CardQuestion[], today: Day):
   const touched: Touched[] = [];
   const changes: PlacedGame[] = [];
   const off: CardMatter["playedOff"][number][] = [];
+  const lines = linesOf(card);
   for (const question of questions) {
-    const line = card.lines[question.line];
+    // Of hundreds of lines a few are asked about, and a touched one may be past the end.
+    const line = question.line < lines.count ? lines.lineAt(question.line) : undefined;
     const game = line?.line === "game" ? { place: question.line, line } : null;
     if (question.about === "unsigned-change" && game !== null) changes.push(game);
     if (question.about === "played-off" && game !== null) {

@@ -44,7 +44,7 @@ const counting: ReadonlySet<LineReason> = new Set([
 ]);
 
 /**
- * Newcomers one by one, and those who began with the record together.
+ * Newcomers one by one, the longest here first, and those who began with the record together.
  * @param rulesOn the rule set of a day, to know an index that is no trigger point
  */
 export function newcomersDue(
@@ -79,6 +79,7 @@ export function newcomersDue(
     founders.push(matter);
     return [];
   });
+  newcomers.sort((a, b) => byCodeUnits(a.start.date, b.start.date) || byCodeUnits(a.player, b.player));
   founders.sort((a, b) => byNumber(b.games, a.games) || byCodeUnits(a.player, b.player));
   return founders.length === 0 ? newcomers : [...newcomers, { about: "founders", founders }];
 }

@@ -4,7 +4,7 @@
  */
 import type { Desk } from "../../desk/desk.ts";
 import { systemClock } from "../../desk/platform.ts";
-import { further } from "../attention/further.ts";
+import { further, reminders } from "../attention/further.ts";
 import { groupMatters } from "../attention/groups.ts";
 import { keepCheckpoint, keepLastKnown } from "./kept.ts";
 import { lastKnownOf } from "./last-known.ts";
@@ -31,7 +31,7 @@ export function noteSoon(desk: Desk, isOpen: () => boolean): void {
 
 async function note(desk: Desk): Promise<void> {
   const today = desk.today();
-  const groups = groupMatters(desk, today, [], further.value ?? []);
+  const groups = groupMatters(desk, today, [], further.value ?? [], reminders.value);
   await keepLastKnown(desk.club, lastKnownOf(desk.club.state(), groups, today), systemClock.timestamp());
   await keepCheckpoint(desk.club);
 }

@@ -1,13 +1,14 @@
 /** The review of the whole club. */
 import { findRuleSet } from "@sward/core";
 import "./review.css";
-import { isHandicapper, nameOf, useDesk } from "../desk-store.ts";
+import { isHandicapper, useDesk } from "../desk-store.ts";
 import { Empty } from "../parts/empty.tsx";
 import { Page } from "../parts/page.tsx";
 import { Prevail } from "../parts/prevail.tsx";
 import { places } from "../place.ts";
 import type { ScreenProps } from "../screen-props.ts";
 import { reviewWords } from "../words/review.ts";
+import { byName } from "./by-name.ts";
 import type { ClubReview } from "./club-review.ts";
 import { reviewClub } from "./club-review.ts";
 import { FairnessSection } from "./fairness-section.tsx";
@@ -59,14 +60,9 @@ export function ReviewScreen({ query }: ScreenProps) {
   );
 }
 
-const collator = new Intl.Collator(undefined, { sensitivity: "base" });
-
 function Everybody({ members, season }: Pick<ClubReview, "members"> & { readonly season: Season }) {
   const { everybody, columns } = reviewWords;
   if (members.length === 0) return null;
-  const sorted = members
-    .map((counts) => ({ counts, name: nameOf(counts.player) }))
-    .sort((a, b) => collator.compare(a.name, b.name));
   return (
     <section aria-labelledby="review-everybody" class="review-section">
       <h2 id="review-everybody">{everybody.title}</h2>
@@ -84,7 +80,7 @@ function Everybody({ members, season }: Pick<ClubReview, "members"> & { readonly
           </tr>
         </thead>
         <tbody>
-          {sorted.map(({ counts: { player, handicap, level } }) => (
+          {byName(members).map(({ one: { player, handicap, level } }) => (
             <tr key={player}>
               <th scope="row">
                 <PlayerLink player={player} season={season} />

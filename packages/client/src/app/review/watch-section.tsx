@@ -4,6 +4,7 @@ import { handicapInForce } from "@sward/core";
 import { nameOf, useDesk } from "../desk-store.ts";
 import { places, useHref } from "../place.ts";
 import { reviewWords } from "../words/review.ts";
+import { byName } from "./by-name.ts";
 import type { ClubReview } from "./club-review.ts";
 import type { FirstGamesEstimate } from "./first-games.ts";
 import { estimateWords } from "./first-words.ts";
@@ -48,7 +49,7 @@ export function NewcomersSection({ newcomers, season }: Pick<ClubReview, "newcom
         <p>{words.none}</p>
       ) : (
         <ul class="review-list">
-          {newcomers.map(({ player, estimate }) => (
+          {byName(newcomers).map(({ one: { player, estimate } }) => (
             <li key={player}>
               <PlayerLink player={player} season={season} /> <Estimate player={player} estimate={estimate} />
             </li>

@@ -1,0 +1,11 @@
+/** The order of people in a list: by full name as people sort it, whatever order the record holds their cards in. */
+import type { PlayerId } from "@sward/core";
+import { nameOf } from "../desk-store.ts";
+
+const collator = new Intl.Collator(undefined, { sensitivity: "base" });
+
+/** Each with the name that was asked for once. */
+export const byName = <T extends { readonly player: PlayerId }>(
+  people: readonly T[],
+): readonly { readonly one: T; readonly name: string }[] =>
+  people.map((one) => ({ one, name: nameOf(one.player) })).sort((a, b) => collator.compare(a.name, b.name));
