@@ -227,12 +227,17 @@ test("opened without a signal, a book still knows what the relay had; what was s
   };
   const stored = new Set<string>(["a", "b"]);
   let ids = ["a", "b", "c"];
+  let looks = 0;
   let connection: Connection = { type: "live", synced: true };
   const book = {
     id: "book",
     device: "device",
     connection: () => connection,
-    entries: () => ids.map((id) => ({ id })),
+    entries() {
+      looks += 1;
+      return ids.map((id) => ({ id }));
+    },
+    held: () => ids.length,
     custody: (id: string) => (ids.includes(id) ? (stored.has(id) ? "relay" : "here") : null),
     waiting: () => ids.filter((id) => !stored.has(id)).length,
     unstored: () => new Set(ids.filter((id) => !stored.has(id))),
@@ -240,6 +245,8 @@ test("opened without a signal, a book still knows what the relay had; what was s
   const ask = (custody: RememberedCustody) => ["a", "b", "c", "d", "x"].map((id) => custody.custody(id as EntryId));
 
   rememberCustody(book, store).note();
+  // Once at the start, and not with every note.
+  expect(looks).toBe(1);
   // A start without a signal: the book itself knows nothing of the relay.
   stored.clear();
   connection = { type: "connecting", attempt: 1, next: null, fault: { type: "unreachable" } };

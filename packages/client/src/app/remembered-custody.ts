@@ -17,7 +17,10 @@ export interface NoteStore {
   removeItem(key: string): void;
 }
 
-export type CustodyBook = Pick<Book, "id" | "device" | "connection" | "custody" | "waiting" | "unstored" | "entries">;
+export type CustodyBook = Pick<
+  Book,
+  "id" | "device" | "connection" | "custody" | "waiting" | "unstored" | "entries" | "held"
+>;
 
 /** More than this and no note is taken: an import made without a signal. */
 const MOST_NOTED = 500;
@@ -65,22 +68,18 @@ export function rememberCustody(book: CustodyBook, store: NoteStore): Remembered
     waiting() {
       const note = answers();
       if (note === null) return book.waiting();
-      let held = 0;
-      for (const _ of book.entries()) held += 1;
       // What was saved after the note was written is not in it.
-      return note.unstored.length + Math.max(0, held - note.held);
+      return note.unstored.length + Math.max(0, book.held() - note.held);
     },
     note() {
       const live = hasMet();
       if (!live && (noted === null || outrun)) return;
-      const before = new Set<string>(noted?.unstored);
-      let held = 0;
       const unstored: EntryId[] = live ? [...book.unstored()] : [];
-      for (const { id } of book.entries()) {
-        held += 1;
-        if (!live && (!atOpening.has(id) || before.has(id))) unstored.push(id);
+      const before = new Set<string>(noted?.unstored);
+      for (const { id } of live ? [] : book.entries()) {
+        if (!atOpening.has(id) || before.has(id)) unstored.push(id);
       }
-      write(held, unstored);
+      write(book.held(), unstored);
     },
   };
 }
