@@ -82,7 +82,7 @@ export class RunningCard {
   #refold(before: CardRows | null, input: FoldInput): RunningFold {
     const fresh = freshRows(this.#added, input);
     const written = fresh.count;
-    const old = before ?? { table: new Int32Array(0), sources: [] };
+    const old = before ?? nothingYet;
     const dropped = this.#dropped;
     const count = old.sources.length;
     let place = count;
@@ -92,22 +92,17 @@ export class RunningCard {
     const table = new Int32Array((count + written) * WIDE);
     table.set(old.table.subarray(0, changed * WIDE));
     const sources = old.sources.slice(0, changed);
-    const takeOver = (source: Source): void => {
-      if (!dropped.has(source)) {
-        const at = sources.push(source) * WIDE - WIDE;
-        for (let n = 0; n < WRITTEN; n++) table[at + n] = old.table[place * WIDE + n] as number;
+    for (let n = 0; n <= written; n++) {
+      const one = n < written ? fresh.sourceAt(n) : null;
+      for (; place < count; place++) {
+        const next = old.sources[place] as Source;
+        if (one !== null && bySourceOrder(next, one) >= 0) break;
+        if (!dropped.has(next)) copyWritten(old.table, place, table, sources.push(next) - 1);
       }
-      place += 1;
-    };
-    for (let n = 0; n < written; n++) {
-      const one = fresh.sourceAt(n);
-      for (let next = old.sources[place]; next !== undefined && bySourceOrder(next, one) < 0; next = old.sources[place])
-        takeOver(next);
-      fresh.copyTo(table, sources.push(one) - 1, n);
+      if (one !== null) fresh.copyTo(table, sources.push(one) - 1, n);
     }
-    for (let next = old.sources[place]; next !== undefined; next = old.sources[place]) takeOver(next);
     this.#added = [];
-    this.#dropped = new Set();
+    if (dropped.size > 0) this.#dropped = new Set();
     return this.#foldFrom(changed, { table, sources }, before, input, written);
   }
 
@@ -136,6 +131,12 @@ export class RunningCard {
     for (const set of before) if (!sets.includes(set)) this.#dropped.add(set);
     for (const set of sets) if (!before.includes(set)) this.#added.push(set);
   }
+}
+
+const nothingYet: Rows = { table: new Int32Array(0), sources: [] };
+
+function copyWritten(from: Int32Array, place: number, to: Int32Array, at: number): void {
+  for (let n = 0; n < WRITTEN; n++) to[at * WIDE + n] = from[place * WIDE + n] as number;
 }
 
 const handicapOf = ({ table }: Rows, place: number): number => table[place * WIDE + HANDICAP] as number;
