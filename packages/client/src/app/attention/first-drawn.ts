@@ -11,8 +11,8 @@ import type { Group } from "./groups.ts";
 import type { Matter } from "./matters.ts";
 
 /** In CSS pixels: a matter is no less tall than this and its paragraphs together, and a paragraph no less than a line and what parts it. */
-const MATTER = 100;
-const PARAGRAPH = 30;
+export const MATTER = 100;
+export const PARAGRAPH = 30;
 
 export interface Drawn {
   readonly matter: Matter | FurtherMatter;

@@ -1,0 +1,49 @@
+/**
+ * What needs attention is drawn as far as the screen reaches, and then the rest: nothing may be shorter on the screen than it is counted,
+ * or something in sight would come late, and all of it must come.
+ */
+import type { Page } from "playwright-core";
+import { afterAll, beforeAll, expect, test } from "vitest";
+import { MATTER, PARAGRAPH } from "../../packages/client/src/app/attention/first-drawn.ts";
+import type { Scene } from "./at-a-desk.ts";
+import { startScene } from "./at-a-desk.ts";
+
+let scene: Scene;
+
+beforeAll(async () => {
+  scene = await startScene();
+});
+afterAll(() => scene?.close());
+
+/** The foot of the screen, which is drawn with the last of it. */
+const allOf = async (page: Page): Promise<readonly { readonly height: number; readonly paragraphs: number }[]> => {
+  await page.locator(".attention-met").waitFor();
+  return page.evaluate(() =>
+    [...document.querySelectorAll<HTMLElement>(".matter")].map((matter) => ({
+      height: matter.getBoundingClientRect().height + Number.parseFloat(getComputedStyle(matter).marginBottom),
+      paragraphs: Math.max(1, matter.querySelectorAll(":scope > p").length),
+    })),
+  );
+};
+
+test("each thing to do is as tall as it is counted, or taller, on a wide screen and on a phone; on a low one all of it comes", async () => {
+  const { page, faults } = await scene.open(scene.club.passes.handicapper, "To do");
+  let many = 0;
+  for (const [width, height] of [
+    [1_280, 900],
+    [390, 844],
+    [1_280, 160],
+  ] as const) {
+    await page.setViewportSize({ width, height });
+    await page.locator(".tab-members a").click();
+    await page.locator(".roll").first().waitFor();
+    await page.locator(".tab-attention a").click();
+    const all = await allOf(page);
+    for (const one of all) expect(one.height).toBeGreaterThanOrEqual(MATTER + PARAGRAPH * one.paragraphs);
+    expect(all.length).toBeGreaterThan(3);
+    if (many > 0) expect(all).toHaveLength(many);
+    many = all.length;
+  }
+  expect(await page.locator(".below").count()).toBe(0);
+  expect(faults).toEqual([]);
+});
