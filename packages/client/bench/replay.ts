@@ -4,8 +4,10 @@
  * those columns from the same reports, sorted; and both together beside both, and beside the loop alone. Lines that a person can read
  * are made when somebody does, and are measured apart.
  */
-import type { Account, CardInput, MatchKey, PlayedMatch, PlayerId, RunningFold } from "@sward/core";
-import { createLedger, foldRows, matchFacts, matchKey, RunningCard, reconcile } from "@sward/core";
+import type { CardInput, MatchKey, PlayedMatch, PlayerId, RunningFold } from "@sward/core";
+import { atOnce, createLedger, foldRows, matchKey, RunningCard } from "@sward/core";
+import { BookMatches } from "../../core/src/replay/book-matches.ts";
+import { Books } from "../../core/src/replay/books.ts";
 import { createSigner } from "../src/keys/signer.ts";
 import { cardWithoutRules, typedArrayLoop } from "./floors.ts";
 import type { ManyGames } from "./games.ts";
@@ -138,22 +140,16 @@ export async function benchOneMatch(entries: number, runs: number): Promise<Figu
 
 const itself = (player: PlayerId): PlayerId => player;
 
+/** As a ledger does that reads its book from nothing. */
 function reconcileAll({ reports }: ManyGames): PlayedMatch[] {
-  const byMatch = new Map<MatchKey, Account[]>();
-  for (const entry of reports) {
-    const key = matchKey(entry.body, itself);
-    const facts = matchFacts(entry.body, itself);
-    const account = { entry, origin: benchOfGames, party: entry.author, facts, stands: true };
-    const accounts = byMatch.get(key);
-    if (accounts === undefined) byMatch.set(key, [account]);
-    else accounts.push(account);
-  }
-  const matches: PlayedMatch[] = [];
-  for (const [key, accounts] of byMatch) {
-    const match = reconcile(key, accounts, [], benchOfGames, "counts");
-    if (match?.facts) matches.push(match as PlayedMatch);
-  }
-  return matches;
+  const books = new Books(
+    benchOfGames,
+    () => new Map(),
+    () => undefined,
+  );
+  const matching = new BookMatches();
+  atOnce(matching.readAll(reports, { book: benchOfGames, books, unconfirmed: "counts" }));
+  return [...matching.all.values()].filter(({ facts }) => facts !== null) as PlayedMatch[];
 }
 
 function cardInputs(many: ManyGames, matches: readonly PlayedMatch[]): CardInput[] {
