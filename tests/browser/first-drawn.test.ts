@@ -5,6 +5,7 @@
 import type { Page } from "playwright-core";
 import { afterAll, beforeAll, expect, test } from "vitest";
 import { MATTER, PARAGRAPH } from "../../packages/client/src/app/attention/first-drawn.ts";
+import { members, player } from "../support/small-club.ts";
 import type { Scene } from "./at-a-desk.ts";
 import { startScene } from "./at-a-desk.ts";
 
@@ -46,4 +47,15 @@ test("each thing to do is as tall as it is counted, or taller, on a wide screen 
   }
   expect(await page.locator(".below").count()).toBe(0);
   expect(faults).toEqual([]);
+});
+
+test("a name that comes while its matter is on the screen is written there, though nothing else of the matter is new", async () => {
+  const { page } = await scene.open(scene.club.passes.handicapper, "To do");
+  await page.locator(".attention-met").waitFor();
+  const titled = page.locator(".matter h3", { hasText: ": the card changed after it was signed" });
+  await titled.first().waitFor();
+  const [name = ""] = (await titled.first().innerText()).split(":");
+  const [key] = members.find(([, full]) => full === name)!;
+  await scene.club.root.roster.write(new Map([[player(key), { name: "Xenia Quill", short: "Xenia Q." }]]));
+  await page.locator(".matter h3", { hasText: "Xenia Quill: the card changed" }).waitFor({ timeout: 20_000 });
 });

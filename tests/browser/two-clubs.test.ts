@@ -213,16 +213,16 @@ test("a game dated last week arrives late, with the relay killed in between: eve
   await page.reload();
   expect(await indexOf(page, winner)).toBe(before.winner);
   expect(await indexOf(page, loser)).toBe(before.loser);
-  const lines = await page.getByRole("main").innerText();
-  expect(lines).toMatch(/7–3 won/);
+  // Lines come after a card's front.
+  await expect.poll(() => page.getByRole("main").innerText()).toMatch(/7–3 won/);
 
   await relay.start();
   await page.getByRole("link", { name: /In step$/ }).waitFor({ timeout: 60_000 });
   // Another device of the club, which was not there at all, has both games.
   const tablet = await openDevice(browser, relay.origin, relay.pass("ferncombe/pavilion-tablet"));
   expect(await indexOf(tablet.page, loser)).toBe(before.loser);
-  const theirs = await tablet.page.getByRole("main").innerText();
-  expect(theirs).toMatch(/7–3 won/);
-  expect(theirs).toMatch(/1–7 lost/);
+  const theirs = () => tablet.page.getByRole("main").innerText();
+  await expect.poll(theirs).toMatch(/7–3 won/);
+  expect(await theirs()).toMatch(/1–7 lost/);
   expect([...both(), tablet].flatMap(({ faults }) => faults)).toEqual([]);
 });

@@ -167,7 +167,7 @@ function useDrawn(all: readonly Drawn[]) {
   return [...kept.current.values()].map(({ element }) => element);
 }
 
-function MatterView({ matter, most }: Drawn) {
+function MatterView({ matter, most, said }: Read) {
   switch (matter.about) {
     case "further":
       return <FurtherView matter={matter} />;
@@ -179,7 +179,7 @@ function MatterView({ matter, most }: Drawn) {
     case "rival-corrections":
       return <RivalsView matter={matter} />;
     case "card":
-      return <CardMatterView matter={matter} most={most} />;
+      return <CardMatterView matter={matter} most={most} said={said} />;
     case "no-handicap":
     case "one-report":
       return <OtherView matter={matter} />;

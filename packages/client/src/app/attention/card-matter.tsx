@@ -34,7 +34,7 @@ export function saidBeside(
   return [named(player), ...against, ...touched.map(({ signature }) => device(signature.by))].join("\n");
 }
 
-/** Drawn again when whoever draws it says so. */
+/** Drawn again when whoever draws it says so, by what it is to say. */
 export function CardMatterView(props: CardMatterProps) {
   return untracked(() => Drawn(props));
 }
@@ -43,6 +43,8 @@ interface CardMatterProps {
   readonly matter: CardMatter;
   /** Paragraphs; what is below them is drawn with the last. */
   readonly most: number;
+  /** As `saidBeside`: a part that watches nothing is passed over while it is given the same. */
+  readonly said: string | null;
 }
 
 function Drawn({ matter, most }: CardMatterProps) {
