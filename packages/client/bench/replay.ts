@@ -8,12 +8,12 @@ import type { CardInput, MatchKey, PlayedMatch, PlayerId, RunningFold } from "@s
 import { atOnce, createLedger, foldRows, matchKey, RunningCard } from "@sward/core";
 import { BookMatches } from "../../core/src/replay/book-matches.ts";
 import { Books } from "../../core/src/replay/books.ts";
-import { createSigner } from "../src/keys/signer.ts";
 import { cardWithoutRules, typedArrayLoop } from "./floors.ts";
 import type { ManyGames } from "./games.ts";
 import { benchOfGames, england, manyGames, startOf } from "./games.ts";
 import type { Figure } from "./measure.ts";
 import { figure, median, timed } from "./measure.ts";
+import { benchSigners } from "./signed.ts";
 import { benchBook } from "./world.ts";
 
 const nothing = (): void | Promise<void> => undefined;
@@ -122,7 +122,7 @@ function writtenAndFolded(input: CardInput): RunningFold["rows"] {
 }
 
 export async function benchOneMatch(entries: number, runs: number): Promise<Figure[]> {
-  const signers = await Promise.all([1, 2, 3, 4, 5, 6].map((n) => createSigner(new Uint8Array(32).fill(n))));
+  const signers = await benchSigners();
   const book = await benchBook(entries, signers, false);
   const ledger = createLedger(book.book);
   ledger.add(book.arrivals);

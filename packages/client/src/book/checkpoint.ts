@@ -31,14 +31,14 @@ export async function knownOf(kept: Checkpoint | null, ids: Iterable<EntryId>): 
 
 /** @param before how many entries the one that is kept is of; none, 0 */
 export async function checkpointOf(
-  ids: ReadonlySet<EntryId> | ReadonlyMap<EntryId, unknown>,
+  held: ReadonlyMap<EntryId, unknown>,
   before: number,
   known: () => KnownSignatures,
 ): Promise<Checkpoint | null> {
-  const entries = ids.size;
+  const entries = held.size;
   if (entries < before + MANY) return null;
   const signatures = [...known()];
-  const digest = signatures.length === 0 ? null : await digestOfFirst(entries, ids.keys());
+  const digest = signatures.length === 0 ? null : await digestOfFirst(entries, held.keys());
   return digest === null ? null : { entries, digest, signatures };
 }
 

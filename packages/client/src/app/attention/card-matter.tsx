@@ -1,6 +1,6 @@
 /** All that is asked about one card, with the evidence, and one signature to answer it. */
 import { untracked } from "@preact/signals";
-import type { CardLine, KeyId, PlayerId } from "@sward/core";
+import type { Card, CardLine, KeyId, PlayerId } from "@sward/core";
 import type { TargetedEvent } from "preact";
 import { useState } from "preact/hooks";
 import type { Message } from "../../messages.ts";
@@ -17,6 +17,7 @@ import { changeWords, scoreWords, whyWords } from "../words/changes.ts";
 import { number, signed, words } from "../words.ts";
 import { focusAfter, MatterBox } from "./matter.tsx";
 import type { CardMatter, PlacedGame, Touched } from "./matters.ts";
+import { lineIn } from "./matters.ts";
 
 /**
  * What is written of a matter beside what it is made of itself: while both are the same it need not be drawn again. A record of ten years
@@ -27,7 +28,10 @@ export function saidBeside(
   named: (player: PlayerId) => string,
   device: (device: KeyId) => string,
 ): string {
-  const lines = [...touched.map(({ from }) => card.lines[from]), ...[...changes, ...playedOff].map(({ line }) => line)];
+  const lines = [
+    ...touched.map(({ from }) => lineIn(card, from)),
+    ...[...changes, ...playedOff].map(({ line }) => line),
+  ];
   const against = lines.flatMap((line) =>
     line?.line === "game" ? line.opponents.map((one) => named(one.player)) : [],
   );
@@ -92,7 +96,7 @@ function Drawn({ matter, most }: CardMatterProps) {
   );
   const isTitled = touched.length > 0 || changes.length > 0;
   const paragraphs = [
-    ...touched.flatMap((one) => [() => touchedWas(one), () => touchedFrom(one, card.lines)]),
+    ...touched.flatMap((one) => [() => touchedWas(one), () => touchedFrom(one, card)]),
     ...changes.map((change) => () => changeOf(change, touched.length > 0 || changes.length > 1)),
     ...playedOff.map((one) => () => playedOffOf(one, isTitled)),
   ];
@@ -149,8 +153,8 @@ function touchedWas({ signature, now }: Touched) {
   );
 }
 
-function touchedFrom({ signature, from }: Touched, lines: readonly CardLine[]) {
-  const line = lines[from];
+function touchedFrom({ signature, from }: Touched, card: Card) {
+  const line = lineIn(card, from);
   return (
     <p key={`from ${signature.entry}`}>
       {line === undefined || line.date > signature.upto

@@ -7,6 +7,7 @@ import type {
   BookId,
   BookState,
   Card,
+  CardLine,
   Day,
   EntryId,
   FixtureId,
@@ -233,10 +234,8 @@ function makeMatter(card: Card, questions: readonly CardQuestion[], today: Day):
   const touched: Touched[] = [];
   const changes: PlacedGame[] = [];
   const off: CardMatter["playedOff"][number][] = [];
-  const lines = linesOf(card);
   for (const question of questions) {
-    // Of hundreds of lines a few are asked about, and a touched one may be past the end.
-    const line = question.line < lines.count ? lines.lineAt(question.line) : undefined;
+    const line = lineIn(card, question.line);
     const game = line?.line === "game" ? { place: question.line, line } : null;
     if (question.about === "unsigned-change" && game !== null) changes.push(game);
     if (question.about === "played-off" && game !== null) {
@@ -268,6 +267,12 @@ function makeMatter(card: Card, questions: readonly CardQuestion[], today: Day):
       return plan();
     },
   };
+}
+
+/** Of hundreds of lines a few are asked about. Undefined past the end, where a touched one may be. */
+export function lineIn(card: Card, place: number): CardLine | undefined {
+  const lines = linesOf(card);
+  return place < lines.count ? lines.lineAt(place) : undefined;
 }
 
 function once<T>(make: () => T): () => T {

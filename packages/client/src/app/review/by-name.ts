@@ -4,8 +4,8 @@ import { nameOf } from "../desk-store.ts";
 
 const collator = new Intl.Collator(undefined, { sensitivity: "base" });
 
-/** Each with the name that was asked for once. */
-export const byName = <T extends { readonly player: PlayerId }>(
-  people: readonly T[],
-): readonly { readonly one: T; readonly name: string }[] =>
-  people.map((one) => ({ one, name: nameOf(one.player) })).sort((a, b) => collator.compare(a.name, b.name));
+export const byName = <T extends { readonly player: PlayerId }>(people: readonly T[]): readonly T[] =>
+  people
+    .map((one) => ({ one, name: nameOf(one.player) }))
+    .sort((a, b) => collator.compare(a.name, b.name))
+    .map(({ one }) => one);

@@ -80,7 +80,7 @@ function Everybody({ members, season }: Pick<ClubReview, "members"> & { readonly
           </tr>
         </thead>
         <tbody>
-          {byName(members).map(({ one: { player, handicap, level } }) => (
+          {byName(members).map(({ player, handicap, level }) => (
             <tr key={player}>
               <th scope="row">
                 <PlayerLink player={player} season={season} />

@@ -49,7 +49,7 @@ export function NewcomersSection({ newcomers, season }: Pick<ClubReview, "newcom
         <p>{words.none}</p>
       ) : (
         <ul class="review-list">
-          {byName(newcomers).map(({ one: { player, estimate } }) => (
+          {byName(newcomers).map(({ player, estimate }) => (
             <li key={player}>
               <PlayerLink player={player} season={season} /> <Estimate player={player} estimate={estimate} />
             </li>
