@@ -112,6 +112,23 @@ test("site data cleared and nothing saved afterwards: all of it is there again a
   await expectAllThere();
 });
 
+test("a browser that closes a database and tells nothing of what was being done there: it is done once more", async () => {
+  let asked = 0;
+  const kept = await openKept<{ values: { key: number; value: string } }>(`${name}/silent`, {
+    version: 1,
+    upgrade: (fresh) => void fresh.createObjectStore("values"),
+    givenUp: () => undefined,
+  });
+  const answer = kept.run((db) => {
+    asked += 1;
+    return asked === 1 ? new Promise<never>(() => undefined) : db.count("values");
+  });
+  await send("Storage.clearDataForOrigin", { origin: location.origin, storageTypes: "indexeddb" });
+  expect(await answer).toBe(0);
+  expect(asked).toBe(2);
+  kept.close();
+});
+
 test("out of room: it is not saved and says so, nothing has changed, and with room again it is saved", async () => {
   let before = [book.digest(), JSON.stringify([...book.state().events])];
   await send("Storage.overrideQuotaForOrigin", { origin: location.origin, quotaSize: 1 });

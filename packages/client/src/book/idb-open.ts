@@ -1,7 +1,8 @@
 /**
  * A database of the browser that stays open. A browser may close one under us (a phone that sleeps, a shortage of space, site data
  * cleared), and then every write to it fails for good; so it is opened anew at once, and what was being done is done once more. A
- * write that may have gone through before is safe to do again: nothing here counts twice.
+ * write that may have gone through before is safe to do again: nothing here counts twice. Nor is a browser to be waited for that closes a
+ * database: of a write that it was asked to commit at that moment Chromium says neither that it is done nor that it is not.
  *
  * Opening has an end: a browser that gives no storage, that answers nothing, or an old tab that will not let go, is an error that says
  * which, and never a promise that does not settle. Rejected: one connection for each write (a few milliseconds each, thousands of
@@ -47,22 +48,31 @@ export interface KeptDb<S extends DBSchema> {
 /** A database that opens does so in milliseconds; a phone that wakes may take seconds. */
 const PATIENCE_MS = 15_000;
 
+/** A connection, and what to tell those who wait for something on it when it is closed under them. */
+interface Connection<S extends DBSchema> {
+  readonly db: IDBPDatabase<S>;
+  readonly waiting: Set<(cause: DOMException) => void>;
+}
+
 /** @throws StorageError */
 export async function openKept<S extends DBSchema>(name: string, options: KeptDbOptions<S>): Promise<KeptDb<S>> {
   let ended: "by-us" | "given-up" | null = null;
   let isOpen = true;
   let connections = 0;
-  let current: Promise<IDBPDatabase<S>>;
+  let current: Promise<Connection<S>>;
 
-  const connect = async (): Promise<IDBPDatabase<S>> => {
+  const connect = async (): Promise<Connection<S>> => {
     connections += 1;
     const own = connections;
+    const waiting: Connection<S>["waiting"] = new Set();
     const db = await openInTime<S>(name, options, {
       terminated: () => {
-        if (ended !== null || !isOpen || own !== connections) return;
-        isOpen = false;
-        // At once, for what was lost with it is still in memory now.
-        void again().catch(() => undefined);
+        if (ended === null && isOpen && own === connections) {
+          isOpen = false;
+          // At once, for what was lost with it is still in memory now.
+          void again().catch(() => undefined);
+        }
+        for (const tell of waiting) tell(new DOMException("closed by the browser", "AbortError"));
       },
       blocking: () => {
         db.close();
@@ -72,13 +82,14 @@ export async function openKept<S extends DBSchema>(name: string, options: KeptDb
       },
     });
     isOpen = true;
-    return db;
+    return { db, waiting };
   };
 
-  function again(): Promise<IDBPDatabase<S>> {
-    current = connect().then(async (db) => {
-      await options.reopened?.(db);
-      return db;
+  function again(): Promise<Connection<S>> {
+    const { reopened } = options;
+    current = connect().then(async (connection) => {
+      if (reopened !== undefined) await untilClosed(connection, reopened);
+      return connection;
     });
     // The next use tries again.
     current.catch(() => {
@@ -93,23 +104,36 @@ export async function openKept<S extends DBSchema>(name: string, options: KeptDb
   return {
     async run(work) {
       try {
-        return await work(await current);
+        return await untilClosed(await current, work);
       } catch (cause) {
         // Of a transaction that is cut off we hear before we hear that the database is closed.
         if (isOpen && isAborted(cause)) await new Promise((soon) => setTimeout(soon, 0));
         if (ended !== null || (isOpen && !isClosed(cause))) throw cause;
         if (isOpen) {
           isOpen = false;
-          return work(await again());
+          return untilClosed(await again(), work);
         }
-        return work(await current.catch(again));
+        return untilClosed(await current.catch(again), work);
       }
     },
     close() {
       if (ended === null) ended = "by-us";
-      void current.then((db) => db.close()).catch(() => undefined);
+      void current.then(({ db }) => db.close()).catch(() => undefined);
     },
   };
+}
+
+/** This work, or an error as soon as the connection is closed under it. Not `Promise.race`, which keeps a trace of each for ever. */
+function untilClosed<S extends DBSchema, T>(
+  { db, waiting }: Connection<S>,
+  work: (db: IDBPDatabase<S>) => Promise<T>,
+): Promise<T> {
+  return new Promise((done, failed) => {
+    waiting.add(failed);
+    void work(db)
+      .then(done, failed)
+      .finally(() => waiting.delete(failed));
+  });
 }
 
 /** What a use of a connection that was closed throws. */
