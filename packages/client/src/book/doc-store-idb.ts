@@ -15,7 +15,6 @@ import type { DocStore } from "./doc-store.ts";
 import type { KeptDb } from "./idb-open.ts";
 import { openKept } from "./idb-open.ts";
 import { readInPortions } from "./idb-portions.ts";
-import type { judgingStored } from "./judging.ts";
 
 interface Schema extends DBSchema {
   readonly updates: { readonly key: number; readonly value: Uint8Array };
@@ -33,13 +32,9 @@ const relaxed = { durability: "relaxed" } as const;
 const JUDGE_WITHIN = 5_000;
 
 /** Needed after the first view. Null where it does not come: then what is stored is left unread, for vault and relay have it too. */
-function fetchJudge(): Promise<typeof judgingStored | null> {
+function fetchJudge(): Promise<typeof import("./judging.ts") | null> {
   const late = new Promise<null>((give) => setTimeout(give, JUDGE_WITHIN, null));
-  const script = import("./judging.ts").then(
-    ({ judgingStored }) => judgingStored,
-    () => null,
-  );
-  return Promise.race([script, late]);
+  return Promise.race([import("./judging.ts").catch(() => null), late]);
 }
 
 /** Seldom needed, so not among what a start has to fetch. */
@@ -119,12 +114,13 @@ export function createIdbDocStore(
       db ??= await open();
       const updates = await db.run(readAll);
       const judge = updates.length === 0 ? null : await fetchJudge();
-      const sound = judge === null || (await inSteps(judge(updates, kind), breathe));
-      for (const update of judge !== null && sound ? updates : []) {
-        const breath = breathe();
-        if (breath !== null) await breath;
-        Y.applyUpdate(doc, update, name);
-      }
+      const sound = judge === null || (await inSteps(judge.judgingStored(updates, kind), breathe));
+      if (judge !== null && sound)
+        for (const update of updates) {
+          const breath = breathe();
+          if (breath !== null) await breath;
+          judge.applyStored(doc, update, kind, name);
+        }
       if (!sound) {
         db.close();
         await deleteForGood(name);

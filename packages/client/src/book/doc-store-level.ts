@@ -6,7 +6,7 @@ import type { RoomKind } from "@sward/core";
 import { ClassicLevel } from "classic-level";
 import * as Y from "yjs";
 import type { DocStore } from "./doc-store.ts";
-import { storedUpdatesAreSound } from "./judging.ts";
+import { applyStored, storedUpdatesAreSound } from "./judging.ts";
 
 /** More rows than this and attaching rewrites them as one. */
 const ROWS_BEFORE_REWRITE = 500;
@@ -25,7 +25,7 @@ export function createLevelDocStore(folder: string, kind: RoomKind): DocStore {
       const rows = await db.iterator().all();
       const updates = rows.map(([, update]) => update);
       const sound = storedUpdatesAreSound(updates, kind);
-      for (const update of sound ? updates : []) Y.applyUpdate(doc, update, db);
+      for (const update of sound ? updates : []) applyStored(doc, update, kind, db);
       let next = Number(rows.at(-1)?.[0] ?? -1) + 1;
       const isUnwritten = rows.length === 0 && Y.encodeStateVector(doc).length > 1;
       const isLong = sound && rows.length > ROWS_BEFORE_REWRITE;
