@@ -77,6 +77,7 @@ export * from "./rules/starting.ts";
 export * from "./rules/triggers.ts";
 export * from "./state.ts";
 export * from "./strokes/choice.ts";
+export * from "./strokes/conversion.ts";
 export { doublesExtras } from "./strokes/doubles.ts";
 export * from "./strokes/extra-strokes.ts";
 export { joinUpdates, pagesOf, updateAfter } from "./transport/cutting.ts";

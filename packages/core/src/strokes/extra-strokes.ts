@@ -16,6 +16,7 @@ import type { RuleSet } from "../rules/rule-set.ts";
 import { triggerOf } from "../rules/triggers.ts";
 import type { Choice, SeatExtras, Sides } from "./choice.ts";
 import { choiceOf } from "./choice.ts";
+import { convertedStrokes } from "./conversion.ts";
 import { doublesExtras } from "./doubles.ts";
 
 export type StrokesFault =
@@ -59,17 +60,6 @@ export function extraStrokes(
     converted.push(lengths.map((side) => side.map((strokes) => strokes ?? 0)));
   }
   return ok({ choices: distinct(converted).map((extras) => choiceOf(extras, sides)) });
-}
-
-/**
- * Strokes of a 13-point game in a game of another length, halves up: 19 strokes are 28 in a 19-point game.
- * @returns null when the rule set says nothing of that length
- */
-export function convertedStrokes(set: RuleSet, format: Format, strokes: number): number | null {
-  if (format === 13) return strokes;
-  const row = set.strokes.conversions.find((each) => each.format === format);
-  if (row === undefined) return null;
-  return Math.floor((2 * strokes * row.numerator + row.denominator) / (2 * row.denominator));
 }
 
 function sidesFault(set: RuleSet, sides: Sides): StrokesFault | null {

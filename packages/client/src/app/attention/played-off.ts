@@ -3,7 +3,7 @@
  * different: the points that were exchanged, and in handicap play the extra strokes.
  */
 import type { GameLine, RuleSet } from "@sward/core";
-import { exchangePoints, extraStrokes, extrasBySeat, findRuleSet } from "@sward/core";
+import { convertedStrokes, exchangePoints, findRuleSet, triggerOf } from "@sward/core";
 
 export interface PlayedOff {
   readonly off: number;
@@ -48,11 +48,9 @@ function strokesBoth(set: RuleSet, line: GameLine, off: number, record: number):
   return was === null || would === null ? null : { was, would };
 }
 
-function strokesOff(set: RuleSet, line: GameLine, own: number, other: number): number | null {
-  const sides = [[own], [other]];
-  const answer = extraStrokes(set, { format: line.format, sides });
-  const [choice] = answer.ok ? answer.value.choices : [];
-  if (choice === undefined) return null;
-  const extras = extrasBySeat(choice, sides);
-  return (extras[0]?.[0] ?? 0) - (extras[1]?.[0] ?? 0);
+/** As `extraStrokes` has it between two. That also knows doubles and their choices, which the first view would have to fetch for this. */
+function strokesOff(set: RuleSet, { format }: GameLine, own: number, other: number): number | null {
+  const strokes = convertedStrokes(set, format, Math.abs(own - other));
+  if (strokes === null || triggerOf(set, own) === undefined || triggerOf(set, other) === undefined) return null;
+  return own < other ? -strokes : strokes;
 }
