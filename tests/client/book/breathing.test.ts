@@ -1,6 +1,8 @@
 /** Long work lets others have their turn, and comes to the same. */
+import { createHash } from "node:crypto";
 import { expect, test } from "vitest";
 import { createBreathe, inSteps, neverBreathe } from "../../../packages/client/src/book/breathing.ts";
+import type { Steps } from "../../../packages/core/src/replay/steps.ts";
 
 function* counting(to: number, seen: string[]): Generator<void, number, void> {
   for (let at = 1; at <= to; at += 1) {
@@ -44,4 +46,15 @@ test("what is thrown in the middle of the work comes to whoever waits for it", a
     throw new Error("damaged");
   }
   await expect(inSteps(failing(), () => Promise.resolve())).rejects.toThrow("damaged");
+});
+
+test("what a step wants hashed the platform hashes, and the step after it is told nothing", async () => {
+  const many = new TextEncoder().encode("a line of a card\n".repeat(500));
+  function* asking(): Steps<readonly unknown[]> {
+    const digest = yield () => many;
+    return [digest, yield];
+  }
+  const [digest, nothing] = await inSteps(asking(), neverBreathe);
+  expect(digest).toEqual(new Uint8Array(createHash("sha256").update(many).digest()));
+  expect(nothing).toBe(undefined);
 });

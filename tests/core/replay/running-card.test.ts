@@ -3,7 +3,7 @@
  * settings, events and rules of every kind of window. Seeds pinned and printed.
  */
 import type { Adoptions, CardLine, Effective, EntryOf, EventId, FoldedCard, PlayedMatch, PlayerId } from "@sward/core";
-import { compileRules, findRuleSet, foldCard } from "@sward/core";
+import { atOnce, compileRules, findRuleSet, foldCard } from "@sward/core";
 import fc from "fast-check";
 import { expect, test } from "vitest";
 import { RunningDigest } from "../../../packages/core/src/replay/card-digest.ts";
@@ -237,14 +237,16 @@ test(`RP40 RP22 a digest that goes on from where lines changed is the digest fro
       const running = new RunningDigest();
       const one = folded(many, -1);
       const two = folded(many, lost);
-      running.of(linesOf({ lines: one }), Math.min(upto, one.length));
+      atOnce(running.of(linesOf({ lines: one }), Math.min(upto, one.length)));
       const same = two.findIndex((line, place) => JSON.stringify(line) !== JSON.stringify(one[place]));
       running.cut(same === -1 ? two.length : same);
       const count = Math.min(again, two.length);
-      expect(running.of(linesOf({ lines: two }), count)).toBe(new RunningDigest().of(linesOf({ lines: two }), count));
+      expect(atOnce(running.of(linesOf({ lines: two }), count))).toBe(
+        atOnce(new RunningDigest().of(linesOf({ lines: two }), count)),
+      );
       const last = two.at(-1)!.date;
       running.cut(0);
-      expect(running.of(linesOf({ lines: two }), two.length)).toBe(cardToSign({ lines: two }, last)?.digest);
+      expect(atOnce(running.of(linesOf({ lines: two }), two.length))).toBe(cardToSign({ lines: two }, last)?.digest);
     }),
     { seed: SEED + 1, numRuns: 60 },
   );

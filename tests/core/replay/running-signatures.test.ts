@@ -3,7 +3,7 @@
  * the marks in them are those of the lines they were made on. Seed pinned and printed.
  */
 import type { Card, EntryOf, PlayedMatch, PlayerId } from "@sward/core";
-import { cardToSign, compileRules, findRuleSet } from "@sward/core";
+import { atOnce, cardToSign, compileRules, findRuleSet } from "@sward/core";
 import fc from "fast-check";
 import { expect, test } from "vitest";
 import { canonicalText } from "../../../packages/core/src/ledger/canonical.ts";
@@ -100,9 +100,9 @@ test(`RP2 RP22 RP23 signatures kept up with a card say what they say when they a
         } else signed = signed.filter((_, place) => place !== one.which);
         const folded = running.fold(input, [start])!;
         const { rows } = folded;
-        const incremental = kept.settle(rows, signed, folded.kept);
+        const incremental = atOnce(kept.settling(rows, signed, folded.kept));
         const made = rows.made;
-        const anew = new RunningSignatures().settle(rows, signed, 0);
+        const anew = atOnce(new RunningSignatures().settling(rows, signed, 0));
         expect(incremental, `step ${step}`).toEqual(anew);
         if (rows.made > made) met.spared += 1;
         card = cardOf(ME, rows, { signatures: [], unsigned: [] });

@@ -217,11 +217,7 @@ export async function openBook(options: BookOptions): Promise<Book> {
     digest: () => ledger.digest(),
     checkpoint: () =>
       inTurn(async () => {
-        const made = await checkpointOf(held, checkpointed, () => {
-          // Cards that are not made yet are, when it is asked for.
-          ledger.state();
-          return ledger.known();
-        });
+        const made = await checkpointOf(held, checkpointed, ledger.known);
         checkpointed = made?.entries ?? checkpointed;
         return made;
       }),

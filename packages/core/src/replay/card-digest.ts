@@ -1,7 +1,8 @@
 /**
  * The SHA-256 of a card's lines, as text, one a line, up to any line; kept so that it can go on from where lines have not changed.
- * States of the hash are left every so many lines; a line is made for the hash and not kept. Rejected: a chain of digests line by line (it goes on as easily, but the digest
- * signed would be of our own making and nobody could check it with one command).
+ * States of the hash are left every so many lines; a line is made for the hash and not kept. What many lines come to for the first time is
+ * asked of the platform (`steps.ts`), which leaves no states. Rejected: a chain of digests line by line (it goes on as easily, but the
+ * digest signed would be of our own making and nobody could check it with one command).
  *
  * SPEC: RP.
  */
@@ -11,10 +12,14 @@ import type { EntryId } from "../ids.ts";
 import { base64urlOf } from "../ledger/base64url.ts";
 import type { CardLine } from "../state.ts";
 import type { Lines } from "./card-lines.ts";
+import type { Steps } from "./steps.ts";
 
 type Hash = ReturnType<typeof sha256.create>;
 
 const EVERY = 64;
+
+/** Fewer lines than this are hashed before a platform has answered. */
+const MANY = 256;
 
 export class RunningDigest {
   /** After each EVERY lines. */
@@ -28,22 +33,32 @@ export class RunningDigest {
   }
 
   /** Of the first `count` lines, base64url. The lines before the last cut must be those of the call before. */
-  of(lines: Pick<Lines, "lineAt">, count: number): EntryId {
+  *of(lines: Pick<Lines, "lineAt">, count: number): Steps<EntryId> {
     const known = Math.min(this.#states.length, Math.floor(count / EVERY));
+    const pieces = piecesOf(lines, known * EVERY, count);
+    this.hashed += count - known * EVERY;
+    const given = known === 0 && count >= MANY ? yield () => utf8ToBytes(pieces.join("")) : undefined;
+    if (given) return base64urlOf(given) as EntryId;
     const hash = known === 0 ? sha256.create() : (this.#states[known - 1] as Hash).clone();
-    // Many lines at once: to encode a text costs more for each call than for each letter.
-    let said = "";
-    for (let place = known * EVERY; place < count; place++) {
-      this.hashed += 1;
-      said += `${place === 0 ? "" : "\n"}${lineText(lines.lineAt(place))}`;
-      if ((place + 1) % EVERY !== 0) continue;
-      hash.update(utf8ToBytes(said));
-      said = "";
-      this.#states.push(hash.clone());
+    for (const [n, piece] of pieces.entries()) {
+      hash.update(utf8ToBytes(piece));
+      if ((known + n + 1) * EVERY <= count) this.#states.push(hash.clone());
     }
-    hash.update(utf8ToBytes(said));
     return base64urlOf(hash.digest()) as EntryId;
   }
+}
+
+/** Many lines to a piece: to encode a text costs more for each call than for each letter. */
+function piecesOf(lines: Pick<Lines, "lineAt">, from: number, to: number): string[] {
+  const pieces: string[] = [];
+  let said = "";
+  for (let place = from; place < to; place++) {
+    said += `${place === 0 ? "" : "\n"}${lineText(lines.lineAt(place))}`;
+    if ((place + 1) % EVERY !== 0 && place + 1 !== to) continue;
+    pieces.push(said);
+    said = "";
+  }
+  return pieces;
 }
 
 /**

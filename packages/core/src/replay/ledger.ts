@@ -17,29 +17,27 @@ import type { Entry } from "../ledger/entry.ts";
 import { byCodeUnits } from "../order.ts";
 import { findRuleSet } from "../rules/catalogue.ts";
 import type { RuleSet } from "../rules/rule-set.ts";
-import type { BookState, Card, Match } from "../state.ts";
+import type { BookState, Match } from "../state.ts";
 import { createAdmission } from "./admission.ts";
 import { settleAdoptions } from "./adoption.ts";
+import { BookCards } from "./book-cards.ts";
 import { BookMatches } from "./book-matches.ts";
 import type { Dirty } from "./books.ts";
 import { Books, nothingDirty } from "./books.ts";
 import type { PlayedMatch } from "./card-input.ts";
-import { cardOf } from "./card-lines.ts";
 import type { Career, OldBook } from "./career.ts";
-import { gatherCareer, inputAcross, isInPast } from "./career.ts";
+import { gatherCareer, isInPast } from "./career.ts";
 import type { CountedEntries } from "./counted.ts";
 import { GAME } from "./counted.ts";
 import type { Arrival } from "./held.ts";
 import type { SettledRecords } from "./records.ts";
 import { settleRecords } from "./records.ts";
-import { RunningCard } from "./running-card.ts";
 import type { KnownSignatures } from "./signatures.ts";
-import { RunningSignatures } from "./signatures.ts";
 import type { Steps } from "./steps.ts";
 import { atOnce } from "./steps.ts";
 import type { Cost, Touched } from "./touched.ts";
 import { nothingDone } from "./touched.ts";
-import { isAtHome, settleEvents, settlePlayers, viewState } from "./view.ts";
+import { settleEvents, settlePlayers, viewState } from "./view.ts";
 
 export interface LedgerDeps {
   readonly findRules: (id: string) => RuleSet | undefined;
@@ -58,7 +56,7 @@ export interface Ledger {
   adding(arrivals: readonly Arrival[], known?: KnownSignatures): Steps<Touched>;
   /** As `add`, but cards are made later: by `making`, or when somebody asks for the state. For thousands that come in portions. */
   gather(arrivals: readonly Arrival[]): Touched;
-  /** Makes what cards were left by `gather`; in between anything may be asked. Gives what work it was. */
+  /** Makes what cards were left by `gather`; in between anything may be asked, and entries gathered. Gives what work it was. */
   making(): Steps<Readonly<Cost>>;
   /** The same object until the next entry arrives; its maps are the ledger's own. */
   state(): BookState;
@@ -82,8 +80,6 @@ export function createLedger(book: BookId, deps: LedgerDeps = { findRules: findR
   let books = new Books(book, standings, admission.find);
   const matching = new BookMatches();
   const matches = matching.all;
-  const cards = new Map<PlayerId, Card>();
-  const running = new Map<PlayerId, { readonly card: RunningCard; readonly signatures: RunningSignatures }>();
   const oldBooks = new Map<string, OldBook>();
   let records: SettledRecords = { pasts: new Map(), taken: new Map() };
   let players = settlePlayers(books, book, records.pasts);
@@ -91,25 +87,22 @@ export function createLedger(book: BookId, deps: LedgerDeps = { findRules: findR
   let adopted = settleAdoptions([], deps.findRules);
   let unconfirmed: BookState["unconfirmed"] = "counts";
   let state: BookState | null = null;
-  /** Whose cards are to be made. */
-  const owed = new Set<PlayerId>();
+  const cards = new BookCards(() => ({
+    book,
+    books,
+    players,
+    events,
+    pasts: records.pasts,
+    adoptions: adopted.adoptions,
+  }));
 
   function* adding(arrivals: readonly Arrival[], known?: KnownSignatures): Steps<Touched> {
     const touched = yield* gathering(arrivals);
-    return { ...touched, cost: yield* making(known) };
-  }
-
-  function* making(known?: KnownSignatures): Steps<Cost> {
-    const cost = nothingDone();
-    for (const player of owed) {
-      yield;
-      owed.delete(player);
-      remakeCard(player, cost, known);
-    }
-    return cost;
+    return { ...touched, cost: yield* cards.making(known) };
   }
 
   function* gathering(arrivals: readonly Arrival[]): Steps<Touched> {
+    cards.finish();
     const before = admission.entries.size;
     const { all, fresh } = yield* admission.taking(arrivals);
     if (admission.entries.size === before) return { matches: new Set(), players: new Set(), cost: nothingDone() };
@@ -126,9 +119,8 @@ export function createLedger(book: BookId, deps: LedgerDeps = { findRules: findR
   }
 
   function* remakeAll(): Steps<Touched> {
-    const touched = { matches: new Set(matches.keys()), players: new Set(cards.keys()), cost: nothingDone() };
+    const touched = { matches: new Set(matches.keys()), players: new Set(cards.all.keys()), cost: nothingDone() };
     matching.clear();
-    running.clear();
     cards.clear();
     yield;
     books.relink();
@@ -137,17 +129,16 @@ export function createLedger(book: BookId, deps: LedgerDeps = { findRules: findR
     yield* matching.readAll(admission.counting(), { book, books, unconfirmed });
     let put = 0;
     for (const match of matches.values()) {
-      for (const player of playersIn(match)) if (isOnCard(match, player)) runningOf(player).card.put(match);
+      for (const player of playersIn(match)) if (isOnCard(match, player)) cards.running(player).put(match);
       if (put++ % ENTRIES_A_STEP === 0) yield;
     }
-    for (const [player, past] of records.pasts) for (const match of past.matches) runningOf(player).card.put(match);
+    for (const [player, past] of records.pasts) for (const match of past.matches) cards.running(player).put(match);
     for (const key of matches.keys()) {
       touched.matches.add(key);
       if (touched.matches.size % KEYS_A_STEP === 0) yield;
     }
-    owed.clear();
     for (const player of players.keys()) {
-      owed.add(player);
+      cards.owe(player);
       touched.players.add(player);
     }
     return touched;
@@ -161,13 +152,13 @@ export function createLedger(book: BookId, deps: LedgerDeps = { findRules: findR
       for (const match of matches.values()) {
         if (match.event !== null && dirty.events.has(match.event))
           for (const player of playersIn(match)) {
-            running.get(player)?.card.forget();
+            cards.begun(player)?.forget();
             dirty.players.add(player);
           }
       }
     }
     for (const key of dirty.matches) remakeMatch(key, dirty.players);
-    for (const player of dirty.players) owed.add(player);
+    for (const player of dirty.players) cards.owe(player);
     return { matches: dirty.matches, players: dirty.players, cost: nothingDone() };
   }
 
@@ -185,11 +176,11 @@ export function createLedger(book: BookId, deps: LedgerDeps = { findRules: findR
     const before = matches.get(key);
     const match = matching.settle(key, { book, books, unconfirmed });
     for (const player of before === undefined ? [] : playersIn(before)) {
-      if (before !== undefined && isOnCard(before, player)) running.get(player)?.card.drop(before);
+      if (before !== undefined && isOnCard(before, player)) cards.begun(player)?.drop(before);
       touched.add(player);
     }
     for (const player of match === null ? [] : playersIn(match)) {
-      if (match !== null && isOnCard(match, player)) runningOf(player).card.put(match);
+      if (match !== null && isOnCard(match, player)) cards.running(player).put(match);
       touched.add(player);
     }
   }
@@ -217,45 +208,17 @@ export function createLedger(book: BookId, deps: LedgerDeps = { findRules: findR
       past: records.pasts.get(books.links.resolve(player)),
       adoptions: adopted.adoptions,
       events,
-      onCard: running.get(books.links.resolve(player))?.card.matches ?? [],
+      onCard: cards.begun(books.links.resolve(player))?.matches ?? [],
     });
-
-  function runningOf(player: PlayerId) {
-    const held = running.get(player);
-    if (held !== undefined) return held;
-    const fresh = { card: new RunningCard(), signatures: new RunningSignatures() };
-    running.set(player, fresh);
-    return fresh;
-  }
-
-  function remakeCard(player: PlayerId, cost: Cost, found?: KnownSignatures): void {
-    const known = players.get(player);
-    cards.delete(player);
-    if (known === undefined || known.standing === "visitor" || !isAtHome(known, book)) return;
-    const past = records.pasts.get(player);
-    const { adoptions, sets, signed, ...input } = inputAcross(player, past, books, adopted.adoptions, events);
-    if (adoptions === null) return;
-    const { card, signatures } = runningOf(player);
-    const folded = card.fold({ player, adoptions, ...input }, sets);
-    if (folded === null) return;
-    const { rows } = folded;
-    const [hashed, made] = [signatures.hashed, rows.made];
-    const kept = found === undefined ? folded.kept : rows.count;
-    cards.set(player, cardOf(player, rows, signatures.settle(rows, signed, kept, found)));
-    cost.folded += folded.folded;
-    cost.written += folded.written;
-    cost.made += rows.made - made;
-    cost.hashed += signatures.hashed - hashed;
-  }
 
   return {
     book,
     add: (arrivals) => atOnce(adding(arrivals)),
     adding,
     gather: (arrivals) => atOnce(gathering(arrivals)),
-    making: () => making(),
+    making: () => cards.making(),
     state() {
-      if (owed.size > 0) atOnce(making());
+      cards.makeAll();
       const { taken } = records;
       state ??= viewState({
         book,
@@ -267,7 +230,7 @@ export function createLedger(book: BookId, deps: LedgerDeps = { findRules: findR
         unconfirmed,
         matches,
         open: matching.open,
-        cards,
+        cards: cards.all,
         taken,
       });
       return state;
@@ -275,7 +238,7 @@ export function createLedger(book: BookId, deps: LedgerDeps = { findRules: findR
     has: (id) => admission.entries.has(id),
     entry: (id) => admission.entries.get(id),
     counted: () => admission.counted(),
-    known: () => new Map([...running.values()].flatMap(({ signatures }) => [...signatures.known()])),
+    known: () => cards.known(),
     next(author) {
       const chain = admission.chains.get(author);
       if (chain === undefined) return { seq: 0, prev: null };

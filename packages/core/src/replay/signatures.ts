@@ -19,6 +19,8 @@ import type { CardLine, Signature } from "../state.ts";
 import { lineText, RunningDigest } from "./card-digest.ts";
 import type { CardRows, Lines } from "./card-lines.ts";
 import { countUpTo, linesOf } from "./card-lines.ts";
+import type { Steps } from "./steps.ts";
+import { atOnce } from "./steps.ts";
 
 const MAX_MARKS = 256;
 const MARK_BYTES = 3;
@@ -47,7 +49,7 @@ export function cardToSign(
   return {
     upto,
     ...stands,
-    digest: new RunningDigest().of(lines, stands.lines),
+    digest: atOnce(new RunningDigest().of(lines, stands.lines)),
     marks: marksOf(lines, stands.lines),
   };
 }
@@ -103,19 +105,19 @@ export class RunningSignatures {
    * @param kept so many lines say what they said last time
    * @param known found of a card of which the same is true, in another run
    */
-  settle(
+  *settling(
     card: CardRows,
     signed: readonly EntryOf<"card-signed">[],
     kept: number,
     known?: KnownSignatures,
-  ): { readonly signatures: Signature[]; readonly unsigned: number[] } {
+  ): Steps<{ readonly signatures: Signature[]; readonly unsigned: number[] }> {
     this.#digests.cut(kept);
     const settled = new Map<EntryId, Settled>();
     for (const entry of [...signed].sort(byDayThenId)) {
       const lines = countUpTo(card, entry.body.upto);
       const before = this.#settled.get(entry.id) ?? foundBefore(card, entry, lines, known?.get(entry.id));
       const same = before !== undefined && before.lines === lines && lines <= kept;
-      settled.set(entry.id, same ? before : this.#settleOne(card, entry, lines, before?.agreed, kept));
+      settled.set(entry.id, same ? before : yield* this.#settleOne(card, entry, lines, before?.agreed, kept));
     }
     this.#settled = settled;
     const signatures = [...settled.values()].map(({ signature }) => signature);
@@ -130,15 +132,15 @@ export class RunningSignatures {
       yield [entry, { lines, touched: signature.standing === "holds" ? null : signature.firstTouched, agreed }];
   }
 
-  #settleOne(
+  *#settleOne(
     card: CardRows,
     entry: EntryOf<"card-signed">,
     lines: number,
     known: Span | undefined,
     kept: number,
-  ): Settled {
+  ): Steps<Settled> {
     const { body } = entry;
-    const holds = standsThere(card, body, lines) && this.#digests.of(card, lines) === body.digest;
+    const holds = standsThere(card, body, lines) && (yield* this.#digests.of(card, lines)) === body.digest;
     // That the digest is right says nothing of the marks, which whoever signed may have made up.
     const { first, agreed } = holds
       ? { first: null, agreed: { from: known?.from ?? 0, to: Math.min(known?.to ?? 0, kept) } }

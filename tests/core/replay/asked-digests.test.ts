@@ -1,0 +1,125 @@
+/** Digests of many lines that whoever goes through the steps makes: against node:crypto, and against a ledger that makes its own. */
+import { createHash } from "node:crypto";
+import type { Arrival, Draft, Ledger, Payload, PlayerId, Signature } from "@sward/core";
+import { cardToSign, createLedger, decodeEntry, signingInput } from "@sward/core";
+import { beforeAll, expect, test } from "vitest";
+import { benchSigners } from "../../../packages/client/bench/signed.ts";
+import { benchBook } from "../../../packages/client/bench/world.ts";
+import type { Steps } from "../../../packages/core/src/replay/steps.ts";
+import { stateText } from "../../support/state-text.ts";
+
+let ledgerOf: (arrivals: readonly Arrival[]) => Ledger;
+/** Six cards of some three hundred lines and more, each signed near its end and, later, up to a day near its beginning. */
+let arrivals: Arrival[];
+let games: number;
+
+beforeAll(async () => {
+  const signers = await benchSigners();
+  const bench = await benchBook(1_200, signers, false, { members: 6 });
+  ledgerOf = (some) => {
+    const ledger = createLedger(bench.book);
+    ledger.add(some);
+    return ledger;
+  };
+  arrivals = [...bench.arrivals];
+  games = arrivals.length;
+  const ledger = ledgerOf(arrivals);
+  for (const [player, { lines }] of [...ledger.state().cards]) {
+    for (const place of [lines.length - 20, 280, 30]) {
+      const signed = cardToSign({ lines }, lines[place]!.date)!;
+      const written = writtenBy(ledger, signers[1]!.id, { kind: "card-signed", body: { player, ...signed } });
+      ledger.add([written]);
+      arrivals.push(written);
+    }
+  }
+});
+
+function writtenBy(ledger: Ledger, author: Parameters<Ledger["next"]>[0], { kind, body }: Draft): Arrival {
+  const at = "2026-11-01T10:00:00Z";
+  const payload: Payload = { v: 1, book: ledger.book, ...ledger.next(author), at, kind, body: { ...body } };
+  const entry = decodeEntry(`${signingInput(author, payload)}.${"A".repeat(86)}`);
+  if (!entry.ok) throw new Error(entry.fault.type);
+  return { entry: entry.value };
+}
+
+const sha256 = (bytes: Uint8Array): Uint8Array => new Uint8Array(createHash("sha256").update(bytes).digest());
+
+/** @returns how often a digest was asked for */
+function answered(steps: Steps<unknown>, answer: (bytes: Uint8Array) => Uint8Array | undefined): number {
+  let asked = 0;
+  for (let step = steps.next(); step.done !== true; ) {
+    if (step.value) asked += 1;
+    step = steps.next(step.value ? answer(step.value()) : undefined);
+  }
+  return asked;
+}
+
+const signaturesIn = (ledger: Ledger): readonly Signature[] =>
+  [...ledger.state().cards.values()].flatMap(({ signatures }) => signatures);
+
+test("RP44 RP2 with digests made by node:crypto the state is that of a ledger that makes its own, and few lines are left to a script", () => {
+  const own = ledgerOf(arrivals);
+  expect(signaturesIn(own).map(({ standing }) => standing)).toEqual(Array(18).fill("holds"));
+  const given = ledgerOf([]);
+  // Of two of three signatures; the lines of the third are too few to wait for.
+  expect(answered(given.adding(arrivals), sha256)).toBe(12);
+  expect(stateText(given.state())).toBe(stateText(own.state()));
+  expect([...given.known()]).toEqual([...own.known()]);
+});
+
+test("RP44 it is the answer that counts: a wrong one makes the signature one of other lines", () => {
+  const given = ledgerOf([]);
+  answered(given.adding(arrivals), () => new Uint8Array(32));
+  expect(signaturesIn(given).filter(({ standing }) => standing === "touched")).toHaveLength(12);
+});
+
+test("RP44 RP42 who asks for the state, or gathers more, while a digest is awaited finds it whole, and the answer changes nothing then", () => {
+  const own = ledgerOf(arrivals);
+  let looks = 0;
+  for (const lookAt of [0, 1, 5]) {
+    const given = ledgerOf([]);
+    given.gather(arrivals);
+    let asked = 0;
+    answered(given.making(), () => {
+      if (asked++ !== lookAt) return undefined;
+      looks += 1;
+      expect(stateText(given.state())).toBe(stateText(own.state()));
+      // Too late to be believed.
+      return new Uint8Array(32);
+    });
+    expect(asked).toBe(lookAt + 1);
+    expect(stateText(given.state())).toBe(stateText(own.state()));
+  }
+  expect(looks).toBe(3);
+
+  const signer = arrivals.at(-1)!.entry.author;
+  // The end of every chain but that of whoever signed.
+  const isLast = ({ entry }: Arrival, n: number): boolean => n >= games - 40 && n < games && entry.author !== signer;
+  const most = arrivals.filter((one, n) => !isLast(one, n));
+  const growing = ledgerOf([]);
+  growing.gather(most);
+  let hasGrown = false;
+  answered(growing.making(), (bytes) => {
+    if (!hasGrown) growing.gather(arrivals.filter(isLast));
+    hasGrown = true;
+    return sha256(bytes);
+  });
+  expect(hasGrown).toBe(true);
+  expect(stateText(growing.state())).toBe(stateText(own.state()));
+});
+
+test("RP44 a late game under signatures that were given their digest touches them, and taken back they hold again", () => {
+  const given = ledgerOf([]);
+  answered(given.adding(arrivals), sha256);
+  const report = arrivals.find(({ entry }) => entry.understood && entry.kind === "match-reported")!.entry;
+  if (!report.understood || report.kind !== "match-reported") throw new Error("a match");
+  const players = report.body.sides.flat().map(({ player }): PlayerId => player);
+  const touched = (): number => signaturesIn(given).filter(({ standing }) => standing === "touched").length;
+  const late = writtenBy(given, report.author, { kind: "match-reported", body: { ...report.body, n: 41 } });
+  given.add([late]);
+  expect(touched()).toBe(players.length * 3);
+  const body = { withdraws: late.entry.id, reason: "another day" } as const;
+  given.gather([writtenBy(given, report.author, { kind: "entry-withdrawn", body })]);
+  expect(answered(given.making(), sha256)).toBe(players.length * 2);
+  expect(touched()).toBe(0);
+});
