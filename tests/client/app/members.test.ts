@@ -42,6 +42,24 @@ test("a row: handicap in force, index, games of the last twelve months, last gam
   expect(row("Bea", "2026-08-01")?.games).toBe(2);
 });
 
+test("the list reads days off the cards and has none of them write out its lines", () => {
+  const { north } = club();
+  const state = north.state();
+  let read = 0;
+  for (const card of state.cards.values()) {
+    const { lines } = card;
+    Object.defineProperty(card, "lines", {
+      get() {
+        read += 1;
+        return lines;
+      },
+    });
+  }
+  const rows = rollOf(state, (name) => ({ name, short: name, junior: false }), "2026-06-30");
+  expect(rows.find((row) => row.player === player("Bea"))).toMatchObject({ games: 3, last: "2026-05-02" });
+  expect([state.cards.size, read]).toEqual([3, 0]);
+});
+
 test("a game makes rows anew for those who played it, and leaves all others the very same", () => {
   const { north } = club();
   const state = north.state();

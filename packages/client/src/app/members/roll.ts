@@ -3,7 +3,7 @@
  * than anything else. Pure; names and the day are handed in.
  */
 import type { BookState, Card, Day, Player, PlayerId } from "@sward/core";
-import { byCodeUnits, handicapInForce } from "@sward/core";
+import { byCodeUnits, handicapInForce, linesOf } from "@sward/core";
 import { monthsBefore } from "../dates.ts";
 
 export interface RollRow {
@@ -76,13 +76,14 @@ function yearUpTo(today: Day): (day: Day) => boolean {
 function fromCard(card: Card, today: Day, lastYear: (day: Day) => boolean): Played {
   let games = 0;
   let last: Day | null = null;
-  // Lines are in order of day, and a card of ten years has one year's to count.
-  for (let at = card.lines.length - 1; at >= 0; at--) {
-    const line = card.lines[at];
-    if (line?.line !== "game") continue;
-    last ??= line.date;
-    if (lastYear(line.date)) games += 1;
-    else if (line.date < today) break;
+  // Lines are in order of day, and a card of ten years has one year's to count. None is made for its day.
+  const lines = linesOf(card);
+  for (let at = lines.count - 1; at >= 0; at--) {
+    if (lines.isSetAt(at)) continue;
+    const date = lines.dateAt(at);
+    last ??= date;
+    if (lastYear(date)) games += 1;
+    else if (date < today) break;
   }
   const { handicap, waiting } = handicapInForce(card, today);
   return { handicap, waiting, index: card.index, games, last };
