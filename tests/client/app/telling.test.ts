@@ -1,6 +1,6 @@
 /** When screens are told of a change: once a moment, sooner for what the record says than for what is known round it. */
 import { expect, test } from "vitest";
-import { tellNow, tellSoon } from "../../../packages/client/src/app/telling.ts";
+import { holdTelling, tellNow, tellSoon } from "../../../packages/client/src/app/telling.ts";
 
 const turn = (after = 0): Promise<void> => new Promise((done) => setTimeout(done, after));
 
@@ -47,5 +47,27 @@ test("who ends the moment himself has it told there and then, and not once more;
   }
   expect(told).toBe(2);
   await turn(60);
+  expect(told).toBe(2);
+});
+
+test("who has something to say first holds the moment, and what comes meanwhile is told with it when it is ended", async () => {
+  let told = 0;
+  const tell = (): void => {
+    told += 1;
+  };
+  tellSoon(tell);
+  holdTelling();
+  await turn(20);
+  tellSoon(tell);
+  tellSoon(tell, true);
+  await turn(60);
+  expect(told).toBe(0);
+  tellNow();
+  expect(told).toBe(1);
+  await turn(60);
+  expect(told).toBe(1);
+  // The next moment is as long as any.
+  tellSoon(tell);
+  await turn(1);
   expect(told).toBe(2);
 });

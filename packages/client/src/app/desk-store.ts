@@ -32,6 +32,8 @@ export type Opening =
 export const desk = signal<Desk | null>(null);
 /** Goes up with every change of any book of the desk. */
 export const version = signal(0);
+/** What `version` was when the screens were last drawn: for what a screen may do without for a moment. */
+export const drawnVersion = signal(0);
 /** Goes up while many entries are checked, when no more than the bar and the connection can have changed; then `version` stands still. */
 export const checks = signal(0);
 export const opening = signal<Opening>({ type: "none" });
@@ -144,6 +146,7 @@ function told(open: RememberingDesk, kept: KeptPass, mayWait = false): void {
       if (met !== null) localStorage.setItem(metKey(kept), met);
       open.note();
       if (desk.value !== open.desk) return;
+      drawnVersion.value = version.value;
       void noteLastKnown(open.desk);
       void forgetErased(open.desk.club);
       void renewKey(open.desk, kept);

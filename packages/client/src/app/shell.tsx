@@ -2,12 +2,14 @@
  * What is round every screen: the club, the connection, the tabs; and what stands in a screen's place while there is none to show
  * (opening, open elsewhere, on its way, failed).
  */
+import { untracked } from "@preact/signals";
 import type { ComponentChildren } from "preact";
 import { useErrorBoundary } from "preact/hooks";
 import { useLocation } from "preact-iso";
+import { further, reminders } from "./attention/further.ts";
 import { countPressing } from "./attention/groups.ts";
 import { useGroups } from "./attention/groups-here.ts";
-import { checks, desk, helperLost, keptPass, lastKnown, putBack, useDesk } from "./desk-store.ts";
+import { checks, desk, drawnVersion, helperLost, keptPass, lastKnown, putBack, useDesk } from "./desk-store.ts";
 import { InTurn } from "./in-turn.tsx";
 import { lazyPart } from "./lazy.tsx";
 import { loadNewVersion, waitingVersion } from "./new-version.ts";
@@ -101,8 +103,12 @@ function Tabs() {
   );
 }
 
+/** Counted when a screen that changed has been drawn: to look through all cards for it would keep the screen waiting. */
 function Pressing() {
-  const pressing = countPressing(useGroups());
+  drawnVersion.value;
+  further.value;
+  reminders.value;
+  const pressing = countPressing(untracked(useGroups));
   if (pressing === 0) return null;
   return (
     <span class="tab-count">

@@ -135,6 +135,7 @@ function Sheet({ entry, recorded, onDone, choose }: SheetProps) {
         void entry.save();
       }}
       onKeyDown={(event) => enterKey(event, entry)}
+      {...entry.early}
     >
       <AfternoonFields form={form} state={entry.state} today={entry.desk.today()} errorAt={errorAt} onChange={change} />
       <h2>{entryWords.match}</h2>

@@ -33,6 +33,7 @@ import type { Advice } from "./played-off.ts";
 import { adviseOff } from "./played-off.ts";
 import { previewMatch } from "./preview.ts";
 import { rulesOnDay } from "./rules-on.ts";
+import { createSaidFirst } from "./said-first.ts";
 import type { SameDayMatch } from "./same-match.ts";
 import { nextNumber, sameDayMatches } from "./same-match.ts";
 
@@ -54,6 +55,7 @@ export function useEntry(
   const [tries, setTries] = useState(0);
   const [busy, setBusy] = useState(false);
   const saving = useRef(false);
+  const said = useMemo(createSaidFirst, []);
   const [refusal, setRefusal] = useState<Message | null>(null);
   const [visitorFor, setVisitorFor] = useState<{ readonly seat: Seat; readonly name: string } | null>(null);
   const root = useRef<HTMLFormElement>(null);
@@ -152,6 +154,9 @@ export function useEntry(
     const slow = setTimeout(() => setBusy(true), SLOW_MS);
     const answer = await write(sound.value);
     clearTimeout(slow);
+    if (answer.ok) saved.value = { sentence: entryWords.saved(told), undo: { book: club, entries: answer.value } };
+    // A correction ends with another screen, to which nobody should be called a frame later.
+    const ended = answer.ok && typed.replaces === null ? await said.drawn() : null;
     saving.current = false;
     // From here on without a break, so that all of it is drawn at once.
     setBusy(false);
@@ -159,10 +164,9 @@ export function useEntry(
     if (answer.ok) {
       const entry = answer.value.at(-1);
       if (entry !== undefined) typing.session.value = [...typing.session.value, entry];
-      saved.value = { sentence: entryWords.saved(told), undo: { book: club, entries: answer.value } };
       setTries(0);
       form.value = nextForm(typed);
-      focusNext.current = "player-0";
+      if (ended !== "focus-taken") focusNext.current = "player-0";
       done();
     }
     tellNow();
@@ -231,6 +235,7 @@ export function useEntry(
     busy,
     refusal,
     root,
+    early: said.early,
     same,
     isOurs,
     advise,
