@@ -153,6 +153,7 @@ export function createDocDisk({ schedule, happened, dice }: DiskDeps, kind: Room
     mount(life) {
       let release = (): void => undefined;
       return {
+        prepare: () => undefined,
         attach: (doc) => {
           if (life.dead) return never;
           doc.clientID = dice.below(2 ** 32);

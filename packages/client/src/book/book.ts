@@ -96,7 +96,12 @@ const statesKeys: ReadonlySet<Draft["kind"]> = new Set(["club-admitted", "device
 
 export async function openBook(options: BookOptions): Promise<Book> {
   const { book, device, vault, clock, breathe = neverBreathe } = options;
-  const { byNumber: epochs, current } = await deriveEpochs(book, options.epochs, options.room);
+  const loading = vault.load();
+  // Document and names lie elsewhere on the disk, and come meanwhile.
+  options.ledgerStore.prepare();
+  const names = vault.loadRoster();
+  names.catch(() => undefined);
+  const deriving = deriveEpochs(book, options.epochs, options.room);
   const ledger = createLedger(book);
   const verifier = createVerifier(options.curve);
   verifier.learn(device.key);
@@ -114,7 +119,10 @@ export async function openBook(options: BookOptions): Promise<Book> {
   };
 
   const checkpoint = options.checkpoint?.().catch(() => null) ?? null;
-  const holdings = await openHoldings(vault, () => tell(), breathe);
+  const [{ byNumber: epochs, current }, holdings] = await Promise.all([
+    deriving,
+    openHoldings({ ...vault, load: () => loading }, () => tell(), breathe),
+  ]);
   const held = holdings.entries;
   const knowsItself = options.relay === null || options.freshKey === true;
   const isKept = held.size > 0 && options.readsFirst !== true && holdings.closed().every(({ whole }) => whole);
@@ -143,6 +151,7 @@ export async function openBook(options: BookOptions): Promise<Book> {
   });
   const roster = await openRoster({
     options,
+    copy: names,
     epoch: current,
     keysOf: (epoch) => epochs.get(epoch),
     verifier,

@@ -14,7 +14,7 @@ import { inSteps, neverBreathe } from "./breathing.ts";
 import type { DocStore } from "./doc-store.ts";
 import type { KeptDb } from "./idb-open.ts";
 import { openKept } from "./idb-open.ts";
-import { readInPortions } from "./idb-portions.ts";
+import { readInPortions, rowsIn } from "./idb-portions.ts";
 
 interface Schema extends DBSchema {
   readonly updates: { readonly key: number; readonly value: Uint8Array };
@@ -47,6 +47,7 @@ export function createIdbDocStore(
   givenUp: () => void = () => undefined,
   breathe = neverBreathe,
 ): DocStore {
+  let opening: Promise<KeptDb<Schema>> | null = null;
   let db: KeptDb<Schema> | null = null;
   let release = (): void => undefined;
   let writing: Promise<void> = Promise.resolve();
@@ -68,11 +69,27 @@ export function createIdbDocStore(
       },
     });
 
+  async function opened(): Promise<KeptDb<Schema>> {
+    opening ??= open();
+    try {
+      db = await opening;
+      return db;
+    } catch (cause) {
+      opening = null;
+      throw cause;
+    }
+  }
+
+  async function shut(): Promise<void> {
+    const was = opening;
+    opening = db = null;
+    (await was?.catch(() => null))?.close();
+  }
+
   async function readAll(open: IDBPDatabase<Schema>): Promise<Uint8Array[]> {
     const all: Uint8Array[] = [];
     await readInPortions(
-      await open.getAllKeys("updates"),
-      (range) => open.getAll("updates", range),
+      rowsIn(open, "updates"),
       (rows) => {
         all.push(...rows);
         return rows.reduce((sum, row) => sum + row.length, 0);
@@ -110,9 +127,9 @@ export function createIdbDocStore(
   }
 
   return {
+    prepare: () => void opened().catch(() => undefined),
     async attach(doc) {
-      db ??= await open();
-      const updates = await db.run(readAll);
+      const updates = await (await opened()).run(readAll);
       const judge = updates.length === 0 ? null : await fetchJudge();
       const sound = judge === null || (await inSteps(judge.judgingStored(updates, kind), breathe));
       if (judge !== null && sound)
@@ -122,9 +139,9 @@ export function createIdbDocStore(
           judge.applyStored(doc, update, kind, name);
         }
       if (!sound) {
-        db.close();
+        await shut();
         await deleteForGood(name);
-        db = await open();
+        await opened();
       }
       const isFilled = Y.encodeStateVector(doc).length > 1;
       gap = isFilled && (!sound || updates.length === 0 || updates.length > ROWS_BEFORE_REWRITE);
@@ -142,14 +159,12 @@ export function createIdbDocStore(
     },
     async wipe() {
       await detach();
-      db?.close();
-      db = null;
+      await shut();
       await deleteForGood(name);
     },
     async close() {
       await detach();
-      db?.close();
-      db = null;
+      await shut();
     },
   };
 }

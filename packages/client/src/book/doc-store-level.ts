@@ -20,6 +20,8 @@ export function createLevelDocStore(folder: string, kind: RoomKind): DocStore {
   let release = (): void => undefined;
   let writing: Promise<void> = Promise.resolve();
   return {
+    // It opens by itself.
+    prepare: () => undefined,
     async attach(doc) {
       if (db.status !== "open") await db.open();
       const rows = await db.iterator().all();

@@ -6,6 +6,8 @@
 import type * as Y from "yjs";
 
 export interface DocStore {
+  /** It will be attached soon: whatever has to be opened for that may be meanwhile. */
+  prepare(): void;
   /**
    * Puts what is stored into the document and keeps every later update. `sound: false`: what was stored did not pass the screen
    * and was erased. `rows`: in how many pieces it was stored; one is the document as a whole, later ones may hold what it has lost since.
@@ -21,6 +23,7 @@ export interface DocStore {
 
 /** For tests, and for a browser without storage: the relay and the vault fill the document each time. */
 export const createMemoryDocStore = (): DocStore => ({
+  prepare: () => undefined,
   attach: () => Promise.resolve({ sound: true, rows: 0 }),
   wipe: () => Promise.resolve(),
   close: () => Promise.resolve(),

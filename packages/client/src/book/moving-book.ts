@@ -58,6 +58,7 @@ export async function openMovingBook(options: BookOptions): Promise<Book> {
   };
   /** A document's store is wiped, not closed, when its room is left. */
   const lent = (store: DocStore): DocStore => ({
+    prepare: () => store.prepare(),
     attach: (doc) => store.attach(doc),
     wipe: () => store.wipe(),
     close: () => (wiping ? store.wipe() : store.close()),
@@ -71,6 +72,7 @@ export async function openMovingBook(options: BookOptions): Promise<Book> {
       return made;
     };
     return {
+      prepare: () => store().prepare(),
       attach: (doc) => store().attach(doc),
       wipe: () => store().wipe(),
       async close() {

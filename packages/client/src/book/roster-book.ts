@@ -43,6 +43,8 @@ export interface Roster {
 
 export interface RosterDeps {
   readonly options: BookOptions;
+  /** What the vault has of it. */
+  readonly copy: Promise<RosterCopy>;
   readonly epoch: EpochKeys;
   readonly keysOf: (epoch: number) => EpochKeys | undefined;
   readonly verifier: Verifier;
@@ -66,7 +68,7 @@ export async function openRoster(deps: RosterDeps): Promise<Roster> {
   const reader = createRosterReader({ ...deps, ...options });
   const records = new Map<string, RosterRecord>();
   const erasures = new Map<string, Erasure>();
-  const kept = new Map(await vault.loadRoster());
+  const kept = new Map(await deps.copy);
   let unswept = kept.get(UNSWEPT)?.[0] === 1;
   kept.delete(UNSWEPT);
   /** Keys whose value was not taken, and may be later. */

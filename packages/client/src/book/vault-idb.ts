@@ -8,7 +8,7 @@
  */
 import type { DBSchema, IDBPDatabase } from "idb";
 import { openKept } from "./idb-open.ts";
-import { readInPortions } from "./idb-portions.ts";
+import { readInPortions, rowsIn } from "./idb-portions.ts";
 import type { NamesPointer } from "./names-idb.ts";
 import { openNames } from "./names-idb.ts";
 import type { Vault, VaultRecord } from "./vault.ts";
@@ -110,8 +110,7 @@ export async function openIdbVault(
     const all: VaultRecord[] = [];
     const read = createRecordReader();
     await readInPortions(
-      await db.getAllKeys("records"),
-      (range) => db.getAll("records", range),
+      rowsIn(db, "records"),
       (rows) => {
         const some = rows.map(read);
         all.push(...some);
