@@ -1,15 +1,12 @@
 /** A closed volume that is long enough to be read in another thread: what is said in it of the volume itself is found all the same. */
 
 import { afterEach, beforeEach, expect, test } from "vitest";
-import { serveReads } from "../../../packages/client/src/book/read-service.ts";
-import type { ReadsBeside } from "../../../packages/client/src/book/reads-beside.ts";
-import { readsBeside } from "../../../packages/client/src/book/reads-beside.ts";
-import { platformEd25519 } from "../../../packages/client/src/keys/ed25519.ts";
 import type { TestRelay } from "../../support/meeting.ts";
 import { relayWith } from "../../support/meeting.ts";
 import { players, save, visitor } from "./epoch-club.ts";
 import type { RollingClub } from "./rolling-club.ts";
 import { rollingClub, settled } from "./rolling-club.ts";
+import { threadsBeside } from "./threads-beside.ts";
 
 let relay: TestRelay;
 let club: RollingClub;
@@ -21,33 +18,6 @@ afterEach(async () => {
   await club.close();
   await relay.close();
 });
-
-function beside(): { readonly reads: ReadsBeside; read(): number } {
-  let read = 0;
-  const reads = readsBeside({
-    threads: 2,
-    start(heard) {
-      const { port1, port2 } = new MessageChannel();
-      const service = serveReads(
-        () => Promise.resolve(platformEd25519),
-        (answer) => port2.postMessage(answer),
-      );
-      port2.onmessage = ({ data }) => service(data);
-      port1.onmessage = ({ data }) => {
-        read += data.texts.length;
-        heard(data);
-      };
-      return {
-        begin: (begin) => port1.postMessage(begin),
-        ask: (asked) => port1.postMessage(asked, [asked.bytes.buffer]),
-        stop: () => port1.close(),
-      };
-    },
-    setTimeout,
-    clearTimeout: (timer) => clearTimeout(timer as NodeJS.Timeout),
-  });
-  return { reads, read: () => read };
-}
 
 test("a newcomer reads a long closed volume in another thread, and goes on from it", async () => {
   const many = 300;
@@ -61,7 +31,7 @@ test("a newcomer reads a long closed volume in another thread, and goes on from 
   expect((await club.at(relay, 0)).closings).toEqual([2027]);
   expect((await club.at(relay, 1)).entries.size).toBe(1);
 
-  const { reads, read } = beside();
+  const { reads, read } = threadsBeside();
   const { book: cat, dialled } = await club.open("cat", { readsBeside: () => Promise.resolve(reads) });
   await settled(cat);
   expect(read()).toBeGreaterThan(many);

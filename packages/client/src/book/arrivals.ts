@@ -19,6 +19,7 @@ import type { File, Filing, Incoming, Source } from "./intake.ts";
 import { fromList, SLICE, takeIn } from "./intake.ts";
 import type { PlacedEnvelope } from "./ledger-doc.ts";
 import type { BookOptions } from "./options.ts";
+import type { GrowingSource } from "./reads-beside.ts";
 import { epochOf, openEnvelope } from "./seal.ts";
 import type { Place, VaultRecord } from "./vault.ts";
 
@@ -42,6 +43,8 @@ export interface Arrivals {
   retry(): Promise<boolean>;
   /** Takes in signed texts: all of them, or none and says why. */
   take(texts: readonly string[]): Promise<Result<TakenEntries, TakeFault>>;
+  /** The document has more than it had. */
+  grew(): void;
   /** A long check under way. */
   progress(): Progress | null;
 }
@@ -70,6 +73,9 @@ type Here = (placed: readonly PlacedEnvelope[]) => Promise<readonly Incoming[]>;
 /** Envelopes that are remembered for want of a key: somebody hostile may make as many as he likes. */
 const MOST_SEALED = 4_096;
 
+/** So few slices before all that is known of has been read, it is looked whether the document has more by now. */
+const FEW_LEFT = 64;
+
 const nameOf = ({ client, clock, volume }: Place): string => `${client} ${clock} ${volume}`;
 
 /** Of envelopes that come together, after which another thread has begun before this one would have read them. */
@@ -92,6 +98,7 @@ export function createArrivals(deps: ArrivalsDeps): Arrivals {
   const { epochs, holdings, ledger, verifier, document, came, tell } = deps;
   let progress: Progress | null = null;
   let added: Touched | null = null;
+  let hasMore = false;
 
   const check = (source: Source, file?: File) =>
     takeIn(
@@ -134,15 +141,31 @@ export function createArrivals(deps: ArrivalsDeps): Arrivals {
   }
 
   async function arrive(): Promise<boolean> {
-    const unseen = document.unseen();
+    hasMore = false;
+    const unseen = [...document.unseen()];
     if (unseen.length === 0 && openable().length === 0) return true;
-    if (!(await takeWhatIsGood(unseen))) return false;
+    const upTo = new Map<number, number>();
+    const isNew = ({ place: { client, clock, volume = 0 } }: PlacedEnvelope): boolean => {
+      const of = volume * 2 ** 32 + client;
+      if (clock <= (upTo.get(of) ?? -1)) return false;
+      upTo.set(of, clock);
+      return true;
+    };
+    unseen.forEach(isNew);
+    /** What came while the rest was read: else who reads beside has nothing to do while the last of it is filed. */
+    const more = (): readonly PlacedEnvelope[] => {
+      const found = hasMore ? document.unseen().filter(isNew) : [];
+      hasMore = false;
+      for (const one of found) unseen.push(one);
+      return found;
+    };
+    if (!(await takeWhatIsGood(unseen, more))) return false;
     for (const { place } of unseen) document.saw(place);
     return true;
   }
 
   const retry = async (): Promise<boolean> =>
-    holdings.unchecked().length + openable().length === 0 || (await takeWhatIsGood([]));
+    holdings.unchecked().length + openable().length === 0 || (await takeWhatIsGood([], () => []));
 
   /** Envelopes whose key had not come when they did, and has now. */
   const openable = (): PlacedEnvelope[] =>
@@ -151,21 +174,29 @@ export function createArrivals(deps: ArrivalsDeps): Arrivals {
       return envelope !== undefined && epochs.has(epochOf(envelope)) ? [{ place, envelope }] : [];
     });
 
-  /** With these, what waited for a key is tried again. */
-  async function takeWhatIsGood(unseen: readonly PlacedEnvelope[]): Promise<boolean> {
+  /** With these, and what comes to them meanwhile, what waited for a key is tried again. */
+  async function takeWhatIsGood(
+    unseen: readonly PlacedEnvelope[],
+    more: () => readonly PlacedEnvelope[],
+  ): Promise<boolean> {
     const opened = openable();
     const placed = [...opened, ...unseen];
     const still = new Set(holdings.sealed().map(nameOf));
     for (const { place } of opened) still.delete(nameOf(place));
-    const shut = unseen.filter(({ place, envelope }) => !epochs.has(epochOf(envelope)) && !still.has(nameOf(place)));
     const waiting = fromList(holdings.unchecked());
     const closings: Closing[] = [];
     const arriving = await sourceOf(placed, (some) => openAll(some, closings));
     const source: Source = {
-      slices: waiting.slices + arriving.slices,
-      slice: (at) => (at < waiting.slices ? waiting.slice(at) : arriving.slice(at - waiting.slices)),
+      get slices() {
+        return waiting.slices + arriving.slices;
+      },
+      slice(at) {
+        if (at + FEW_LEFT > source.slices) arriving.add?.(more());
+        return at < waiting.slices ? waiting.slice(at) : arriving.slice(at - waiting.slices);
+      },
     };
     const taken = await check(source, file);
+    const shut = unseen.filter(({ place, envelope }) => !epochs.has(epochOf(envelope)) && !still.has(nameOf(place)));
     progress = null;
     if (taken === "not-filed") {
       await tellOfAdded(true);
@@ -190,17 +221,24 @@ export function createArrivals(deps: ArrivalsDeps): Arrivals {
     return isFiled;
   }
 
-  async function sourceOf(placed: readonly PlacedEnvelope[], here: Here): Promise<Source> {
+  async function sourceOf(placed: readonly PlacedEnvelope[], here: Here): Promise<Source & Partial<GrowingSource>> {
     if (readsBeside !== undefined && placed.reduce((sum, { envelope }) => sum + envelope.length, 0) > MANY_BYTES) {
       const beside = await readsBeside().catch(() => null);
       const held = holdings.entries.keys();
       if (beside !== null) {
-        const long = placed.filter(({ envelope }) => envelope.length >= SHORTEST_ENTRY);
-        const short = placed.filter(({ envelope }) => envelope.length < SHORTEST_ENTRY);
-        const source = beside.source(long, { book, epochs, held, keys: verifier.keys, here });
+        const source = beside.source([], { book, epochs, held, keys: verifier.keys, here });
+        const short: PlacedEnvelope[] = [];
+        const add = (some: readonly PlacedEnvelope[]): void => {
+          source.add(some.filter(({ envelope }) => envelope.length >= SHORTEST_ENTRY));
+          short.push(...some.filter(({ envelope }) => envelope.length < SHORTEST_ENTRY));
+        };
+        add(placed);
         return {
-          slices: source.slices + 1,
+          get slices() {
+            return source.slices + 1;
+          },
           slice: (at) => (at < source.slices ? source.slice(at) : here(short)),
+          add,
         };
       }
     }
@@ -238,5 +276,13 @@ export function createArrivals(deps: ArrivalsDeps): Arrivals {
     return ok({ added, known: texts.length - added.length });
   }
 
-  return { arrive, retry, take, progress: () => progress };
+  return {
+    arrive,
+    retry,
+    take,
+    grew() {
+      hasMore = true;
+    },
+    progress: () => progress,
+  };
 }

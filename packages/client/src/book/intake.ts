@@ -51,7 +51,7 @@ const A_PORTION = 2_048;
 
 /** Texts that come a slice at a time, since opening their envelopes is also the platform's work. */
 export interface Source {
-  /** Slices of about `SLICE` texts. */
+  /** Slices of about `SLICE` texts; there may be more of them after any was asked for. */
   readonly slices: number;
   slice(at: number): Promise<readonly Incoming[]>;
 }
@@ -114,9 +114,9 @@ export async function takeIn(
     }
   }
 
-  async function checkAll(slices: number, sliceAt: (at: number) => Promise<Read[]>): Promise<void> {
+  async function checkAll(of: Pick<Source, "slices">, sliceAt: (at: number) => Promise<Read[]>): Promise<void> {
     let sorted: Promise<void> = Promise.resolve();
-    for (let at = 0; at < slices && filed; at += 1) {
+    for (let at = 0; at < of.slices && filed; at += 1) {
       const slice = await sliceAt(at);
       // What the platform answers comes in long trains, each answer of which would go on from here in one and the same task.
       await breathe();
@@ -128,7 +128,7 @@ export async function takeIn(
       await breathe();
       sorted = checking.then((checked) => {
         sort(slice, checked);
-        progress(at + 1, slices);
+        progress(at + 1, of.slices);
       });
     }
     await sorted;
@@ -140,10 +140,12 @@ export async function takeIn(
     if (taken.length > 0) filed = await handIn(filing(taken));
   }
 
-  await checkAll(source.slices, async (at) => (await source.slice(at)).flatMap((from) => read(from) ?? []));
+  await checkAll(source, async (at) => (await source.slice(at)).flatMap((from) => read(from) ?? []));
   const second = early.filter(({ entry }) => verifier.canTry(entry.author));
   early = early.filter(({ entry }) => !verifier.canTry(entry.author));
-  await checkAll(Math.ceil(second.length / SLICE), (at) => Promise.resolve(second.slice(at * SLICE, (at + 1) * SLICE)));
+  await checkAll({ slices: Math.ceil(second.length / SLICE) }, (at) =>
+    Promise.resolve(second.slice(at * SLICE, (at + 1) * SLICE)),
+  );
 
   if (!filed) return "not-filed";
   const { taken, waiting } = takeVouched(good, verifier);

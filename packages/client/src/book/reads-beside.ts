@@ -43,8 +43,13 @@ export interface Reading {
   readonly here: (placed: readonly PlacedEnvelope[]) => Promise<readonly Incoming[]>;
 }
 
+/** A source to which more can be added until its last slice has been asked for. */
+export interface GrowingSource extends Source {
+  add(placed: readonly PlacedEnvelope[]): void;
+}
+
 export interface ReadsBeside {
-  source(placed: readonly PlacedEnvelope[], reading: Reading): Source;
+  source(placed: readonly PlacedEnvelope[], reading: Reading): GrowingSource;
 }
 
 /** How long the helper may be silent while it owes an answer, in milliseconds; the slowest phone takes one for a slice. */
@@ -145,7 +150,7 @@ export function readsBeside(deps: ReadsBesideDeps): ReadsBeside {
     }
   }
 
-  function source(placed: readonly PlacedEnvelope[], { book, epochs, held, keys, here }: Reading): Source {
+  function source(placed: readonly PlacedEnvelope[], { book, epochs, held, keys, here }: Reading): GrowingSource {
     const slices = slicesOf(placed);
     const seals = new Map(
       [...epochs].map(([epoch, { seal, alsoOpens = [] }]) => [epoch, [seal, ...alsoOpens]] as const),
@@ -169,7 +174,10 @@ export function readsBeside(deps: ReadsBesideDeps): ReadsBeside {
     }
 
     return {
-      slices: slices.length,
+      get slices() {
+        return slices.length;
+      },
+      add: (more) => void slices.push(...slicesOf(more)),
       slice(at) {
         for (let next = at; next <= at + AHEAD && next < slices.length; next += 1) {
           if (!asked.has(next)) asked.set(next, read(slices[next] ?? []));

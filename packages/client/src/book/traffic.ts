@@ -80,7 +80,10 @@ export function createTraffic(deps: TrafficDeps): Traffic {
         for (const { place } of held.values()) if (place !== null && volumeOf(place) === volume) places.push(place);
         return places;
       },
-      arrived: () => void inTurn(arrive),
+      arrived() {
+        arrivals.grew();
+        void inTurn(arrive);
+      },
       changed() {
         volumes?.changed(volume);
         tell(null);
