@@ -49,6 +49,8 @@ export interface GrowingSource extends Source {
 }
 
 export interface ReadsBeside {
+  /** Threads are begun before there is anything to read: a first arrival is on its way. */
+  begin(): void;
   source(placed: readonly PlacedEnvelope[], reading: Reading): GrowingSource;
 }
 
@@ -150,6 +152,16 @@ export function readsBeside(deps: ReadsBesideDeps): ReadsBeside {
     }
   }
 
+  function begin(): void {
+    if (isLost) return;
+    try {
+      for (const lane of lanes) lane.helper ??= deps.start(heard, giveUp);
+      wait();
+    } catch {
+      giveUp();
+    }
+  }
+
   function source(placed: readonly PlacedEnvelope[], { book, epochs, held, keys, here }: Reading): GrowingSource {
     const slices = slicesOf(placed);
     const seals = new Map(
@@ -190,7 +202,7 @@ export function readsBeside(deps: ReadsBesideDeps): ReadsBeside {
     };
   }
 
-  return { source };
+  return { begin, source };
 }
 
 function slicesOf(placed: readonly PlacedEnvelope[]): PlacedEnvelope[][] {
