@@ -97,6 +97,19 @@ test("who takes the focus to a field before that keeps it there, in the emptied 
   expect(await field(page, "score-0-0").inputValue()).toBe("");
 });
 
+test("who takes back what was saved is left with the focus beside the button that is gone", async () => {
+  const { page } = await scene.open(scene.club.passes.recorder, "Enter");
+  await fillIn(page, ["Cass Thorley", "Kit Underlea"], "5");
+  await field(page, "score-0-1").press("Enter");
+  const bar = page.locator(".saved-bar");
+  await bar.getByText("Saved: ").waitFor();
+  await bar.getByRole("button", { name: "Undo" }).press("Enter");
+  await bar.getByRole("button", { name: "Undo" }).waitFor({ state: "detached" });
+  expect(await page.evaluate(() => document.activeElement?.textContent)).toBe("Close");
+  await page.keyboard.press("Enter");
+  expect(await bar.innerText()).toBe("");
+});
+
 test("a screen is drawn before the number of things to do is counted", async () => {
   const { page } = await scene.open(scene.club.passes.handicapper, "Members");
   const number = page.locator(".tab-attention .tab-count");

@@ -28,7 +28,16 @@ export function SavedBar() {
             )}
           </p>
           <div class="row">
-            {last.undo !== null && <Button onClick={() => void undoSaved()}>{words.undo}</Button>}
+            {last.undo !== null && (
+              <Button
+                onClick={({ currentTarget }) => {
+                  void undoSaved();
+                  queueMicrotask(() => handFocusOn(currentTarget));
+                }}
+              >
+                {words.undo}
+              </Button>
+            )}
             <Button
               look="quiet"
               onClick={() => {
@@ -42,4 +51,13 @@ export function SavedBar() {
       )}
     </div>
   );
+}
+
+/**
+ * While it is being signed: the button will be gone, and its focus would be lost with it. To take away what has the focus also makes the
+ * browser lay out a page that is half drawn.
+ */
+function handFocusOn(button: HTMLButtonElement): void {
+  if (document.activeElement === button)
+    (button.nextElementSibling as HTMLElement | null)?.focus({ preventScroll: true });
 }
