@@ -7,6 +7,7 @@
  * told. Rejected: going on with an empty one (what no relay had yet would be gone at the next start).
  */
 import type { DBSchema, IDBPDatabase } from "idb";
+import { unwrap } from "idb";
 import { openKept } from "./idb-open.ts";
 import { readInPortions, rowsIn } from "./idb-portions.ts";
 import type { NamesPointer } from "./names-idb.ts";
@@ -94,17 +95,20 @@ export async function openIdbVault(
   }
   const looking = setInterval(() => void look().catch(() => undefined), lookEvery);
 
-  async function append(db: IDBPDatabase<Schema>, record: VaultRecord): Promise<void> {
-    const tx = db.transaction("records", "readwrite", strict);
-    void tx.store.add(encodeRecord(record)).catch(() => undefined);
-    try {
-      // Nothing more comes: else it would be asked for when the page hears that it was added, a way there and back later.
-      tx.commit();
-    } catch {
-      // It was given up in the meantime, and `done` says why.
-    }
-    await tx.done;
-  }
+  /** As the browser has it: what `idb` puts round a transaction takes a phone as long as signing what is written. */
+  const append = (db: IDBPDatabase<Schema>, record: VaultRecord): Promise<void> =>
+    new Promise((done, failed) => {
+      const tx = unwrap(db).transaction("records", "readwrite", strict);
+      tx.oncomplete = () => done();
+      tx.onerror = tx.onabort = () => failed(tx.error ?? new DOMException("given up", "AbortError"));
+      tx.objectStore("records").add(encodeRecord(record));
+      try {
+        // Nothing more comes: else it would be asked for when the page hears that it was added, a way there and back later.
+        tx.commit();
+      } catch {
+        // It was given up in the meantime, and we are told why.
+      }
+    });
 
   async function readAll(db: IDBPDatabase<Schema>): Promise<VaultRecord[]> {
     const all: VaultRecord[] = [];
