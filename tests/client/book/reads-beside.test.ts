@@ -160,7 +160,9 @@ async function taken(
     [...some].sort((a, b) => byCodeUnits(a.jws, b.jws));
   const ids = arrivals.map(({ entry }) => entry.id).sort();
   const met = again.map(({ id }) => id).sort();
-  return { met, held: inOrder(good), unchecked: inOrder(unchecked), ids, keyless, refused, known };
+  // Written out: a text is made when it is asked for.
+  const said = good.map(({ id, jws, understood, place }) => ({ id, jws, understood, place }));
+  return { met, held: inOrder(said), unchecked: inOrder(unchecked), ids, keyless, refused, known };
 }
 
 const readHere = (held: ReadonlyMap<EntryId, string> = new Map()) =>

@@ -19,7 +19,7 @@ export interface Incoming {
   /** Null when it did not come through the document. */
   readonly place: Place | null;
   /** What somebody in another thread made of it (`read-service.ts`). */
-  readonly read?: Pick<ReadText, "entry" | "signature">;
+  readonly read?: Pick<ReadText, "entry" | "signature"> & { readonly kept?: KeptEntry };
 }
 
 /** Entries that are good, as the ledger and as the vault take them. */
@@ -156,7 +156,7 @@ export async function takeIn(
 
 const filing = (taken: readonly Good[]): Filing => ({
   arrivals: taken.map(({ arrival }) => arrival),
-  held: taken.map(({ entry, from }) => KeptEntry.ofRead(entry, from.jws, from.place)),
+  held: taken.map(({ entry, from }) => from.read?.kept ?? KeptEntry.ofRead(entry, from.jws, from.place)),
 });
 
 /** Those whose author's key is known or stated by themselves, then those whose key these state, until nothing more follows. */
@@ -193,9 +193,9 @@ interface Good extends Read {
 type Checked = Arrival | "no-key" | "forged";
 
 async function checkOne({ entry, from }: Read, verifier: Verifier): Promise<Checked> {
-  const { jws, read: { signature } = { signature: "untried" } } = from;
+  const { signature } = from.read ?? { signature: "untried" };
   if (!verifier.canTry(entry.author)) return "no-key";
-  if (signature === "forged" || (signature === "untried" && !(await verifier.verify(jws, entry.author))))
+  if (signature === "forged" || (signature === "untried" && !(await verifier.verify(from.jws, entry.author))))
     return "forged";
   return openCarried(entry, verifier);
 }

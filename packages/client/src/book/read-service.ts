@@ -37,7 +37,8 @@ export interface ReadAsk {
 export interface ReadText {
   /** Which envelope it was in. */
   readonly at: number;
-  readonly jws: string;
+  /** The whole text; of an understood entry whose signature is good that signature alone, for the rest says what the entry says. */
+  readonly text: string;
   /** Null when it is none. */
   readonly entry: Entry | null;
   readonly signature: "good" | "forged" | "untried";
@@ -144,13 +145,14 @@ function decodeAll(
 
 async function checked({ at, jws, entry, signed }: Decoded, { ids, verifier }: Session): Promise<ReadText> {
   if (entry === null || ids.has(entry.id) || !verifier.canTry(entry.author))
-    return { at, jws, entry, signature: "untried" };
+    return { at, text: jws, entry, signature: "untried" };
   // What was decoded has the form of a compact JWS, with a header that has one form only, so nothing is left to be looked at.
   const isGood =
     signed === null
       ? await verifier.verify(jws, entry.author)
       : await verifier.verifyInput(jws.slice(signed.input.length + 1), signed.input, entry.author);
-  return { at, jws, entry, signature: isGood ? "good" : "forged" };
+  const text = isGood && entry.understood ? jws.slice(jws.lastIndexOf(".") + 1) : jws;
+  return { at, text, entry, signature: isGood ? "good" : "forged" };
 }
 
 /** What `ReadBegin` says of entries that are held. */

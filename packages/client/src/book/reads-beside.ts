@@ -11,9 +11,11 @@
 import type { BookId, EntryId, PublicKey } from "@sward/core";
 import type { EpochKeys } from "../keys/book-keys.ts";
 import type { Incoming, Source } from "./intake.ts";
+import { KeptEntry } from "./kept-entry.ts";
 import type { PlacedEnvelope } from "./ledger-doc.ts";
 import type { ReadAnswer, ReadAsk, ReadBegin, ReadText } from "./read-service.ts";
 import { heldIds } from "./read-service.ts";
+import type { Place } from "./vault.ts";
 
 /** Someone in another thread who answers as `read-service.ts` does. */
 export interface ReadHelper {
@@ -179,9 +181,9 @@ export function readsBeside(deps: ReadsBesideDeps): ReadsBeside {
             wait();
           });
       if (texts === null) return here(slice);
-      return texts.flatMap(({ at, jws, entry, signature }) => {
-        const place = slice[at]?.place;
-        return place === undefined ? [] : { jws, place, read: { entry, signature } };
+      return texts.flatMap((text) => {
+        const place = slice[text.at]?.place;
+        return place === undefined ? [] : incoming(text, place);
       });
     }
 
@@ -203,6 +205,19 @@ export function readsBeside(deps: ReadsBesideDeps): ReadsBeside {
   }
 
   return { begin, source };
+}
+
+function incoming({ text, entry, signature }: ReadText, place: Place): Incoming {
+  if (signature !== "good" || entry?.understood !== true) return { jws: text, place, read: { entry, signature } };
+  const kept = KeptEntry.ofEntry(entry, text, place);
+  return {
+    // Only for an entry that is held already; to make each text again would take longer than to have it sent.
+    get jws() {
+      return kept.jws;
+    },
+    place,
+    read: { entry, signature, kept },
+  };
 }
 
 function slicesOf(placed: readonly PlacedEnvelope[]): PlacedEnvelope[][] {
