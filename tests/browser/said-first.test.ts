@@ -17,7 +17,7 @@ beforeAll(async () => {
 afterAll(() => scene?.close());
 
 /** Parts of the page that are watched, by their selectors. */
-const PARTS = [".saved-bar", ".lately", ".sheet-form", ".tab-attention", ".page-head .quiet"] as const;
+const PARTS = [".saved-bar", ".lately", ".sheet-form", ".tab-attention", ".page-head .quiet", "#sheet"] as const;
 type Part = (typeof PARTS)[number];
 
 /** In how many-eth frame from now each part is first changed. In the page; `focus` takes the focus as soon as it is said to be saved. */
@@ -97,13 +97,27 @@ test("who takes the focus to a field before that keeps it there, in the emptied 
   expect(await field(page, "score-0-0").inputValue()).toBe("");
 });
 
-test("who takes back what was saved is left with the focus beside the button that is gone", async () => {
+test("a correction ends with its screen in the frame that says it is saved", async () => {
+  const { page } = await scene.open(scene.club.passes.recorder, "Enter");
+  await page.locator(".lately li", { hasText: "7–4" }).getByRole("link").click();
+  await field(page, "score-0-1").fill("6");
+  await watchFrames(page, null);
+  await field(page, "score-0-1").press("Enter");
+  await page.locator(".lately li", { hasText: "7–6" }).waitFor();
+  const { ".saved-bar": said, "#sheet": left } = await firstChanged(page);
+  expect(said).toBeDefined();
+  expect(left).toBe(said);
+});
+
+test("who goes to take it back at once is let, and is left with the focus beside the button that is gone", async () => {
   const { page } = await scene.open(scene.club.passes.recorder, "Enter");
   await fillIn(page, ["Cass Thorley", "Kit Underlea"], "5");
+  await watchFrames(page, ".saved-bar button");
   await field(page, "score-0-1").press("Enter");
+  await page.locator(".lately li", { hasText: "7–5" }).waitFor();
   const bar = page.locator(".saved-bar");
-  await bar.getByText("Saved: ").waitFor();
-  await bar.getByRole("button", { name: "Undo" }).press("Enter");
+  expect(await page.evaluate(() => document.activeElement?.textContent)).toBe("Undo");
+  await page.keyboard.press("Enter");
   await bar.getByRole("button", { name: "Undo" }).waitFor({ state: "detached" });
   expect(await page.evaluate(() => document.activeElement?.textContent)).toBe("Close");
   await page.keyboard.press("Enter");

@@ -8,7 +8,7 @@
  */
 import { holdTelling } from "../telling.ts";
 
-/** How the wait ended: with the frame; or with the focus taken to a place in the form, where it is left. */
+/** Whether somebody has taken the focus to another place meanwhile, where it is left. */
 export type Ended = "drawn" | "focus-taken";
 
 export interface SaidFirst {
@@ -29,18 +29,19 @@ const HANDED_OVER = 5;
 const UNSEEN = 100;
 
 export function createSaidFirst(): SaidFirst {
-  let end: (how: Ended) => void = () => undefined;
-  const goOn = (): void => end("drawn");
+  let end = (): void => undefined;
+  const early = (): void => end();
   return {
     drawn() {
       holdTelling();
+      const focused = document.activeElement;
       return new Promise((ended) => {
-        const drawn = (): void => ended("drawn");
-        end = ended;
-        setTimeout(drawn, UNSEEN);
-        requestAnimationFrame(() => setTimeout(drawn, HANDED_OVER));
+        const over = (): void => ended(document.activeElement === focused ? "drawn" : "focus-taken");
+        end = over;
+        setTimeout(over, UNSEEN);
+        requestAnimationFrame(() => setTimeout(over, HANDED_OVER));
       });
     },
-    early: { onKeyDownCapture: goOn, onPointerDownCapture: goOn, onFocusCapture: () => end("focus-taken") },
+    early: { onKeyDownCapture: early, onPointerDownCapture: early, onFocusCapture: early },
   };
 }

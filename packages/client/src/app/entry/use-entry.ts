@@ -155,8 +155,8 @@ export function useEntry(
     const answer = await write(sound.value);
     clearTimeout(slow);
     if (answer.ok) saved.value = { sentence: entryWords.saved(told), undo: { book: club, entries: answer.value } };
-    // A correction ends with another screen, to which nobody should be called a frame later.
-    const ended = answer.ok && typed.replaces === null ? await said.drawn() : null;
+    // A form of one match, as of a correction or a score pad, ends with another screen and with what is kept of it: at once.
+    const ended = answer.ok && form === typing.form ? await said.drawn() : null;
     saving.current = false;
     // From here on without a break, so that all of it is drawn at once.
     setBusy(false);
