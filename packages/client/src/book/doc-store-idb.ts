@@ -4,6 +4,9 @@
  * later listeners (the wire to the relay) would then not hear of an edit. Written with relaxed durability, since the vault is strict:
  * an update lost in a crash is fetched again, or pushed again.
  *
+ * A start tells beforehand that it will attach: then rows are read beside the vault's, in the time in which a page waits for the browser.
+ * Once the record is here the page has no such time, and waited for its document after all.
+ *
  * Rejected: y-indexeddb, used here before: it applies what it finds unasked, throws into the document when the browser has closed its
  * database, and leaves what was erased in the database's files (`idb-sweep.ts`).
  */
@@ -49,6 +52,8 @@ export function createIdbDocStore(
 ): DocStore {
   let opening: Promise<KeptDb<Schema>> | null = null;
   let db: KeptDb<Schema> | null = null;
+  /** What is stored, read before anybody asks; null where it was not, or may be something else by now. */
+  let early: Promise<readonly Uint8Array[] | null> | null = null;
   let release = (): void => undefined;
   let writing: Promise<void> = Promise.resolve();
   let waiting: Uint8Array[] = [];
@@ -63,6 +68,7 @@ export function createIdbDocStore(
       givenUp,
       // It may have come back empty.
       reopened: () => {
+        early = null;
         gap = true;
         again();
         return Promise.resolve();
@@ -82,8 +88,14 @@ export function createIdbDocStore(
 
   async function shut(): Promise<void> {
     const was = opening;
-    opening = db = null;
+    early = opening = db = null;
     (await was?.catch(() => null))?.close();
+  }
+
+  /** Whether it seems that it is a ledger's first volume with others after it: it is then seldom asked for, and long. */
+  async function goesOn(): Promise<boolean> {
+    const all = await indexedDB.databases?.();
+    return all?.some((other) => other.name?.startsWith(`${name}/`)) ?? true;
   }
 
   async function readAll(open: IDBPDatabase<Schema>): Promise<Uint8Array[]> {
@@ -127,9 +139,15 @@ export function createIdbDocStore(
   }
 
   return {
-    prepare: () => void opened().catch(() => undefined),
+    prepare() {
+      early ??= Promise.all([opened(), goesOn()])
+        .then(([open, is]) => (is ? null : open.run(readAll)))
+        .catch(() => null);
+    },
     async attach(doc) {
-      const updates = await (await opened()).run(readAll);
+      const came = await early;
+      early = null;
+      const updates = came ?? (await (await opened()).run(readAll));
       const judge = updates.length === 0 ? null : await fetchJudge();
       const sound = judge === null || (await inSteps(judge.judgingStored(updates, kind), breathe));
       if (judge !== null && sound)

@@ -6,7 +6,7 @@
 import type * as Y from "yjs";
 
 export interface DocStore {
-  /** It will be attached soon: whatever has to be opened for that may be meanwhile. */
+  /** It will be attached soon: what that takes may be done meanwhile. */
   prepare(): void;
   /**
    * Puts what is stored into the document and keeps every later update. `sound: false`: what was stored did not pass the screen

@@ -40,6 +40,7 @@ const TRY_AGAIN_MS = 5_000;
 
 export async function openMovingBook(options: BookOptions): Promise<Book> {
   const { book, vault, relay } = options;
+  options.ledgerStore.prepare();
   let records: readonly VaultRecord[] | null = await vault.load();
   let lodging = lodgingIn(records);
   const listeners = new Set<(touched: Touched | null) => void>();
