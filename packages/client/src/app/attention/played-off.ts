@@ -3,7 +3,15 @@
  * different: the points that were exchanged, and in handicap play the extra strokes.
  */
 import type { GameLine, RuleSet } from "@sward/core";
-import { convertedStrokes, exchangePoints, findRuleSet, triggerOf } from "@sward/core";
+import {
+  compileRules,
+  convertedStrokes,
+  doublesPoints,
+  findRuleSet,
+  isInTable,
+  singlesPoints,
+  triggerOf,
+} from "@sward/core";
 
 export interface PlayedOff {
   readonly off: number;
@@ -26,18 +34,18 @@ export function playedOff(line: GameLine): PlayedOff {
   };
 }
 
-/** A game that moved nothing, for what it was played for or how it ended, would have moved nothing off any handicap. */
-function pointsOff(set: RuleSet, line: GameLine, own: number): number | null {
-  if (line.points === 0) return 0;
-  const mine = [own, ...(line.partner === null ? [] : [line.partner.off])];
-  const theirs = line.opponents.map(({ off }) => off);
-  const won = line.points > 0;
-  const answer = exchangePoints(set, {
-    play: line.play,
-    winner: won ? mine : theirs,
-    loser: won ? theirs : mine,
-  });
-  return answer.ok ? (won ? answer.value.points : -answer.value.points) : null;
+/**
+ * As `exchangePoints` has it, which also says why not, as nobody asks here. A game that moved nothing, for what it was played for or how
+ * it ended, would have moved nothing off any handicap.
+ */
+function pointsOff(set: RuleSet, { play, partner, opponents, points: was }: GameLine, own: number): number | null {
+  const rules = compileRules(set);
+  const [theirs = own, ...others] = [...opponents, ...(partner === null ? [] : [partner])].map(({ off }) => off);
+  if (was === 0) return 0;
+  if ([own, theirs, ...others].some((off) => !isInTable(rules, off))) return null;
+  const [winner, loser] = was > 0 ? [own, theirs] : [theirs, own];
+  const points = partner === null ? singlesPoints(rules, play, winner, loser) : doublesPoints(rules, play);
+  return points < 0 ? null : was > 0 ? points : -points;
 }
 
 function strokesBoth(set: RuleSet, line: GameLine, off: number, record: number): PlayedOff["strokes"] {
