@@ -66,7 +66,11 @@ export function matchFacts(body: MatchReported, resolve: Resolve, sharing: Shari
 
 function inOrder(side: readonly Lineup[], resolve: Resolve, sharing: Sharing): readonly Lineup[] {
   const [first] = side;
-  if (side.length === 1 && first !== undefined) return sharing.seat(resolve(first.player), first.off);
+  if (side.length === 1 && first !== undefined) {
+    const player = resolve(first.player);
+    // Who keeps nothing has the body: its own seat says the same, and what is not made need not be moved about by the collector.
+    return sharing === nothingShared && player === first.player ? side : sharing.seat(player, first.off);
+  }
   return side.map(({ player, off }) => sharing.seat(resolve(player), off)[0]).sort(byPlayer);
 }
 
