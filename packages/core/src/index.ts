@@ -71,6 +71,7 @@ export { type StrokeRecord, type StrokeTaking, strokeRecords } from "./review/st
 export * from "./rules/catalogue.ts";
 export { checkRuleSet, type RuleSetFault } from "./rules/check.ts";
 export * from "./rules/effective.ts";
+export { gapsOf } from "./rules/gaps.ts";
 export * from "./rules/older-scale.ts";
 export * from "./rules/rule-set.ts";
 export * from "./rules/starting.ts";

@@ -1,4 +1,4 @@
-import { ruleSets } from "@sward/core";
+import { gapsOf, ruleSets } from "@sward/core";
 import { expect, test } from "vitest";
 import { answerOf, refusalOf, sward } from "./running.ts";
 
@@ -22,7 +22,7 @@ test("rules <id> for people: every row with its source, every source with its ad
       expect(out).toContain(title);
       expect(out).toContain(url);
     }
-    for (const gap of set.gaps) expect(out).toContain(gap);
+    for (const gap of gapsOf(set)) expect(out).toContain(gap);
     for (const row of set.assessment) expect(out).toContain(String(row.index));
     expect(out).toContain("committee always prevail");
   }

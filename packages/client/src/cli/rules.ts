@@ -1,6 +1,6 @@
 /** `sward rules`: which rule sets there are; `sward rules <id>`: one of them with every source and every gap. */
 import type { ExchangeRule, RuleSet, Standing } from "@sward/core";
-import { ruleSets } from "@sward/core";
+import { gapsOf, ruleSets } from "@sward/core";
 import { Command } from "commander";
 import { PREVAIL } from "../messages.ts";
 import { answer, refuse } from "./answer.ts";
@@ -64,7 +64,7 @@ function asText(set: RuleSet): string {
     ...startingTable(set),
     ...olderScale(set),
     "Not known, or not as one might think",
-    ...set.gaps.map((gap) => `  - ${gap}`),
+    ...gapsOf(set).map((gap) => `  - ${gap}`),
     "",
     "Sources",
     ...Object.entries(set.sources).map(([key, { title, url }]) => `  [${key}] ${title}\n    ${url}`),

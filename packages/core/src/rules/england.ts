@@ -111,16 +111,6 @@ export const england2016: RuleSet = {
       url: "https://sussexcountycroquetclub.org.uk/articles.php?lng=en&pg=1656",
     },
   },
-  gaps: [
-    "A federation's note of 2016 prints other amounts for cards of the scale before 2016 than the governing body's page [ca-changing-2016], which is followed here. Players at 2 or below with a current grade take the grade as their index: a handicapper's decision.",
-    "The printed table for level play could not be read. The points are those of the logistic players commonly use (base 10, scale 500, sum 20, 1 to 19). What could be checked: the Scottish page [scottish-automatic] says that a weaker winner gains 11 to 19 and a stronger winner 1 to 9, and every number here lies within those bands.",
-    "What happens above an index of 2950 or below 900 could not be read; here the handicap stays at the end of the table.",
-    "Several trigger points passed at once: no text was found. Here the handicap goes to the furthest one reached.",
-    "Extra strokes in 19-point games: the numbers for differences of 19 to 26 were read [australia-2017], the others follow from the same proportion. In 7-point games the proportion agrees with half the 13-point number rounded up [north-carolina-2013] for differences up to 13; beyond that nothing was read.",
-    "Extra strokes in doubles were read on club pages [hassocks-revised, sussex-doubles], not in the rules of the game themselves; for 19-point doubles nothing was read.",
-    "Retired games, walkovers and games stopped by time: whether they move the index could not be read; only that abandoned games do not.",
-    "The starting table is the one in force since April 2022 [ce-amendments]. A count under 50 in the three-rounds test: the player is assessed separately. The test is not for players with an association croquet handicap below 10.",
-  ],
   triggers: [...englandTriggers],
   exchange: {
     handicapSingles: { kind: "fixed", points: 10, source: "ce-automatic", standing: "published" },
@@ -195,10 +185,6 @@ export const england2016LikePairing: RuleSet = {
       url: "https://www.hassockscroquetclub.net/tournaments",
     },
   },
-  gaps: [
-    ...england2016.gaps,
-    "The older pairing is stated on a club page of 2018 [hassocks-2018] and an introduction of 2013 [north-carolina-2013]; which edition of the rules printed it could not be read.",
-  ],
   strokes: {
     conversions: england2016.strokes.conversions,
     doubles: { pairing: "like", halves: "each", source: "hassocks-2018", standing: "published" },

@@ -48,15 +48,6 @@ export const newSouthWales2022: RuleSet = {
       url: "https://www.hassockscroquetclub.net/tournaments",
     },
   },
-  gaps: [
-    "The trigger table on the page could not be read. Handicaps run from -6 to 20 as in England, so England's table [ce-automatic] is assumed, row by row.",
-    "The table for level doubles could not be read: a level doubles game moves no index here, and the card says so.",
-    "The table for level singles could not be read either; the points are those of the logistic players commonly use (base 10, scale 500, sum 20, 1 to 19).",
-    "Which games count could not be read; England's list [ce-qualifying] is assumed, except that doubles count.",
-    "In doubles the pairing was read [australia-2017], the table that turns half the difference into strokes was not: here a half is rounded up for one partner of a side, as on an English club's page [hassocks-revised].",
-    "Extra strokes in 19-point games: the numbers for differences of 19 to 26 were read [australia-2017], the others follow from the same proportion. In 7-point games the proportion agrees with half the 13-point number rounded up [north-carolina-2013] for differences up to 13; beyond that nothing was read.",
-    "The starting handicap rests on three counted rounds (the same three-rounds test as in England) and on watching the player; its table could not be read, so none is given.",
-  ],
   triggers: englandTriggers.map((row) => ({ ...row, standing: "derived" as const })),
   exchange: {
     handicapSingles: { kind: "fixed", points: 10, source: "nsw-handicaps", standing: "published" },

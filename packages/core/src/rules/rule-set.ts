@@ -114,8 +114,6 @@ export const RuleSet = z.strictObject({
   title: text,
   body: text,
   sources: z.record(z.string(), z.strictObject({ title: text, url: text })),
-  /** What is not known, in words shown beside the tables. */
-  gaps: z.array(text),
   /** Ascending by handicap, descending by trigger. */
   triggers: z.array(TriggerRow).check(z.minLength(2)),
   exchange: z.strictObject({

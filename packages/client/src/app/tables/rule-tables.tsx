@@ -1,5 +1,6 @@
 /** One table each of a rule set, every row with its standing and its source. */
 import type { RuleSet } from "@sward/core";
+import { gapsOf } from "@sward/core";
 import type { ComponentChildren } from "preact";
 import { doublesWords, effectWords, pointsRule, tablesWords } from "../words/tables.ts";
 import { number, occasionWords } from "../words.ts";
@@ -228,7 +229,7 @@ export const Gaps = ({ set }: OfSet) => (
   <section class="tables-section" aria-labelledby="tables-gaps">
     <h2 id="tables-gaps">{tablesWords.gaps.title}</h2>
     <ul>
-      {set.gaps.map((gap) => (
+      {gapsOf(set).map((gap) => (
         <li key={gap}>{citing(gap, sourceNumbers(set))}</li>
       ))}
     </ul>
