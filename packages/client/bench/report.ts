@@ -83,7 +83,9 @@ ${table(
 
 Why not, where it is not. A card is rows of integers, and folding them is a loop over integers, as its floor is. Before it every match is
 written to a row on each of its cards: sorted there, its player's side found, its exchange looked up under the rules of its day. That reads
-objects all over the memory, twice for each match, where filling the arrays of the floor reads each report once and sorts all by day alone.
+one object of each match, twice, from all over the memory, where filling the arrays of the floor reads each report once and sorts all by day
+alone. Bringing reports together names every match and looks for it among all, as a Map by the same keys does, whose own time grows faster
+still: in a small book what is looked at is at hand, in a large one each look waits for the memory.
 It is done once for each match, when it comes to a card; later games fold rows and write their own. Lines that people read are made when
 they read them, and are a row of their own in the table. A cold start is measured where nothing else is in memory, after a few that are
 not counted, and so are its floors: those of reading the vault, loading the document and admitting, and of bringing reports together and

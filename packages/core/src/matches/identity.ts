@@ -92,18 +92,13 @@ const isTurned = (one: readonly Lineup[], two: readonly Lineup[]): boolean => li
 export const gamesTurned = (games: readonly Game[]): readonly Game[] =>
   games.map((game) => ({ ...game, score: [game.score[1], game.score[0]] }));
 
+const factNames: readonly FactName[] = ["date", "occasion", "play", "format", "sides", "games", "excluded"];
+
 /** The facts in which two accounts of one match differ. */
-export function differences(a: MatchFacts, b: MatchFacts): FactName[] {
-  const differ: FactName[] = [];
-  if (a.date !== b.date) differ.push("date");
-  if (a.occasion !== b.occasion) differ.push("occasion");
-  if (a.play !== b.play) differ.push("play");
-  if (a.format !== b.format) differ.push("format");
-  if (!sameSides(a, b)) differ.push("sides");
-  if (!sameGames(a.games, b.games)) differ.push("games");
-  if (a.excluded !== b.excluded) differ.push("excluded");
-  return differ;
-}
+export const differences = (a: MatchFacts, b: MatchFacts): FactName[] =>
+  factNames.filter((name) =>
+    name === "sides" ? !sameSides(a, b) : name === "games" ? !sameGames(a.games, b.games) : a[name] !== b[name],
+  );
 
 export type MatchFault =
   | { readonly type: "uneven-sides" }

@@ -9,13 +9,17 @@
  *
  * SPEC: MA.
  */
-import type { BookId, EntryId, EventId, MatchKey } from "../ids.ts";
+import type { BookId, EntryId, EventId, MatchKey, PlayerId } from "../ids.ts";
 import { byAuthorLastFirst } from "../ledger/chain.ts";
+import { dayDigits } from "../ledger/day-digits.ts";
 import type { EntryOf } from "../ledger/entry.ts";
+import type { Lineup } from "../ledger/kinds.ts";
 import { byCodeUnits } from "../order.ts";
 import type { FactName, Match, MatchFacts, MatchStatus, Report } from "../state.ts";
 import { differences } from "./identity.ts";
 import { moreOf } from "./kept-report.ts";
+import type { SingleGame } from "./single-game.ts";
+import { gameDigits, saysMore } from "./single-game.ts";
 
 /** A report that counts, with who answers for it. */
 export interface Account {
@@ -81,20 +85,30 @@ export const loneReport = (match: Match | null | undefined): Account["entry"] | 
   match instanceof LoneMatch ? match.report : null;
 
 /** A match that one report tells, as most are: what it would say more is the report's, and is read there when somebody asks. */
-class LoneMatch implements Match {
+class LoneMatch implements Match, SingleGame {
   readonly key: MatchKey;
   readonly facts: MatchFacts;
-  readonly event: EventId | null;
-  readonly start: string | null;
+  readonly first: PlayerId;
+  readonly day: number;
+  readonly game: number;
   readonly #entry: Account["entry"];
 
   constructor(key: MatchKey, entry: Account["entry"], facts: MatchFacts) {
-    const { event = null, start = null } = moreOf(entry);
+    const { event, start } = moreOf(entry);
     this.key = key;
     this.facts = facts;
-    this.event = event;
-    this.start = start;
+    this.first = (facts.sides[0][0] as Lineup).player;
+    this.day = dayDigits(facts.date);
+    this.game = gameDigits(facts, (event ?? start) !== undefined);
     this.#entry = entry;
+  }
+
+  get event(): EventId | null {
+    return (saysMore(this.game) && moreOf(this.#entry).event) || null;
+  }
+
+  get start(): string | null {
+    return (saysMore(this.game) && moreOf(this.#entry).start) || null;
   }
 
   get report(): Account["entry"] {

@@ -6,14 +6,17 @@
  */
 import type { EventId, PlayerId } from "../ids.ts";
 import { byAuthorInOrder } from "../ledger/chain.ts";
+import { dayDigits } from "../ledger/day-digits.ts";
 import type { EntryOf } from "../ledger/entry.ts";
 import type { Day, Occasion } from "../ledger/kinds.ts";
+import type { SingleGame } from "../matches/single-game.ts";
 import { byCodeUnits } from "../order.ts";
 import type { CardLine, Match, MatchFacts } from "../state.ts";
 import type { Adoptions } from "./adoption.ts";
 
 /** A match whose facts count, as the fold needs it. */
-export type PlayedMatch = Pick<Match, "key" | "event" | "start" | "status"> & { readonly facts: MatchFacts };
+export type PlayedMatch = Pick<Match, "key" | "event" | "start" | "status"> &
+  Partial<SingleGame> & { readonly facts: MatchFacts };
 
 export type Setting = EntryOf<"handicap-set">;
 
@@ -56,7 +59,10 @@ export const bySetOrder = (a: Setting, b: Setting): number =>
 
 /** By day, then by stated starting time (unstated last), then by the match's identity, which no clock or arrival can move. */
 export const byMatchOrder = (a: PlayedMatch, b: PlayedMatch): number =>
-  byCodeUnits(a.facts.date, b.facts.date) || byCodeUnits(a.start ?? "~", b.start ?? "~") || byCodeUnits(a.key, b.key);
+  dayOf(a) - dayOf(b) || byCodeUnits(a.start ?? "~", b.start ?? "~") || byCodeUnits(a.key, b.key);
+
+/** As `dayDigits` has it. */
+export const dayOf = ({ day, facts }: PlayedMatch): number => day ?? dayDigits(facts.date);
 
 /** Settings come before the games of their day. */
 export function bySourceOrder(a: Source, b: Source): number {

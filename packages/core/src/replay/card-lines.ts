@@ -9,6 +9,7 @@
  * SPEC: RP.
  */
 import type { PlayerId } from "../ids.ts";
+import { dayText } from "../ledger/day-digits.ts";
 import type { Day, Game, Lineup } from "../ledger/kinds.ts";
 import { triggerOf } from "../rules/triggers.ts";
 import type { Card, CardLine } from "../state.ts";
@@ -16,20 +17,7 @@ import { rulesOn } from "./adoption.ts";
 import type { FoldInput, PlayedMatch, Setting, Source } from "./card-input.ts";
 import { dateOf, isSetting } from "./card-input.ts";
 import type { Rows } from "./card-rows.ts";
-import {
-  dayText,
-  HANDICAP,
-  INDEX,
-  MOVES,
-  NEVER,
-  OFF,
-  OPEN,
-  SETTING,
-  seatOf,
-  sideOf,
-  WIDE,
-  WINDOW,
-} from "./card-rows.ts";
+import { HANDICAP, INDEX, MOVES, NEVER, OFF, OPEN, SETTING, seatOf, sideOf, WIDE, WINDOW } from "./card-rows.ts";
 import { worthOf } from "./game-worth.ts";
 
 /** Lines of a card, to be had one at a time. */

@@ -10,20 +10,23 @@
  *               after   after, when the     last day of the window open after it,
  *               it      window ended here   NEVER where there is none
  *
- * Days are numbers that read as they are written (20260501), which keeps their order and turns back into text by itself. Rejected: days
- * counted from an epoch (a calendar each way, for nothing), and a column apart for each number (seven arrays to move for a game that
- * came late, where here it is one).
+ * Days are numbers (`day-digits.ts`). Rejected: a column apart for each number (seven arrays to move for a game that came late, where
+ * here it is one).
  *
  * SPEC: RP.
  */
 import type { CompiledRules } from "../exchange/compiled-rules.ts";
-import type { Day, Lineup } from "../ledger/kinds.ts";
+import type { PlayerId } from "../ids.ts";
+import { dayDigits } from "../ledger/day-digits.ts";
+import type { Lineup } from "../ledger/kinds.ts";
+import type { SingleGame } from "../matches/single-game.ts";
+import { offOf, pointsOfSingle } from "../matches/single-game.ts";
 import { isOneSpan } from "../rules/effective.ts";
 import { rulesOn } from "./adoption.ts";
 import { daysSpanned } from "./calendar.ts";
 import type { FoldInput, PlayedMatch, Setting, Source } from "./card-input.ts";
-import { isSetting } from "./card-input.ts";
-import { pointsOf } from "./game-worth.ts";
+import { dateOf, dayOf, isSetting } from "./card-input.ts";
+import { worthOf } from "./game-worth.ts";
 
 export const DAY = 0;
 export const WINDOW = 1;
@@ -50,27 +53,35 @@ export interface Rows {
   readonly sources: readonly Source[];
 }
 
+const isSingle = (source: Source): source is PlayedMatch & SingleGame =>
+  ((source as Partial<SingleGame>).game ?? -1) >= 0;
+
 /** How many rows a source has. */
-export const rowsOfSource = (source: Source): number => (isSetting(source) ? 1 : source.facts.games.length);
+export const rowsOfSource = (source: Source): number =>
+  isSetting(source) || isSingle(source) ? 1 : source.facts.games.length;
 
 /** Writes the rows of a source, each `wide` numbers, from row `place` on. */
 export function writeRows(table: Int32Array, wide: number, place: number, source: Source, input: FoldInput): void {
   let at = place * wide;
+  const { adoptions } = input;
+  const rules = rulesOn(adoptions, adoptions.length === 1 ? "" : dateOf(source));
   if (isSetting(source)) {
     const { body } = source;
-    const index = startingIndex(source, rulesOn(input.adoptions, body.from));
-    writeRow(table, at, dayDigits(body.from), SETTING, index, body.handicap);
+    writeRow(table, at, dayDigits(body.from), SETTING, startingIndex(source, rules), body.handicap);
+    return;
+  }
+  const side = sideOf(source, input);
+  const day = dayOf(source);
+  const window = windowOf(source, day, rules, input);
+  if (isSingle(source)) {
+    const { game } = source;
+    writeRow(table, at, day, window, pointsOfSingle(game, side, rules), offOf(game, side));
     return;
   }
   const { facts } = source;
-  const rules = rulesOn(input.adoptions, facts.date);
-  const first = seatOf(facts.sides[0], input, true);
-  const side = first === null ? 1 : 0;
-  const me = first ?? (seatOf(facts.sides[1], input, true) as Lineup);
-  const day = dayDigits(facts.date);
-  const window = windowOf(source, day, rules, input);
+  const me = seatOf(facts.sides[side], input, true) as Lineup;
   for (const game of facts.games) {
-    writeRow(table, at, day, window, pointsOf(facts, game, side, me, rules), me.off);
+    writeRow(table, at, day, window, worthOf(facts, game, side, me, rules).points, me.off);
     at += wide;
   }
 }
@@ -83,14 +94,17 @@ function writeRow(table: Int32Array, at: number, day: number, window: number, mo
 }
 
 /** Which side of a match the card's player is on. */
-export const sideOf = ({ facts }: PlayedMatch, input: FoldInput): 0 | 1 =>
-  seatOf(facts.sides[0], input, true) === null ? 1 : 0;
+export const sideOf = (match: PlayedMatch, input: FoldInput): 0 | 1 =>
+  (isSingle(match) ? isOwn(match.first, input) : seatOf(match.facts.sides[0], input, true)) ? 0 : 1;
 
 /** The first on a side who is the card's player, or is not. A loop and no callback: this is asked a million times. */
-export function seatOf(side: readonly Lineup[], { player: self, also }: FoldInput, own: boolean): Lineup | null {
-  for (const one of side) if ((one.player === self || also?.has(one.player) === true) === own) return one;
+export function seatOf(side: readonly Lineup[], input: FoldInput, own: boolean): Lineup | null {
+  for (const one of side) if (isOwn(one.player, input) === own) return one;
   return null;
 }
+
+const isOwn = (player: PlayerId, { player: self, also }: FoldInput): boolean =>
+  player === self || also?.has(player) === true;
 
 function windowOf(match: PlayedMatch, day: number, { set }: CompiledRules, { events }: FoldInput): number {
   const { unit } = set.effective;
@@ -109,16 +123,4 @@ function startingIndex({ body }: Setting, { set }: CompiledRules): number {
   const row = set.triggers.find(({ handicap }) => handicap >= body.handicap) ?? set.triggers.at(-1);
   if (row === undefined) throw new Error(`rule set ${set.id} has no trigger rows`);
   return row.trigger;
-}
-
-/** 20260501 for "2026-05-01". */
-export function dayDigits(day: Day): number {
-  let number = 0;
-  for (let at = 0; at < 10; at++) if (at !== 4 && at !== 7) number = number * 10 + day.charCodeAt(at) - 48;
-  return number;
-}
-
-export function dayText(number: number): Day {
-  const digits = String(number).padStart(8, "0");
-  return `${digits.slice(0, 4)}-${digits.slice(4, 6)}-${digits.slice(6)}`;
 }

@@ -19,6 +19,7 @@
  *
  * SPEC: RP.
  */
+import { dayDigits } from "../ledger/day-digits.ts";
 import { settledHandicap } from "../rules/triggers.ts";
 import type { Adoption, Adoptions } from "./adoption.ts";
 import type { Rows } from "./card-rows.ts";
@@ -26,7 +27,6 @@ import {
   BY_GAME,
   BY_MATCH,
   DAY,
-  dayDigits,
   HANDICAP,
   INDEX,
   MOVES,

@@ -7,6 +7,7 @@
 import type { CompiledRules } from "../exchange/compiled-rules.ts";
 import { doublesPoints, NOT_IN_TABLE, singlesPoints, UNREAD } from "../exchange/compiled-rules.ts";
 import type { Game, Lineup } from "../ledger/kinds.ts";
+import { movedBy } from "../matches/single-game.ts";
 import type { LineReason, MatchFacts } from "../state.ts";
 
 export interface Worth {
@@ -23,15 +24,6 @@ export function worthOf(facts: MatchFacts, game: Game, side: 0 | 1, me: Lineup, 
   const worth = gamePoints(facts, won, me, facts.sides[side === 0 ? 1 : 0], rules);
   return { reason: pricedAs(facts, worth), points: movedBy(worth, won) };
 }
-
-/** The points of `worthOf` alone: nothing is made, for a card of ten years asks it thousands of times. */
-export function pointsOf(facts: MatchFacts, game: Game, side: 0 | 1, me: Lineup, rules: CompiledRules): number {
-  if (standsAside(facts, game, rules) !== COUNTS) return 0;
-  const won = game.score[side] > game.score[side === 0 ? 1 : 0];
-  return movedBy(gamePoints(facts, won, me, facts.sides[side === 0 ? 1 : 0], rules), won);
-}
-
-const movedBy = (worth: number, won: boolean): number => (worth <= 0 ? 0 : won ? worth : -worth);
 
 /** Nothing stands in the way of an exchange: which one it is, is told by `pricedAs`. */
 const COUNTS = "handicap-singles";
