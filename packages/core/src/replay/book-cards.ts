@@ -79,7 +79,8 @@ export class BookCards {
     this.finish();
     for (const player of this.#owed) {
       yield;
-      // It may have been made meanwhile, for somebody who asked for all.
+      // Others may have gone on with theirs meanwhile, and have had this one made.
+      this.finish();
       if (!this.#owed.has(player)) continue;
       this.#underway = this.#make(player, cost, known);
       yield* this.#underway;
@@ -105,11 +106,15 @@ export class BookCards {
   }
 
   *#make(player: PlayerId, cost: Cost, found?: KnownSignatures): Steps<void> {
-    this.all.delete(player);
-    const card = yield* this.#folded(player, cost, found);
-    if (card !== null) this.all.set(player, card);
-    this.#owed.delete(player);
-    this.#underway = null;
+    try {
+      const card = yield* this.#folded(player, cost, found);
+      // Until now those who hold a state find the card that was.
+      this.all.delete(player);
+      if (card !== null) this.all.set(player, card);
+    } finally {
+      this.#owed.delete(player);
+      this.#underway = null;
+    }
   }
 
   *#folded(player: PlayerId, cost: Cost, found?: KnownSignatures): Steps<Card | null> {

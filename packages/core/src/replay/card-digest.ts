@@ -26,19 +26,32 @@ export class RunningDigest {
   #states: Hash[] = [];
   /** Lines hashed so far, those hashed again counted again. */
   hashed = 0;
+  /** Texts of EVERY lines each, from the first on, of which no states were left. */
+  #texts: string[] = [];
 
   /** What is after so many lines is no longer what was hashed. */
   cut(lines: number): void {
+    this.#texts = [];
     this.#states.length = Math.min(this.#states.length, Math.floor(lines / EVERY));
+  }
+
+  /** Lets go of what is of use only from one signature of a card to the next. */
+  rest(): void {
+    this.#texts = [];
   }
 
   /** Of the first `count` lines, base64url. The lines before the last cut must be those of the call before. */
   *of(lines: Pick<Lines, "lineAt">, count: number): Steps<EntryId> {
     const known = Math.min(this.#states.length, Math.floor(count / EVERY));
-    const pieces = piecesOf(lines, known * EVERY, count);
-    this.hashed += count - known * EVERY;
+    // What was written out for the signature before is at hand.
+    const before = known > 0 ? [] : this.#texts.slice(0, Math.floor(count / EVERY));
+    const pieces = [...before, ...piecesOf(lines, (known + before.length) * EVERY, count)];
+    this.hashed += count - (known + before.length) * EVERY;
     const given = known === 0 && count >= MANY ? yield () => utf8ToBytes(pieces.join("")) : undefined;
-    if (given) return base64urlOf(given) as EntryId;
+    if (given) {
+      this.#texts = pieces.slice(0, Math.floor(count / EVERY));
+      return base64urlOf(given) as EntryId;
+    }
     const hash = known === 0 ? sha256.create() : (this.#states[known - 1] as Hash).clone();
     for (const [n, piece] of pieces.entries()) {
       hash.update(utf8ToBytes(piece));

@@ -119,6 +119,7 @@ export class RunningSignatures {
       const same = before !== undefined && before.lines === lines && lines <= kept;
       settled.set(entry.id, same ? before : yield* this.#settleOne(card, entry, lines, before?.agreed, kept));
     }
+    this.#digests.rest();
     this.#settled = settled;
     const signatures = [...settled.values()].map(({ signature }) => signature);
     const holding = Math.max(0, ...signatures.map((one) => (one.standing === "holds" ? one.lines : 0)));
