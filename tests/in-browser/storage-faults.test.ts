@@ -129,6 +129,30 @@ test("a browser that closes a database and tells nothing of what was being done 
   kept.close();
 });
 
+test("told of a database's end only when it has been opened anew for somebody else: what was being done is done once more", async () => {
+  let old: EventTarget | null = null;
+  const kept = await openKept<{ values: { key: number; value: string } }>(`${name}/late`, {
+    version: 1,
+    upgrade: (fresh) => void fresh.createObjectStore("values"),
+    givenUp: () => undefined,
+  });
+  const answer = kept.run((db) => {
+    if (old !== null) return db.count("values");
+    old = db;
+    return new Promise<never>(() => undefined);
+  });
+  let failed = false;
+  const other = kept.run((db) => {
+    if (failed) return db.count("values");
+    failed = true;
+    return Promise.reject(new DOMException("closed", "InvalidStateError"));
+  });
+  expect(await other).toBe(0);
+  (old as EventTarget | null)?.dispatchEvent(new Event("close"));
+  expect(await answer).toBe(0);
+  kept.close();
+});
+
 test("out of room: it is not saved and says so, nothing has changed, and with room again it is saved", async () => {
   let before = [book.digest(), JSON.stringify([...book.state().events])];
   await send("Storage.overrideQuotaForOrigin", { origin: location.origin, quotaSize: 1 });

@@ -83,6 +83,10 @@ async function newcomer(first: readonly Uint8Array[], grown: readonly (readonly 
     read,
     came,
     unseen: () => document.length - seen.size,
+    write(now: readonly Uint8Array[], later: readonly (readonly Uint8Array[])[]) {
+      put(now);
+      parts = later;
+    },
     fill(full: boolean) {
       isFull = full;
     },
@@ -131,5 +135,17 @@ test("an envelope that says its volume is closed, and one whose key has not come
   expect(await one.arrivals.arrive()).toBe(true);
   expect(one.holdings.closed().map((volume) => volume.next)).toEqual([2027]);
   expect(one.holdings.sealed()).toHaveLength(1);
+  expect(one.holdings.entries.size).toBe(signed.bench.entries.length);
+});
+
+test("who has a record already reads what was there, and what came meanwhile in a turn of its own", async () => {
+  const { envelopes } = signed;
+  const one = await newcomer(envelopes.slice(0, 100), []);
+  expect(await one.arrivals.arrive()).toBe(true);
+  one.write(envelopes.slice(100, 500), [envelopes.slice(500)]);
+  expect(await one.arrivals.arrive()).toBe(true);
+  expect(one.holdings.entries.size).toBe(500);
+  expect(one.unseen()).toBe(envelopes.length - 500);
+  expect(await one.arrivals.arrive()).toBe(true);
   expect(one.holdings.entries.size).toBe(signed.bench.entries.length);
 });

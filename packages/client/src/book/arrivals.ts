@@ -152,9 +152,11 @@ export function createArrivals(deps: ArrivalsDeps): Arrivals {
       return true;
     };
     unseen.forEach(isNew);
+    // Whoever has a record may be writing, and must not wait for as long as others do.
+    const isFirst = holdings.entries.size === 0;
     /** What came while the rest was read: else who reads beside has nothing to do while the last of it is filed. */
     const more = (): readonly PlacedEnvelope[] => {
-      const found = hasMore ? document.unseen().filter(isNew) : [];
+      const found = isFirst && hasMore ? document.unseen().filter(isNew) : [];
       hasMore = false;
       for (const one of found) unseen.push(one);
       return found;
@@ -230,7 +232,7 @@ export function createArrivals(deps: ArrivalsDeps): Arrivals {
         const short: PlacedEnvelope[] = [];
         const add = (some: readonly PlacedEnvelope[]): void => {
           source.add(some.filter(({ envelope }) => envelope.length >= SHORTEST_ENTRY));
-          short.push(...some.filter(({ envelope }) => envelope.length < SHORTEST_ENTRY));
+          for (const one of some) if (one.envelope.length < SHORTEST_ENTRY) short.push(one);
         };
         add(placed);
         return {

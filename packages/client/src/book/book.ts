@@ -121,7 +121,7 @@ export async function openBook(options: BookOptions): Promise<Book> {
   const checkpoint = options.checkpoint?.().catch(() => null) ?? null;
   const [{ byNumber: epochs, current }, holdings] = await Promise.all([
     deriving,
-    openHoldings({ ...vault, load: () => loading }, () => tell(), breathe),
+    openHoldings(vault, () => tell(), breathe, loading),
   ]);
   const held = holdings.entries;
   const knowsItself = options.relay === null || options.freshKey === true;
@@ -149,25 +149,27 @@ export async function openBook(options: BookOptions): Promise<Book> {
       tell(touched);
     },
   });
-  const roster = await openRoster({
-    options,
-    copy: names,
-    epoch: current,
-    keysOf: (epoch) => epochs.get(epoch),
-    verifier,
-    mayWrite: (author) => {
-      const role = ledger.state().devices.get(author)?.role;
-      return role !== undefined && role !== "reader";
+  const roster = await openRoster(
+    {
+      options,
+      epoch: current,
+      keysOf: (epoch) => epochs.get(epoch),
+      verifier,
+      mayWrite: (author) => {
+        const role = ledger.state().devices.get(author)?.role;
+        return role !== undefined && role !== "reader";
+      },
+      mayErase: (author) => {
+        const found = ledger.state().devices.get(author);
+        const isOfficer = found?.role === "handicapper" || found?.role === "root";
+        // What an officer erased before being barred stays erased.
+        return isOfficer && !(author === device.id && found.barred);
+      },
+      changed: () => tell(),
+      failed: (cause) => holdings.inTrouble({ during: "roster", cause }),
     },
-    mayErase: (author) => {
-      const found = ledger.state().devices.get(author);
-      const isOfficer = found?.role === "handicapper" || found?.role === "root";
-      // What an officer erased before being barred stays erased.
-      return isOfficer && !(author === device.id && found.barred);
-    },
-    changed: () => tell(),
-    failed: (cause) => holdings.inTrouble({ during: "roster", cause }),
-  });
+    names,
+  );
   const attached = traffic.attach();
 
   async function append(drafts: readonly Draft[]): Promise<Result<readonly EntryId[], AppendFault>> {

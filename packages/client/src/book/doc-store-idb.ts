@@ -34,6 +34,9 @@ const relaxed = { durability: "relaxed" } as const;
 /** How long the script that judges is waited for, in milliseconds: what is saved waits behind it. */
 const JUDGE_WITHIN = 5_000;
 
+/** How long the names of databases are waited for, in milliseconds. */
+const LISTED_WITHIN = 1_000;
+
 /** Needed after the first view. Null where it does not come: then what is stored is left unread, for vault and relay have it too. */
 function fetchJudge(): Promise<typeof import("./judging.ts") | null> {
   const late = new Promise<null>((give) => setTimeout(give, JUDGE_WITHIN, null));
@@ -94,7 +97,9 @@ export function createIdbDocStore(
 
   /** Whether it seems that it is a ledger's first volume with others after it: it is then seldom asked for, and long. */
   async function goesOn(): Promise<boolean> {
-    const all = await indexedDB.databases?.();
+    // A browser that does not answer is not waited for: it is then read when it is asked for.
+    const late = new Promise<undefined>((give) => setTimeout(give, LISTED_WITHIN));
+    const all = await Promise.race([indexedDB.databases?.(), late]);
     return all?.some((other) => other.name?.startsWith(`${name}/`)) ?? true;
   }
 
@@ -145,6 +150,7 @@ export function createIdbDocStore(
         .catch(() => null);
     },
     async attach(doc) {
+      gap = false;
       const came = await early;
       early = null;
       const updates = came ?? (await (await opened()).run(readAll));
@@ -162,7 +168,7 @@ export function createIdbDocStore(
         await opened();
       }
       const isFilled = Y.encodeStateVector(doc).length > 1;
-      gap = isFilled && (!sound || updates.length === 0 || updates.length > ROWS_BEFORE_REWRITE);
+      gap ||= isFilled && (!sound || updates.length === 0 || updates.length > ROWS_BEFORE_REWRITE);
       again = () => {
         writing = writing.then(() => write(doc));
       };

@@ -44,8 +44,14 @@ export interface Holdings {
 /** A first join: who asks looks at all of them. */
 const MOST_MOVED = 1_000;
 
-export async function openHoldings(vault: Vault, changed: () => void, breathe = neverBreathe): Promise<Holdings> {
-  const records = await vault.load();
+/** @param loading what was asked of the vault before */
+export async function openHoldings(
+  vault: Vault,
+  changed: () => void,
+  breathe = neverBreathe,
+  loading = vault.load(),
+): Promise<Holdings> {
+  const records = await loading;
   const contents = await inSteps(readingRecords(records), breathe);
   const entries = contents.entries;
   let { unchecked, sealed, closed } = contents;

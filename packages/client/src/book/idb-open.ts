@@ -103,13 +103,16 @@ export async function openKept<S extends DBSchema>(name: string, options: KeptDb
 
   return {
     async run(work) {
+      const used = current;
       try {
-        return await untilClosed(await current, work);
+        return await untilClosed(await used, work);
       } catch (cause) {
         // Of a transaction that is cut off we hear before we hear that the database is closed.
         if (isOpen && isAborted(cause)) await new Promise((soon) => setTimeout(soon, 0));
-        if (ended !== null || (isOpen && !isClosed(cause))) throw cause;
-        if (isOpen) {
+        // Opened anew for somebody else already, before this one was told.
+        const isOld = current !== used;
+        if (ended !== null || (isOpen && !isOld && !isClosed(cause))) throw cause;
+        if (isOpen && !isOld) {
           isOpen = false;
           return untilClosed(await again(), work);
         }

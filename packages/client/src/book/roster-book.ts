@@ -43,8 +43,6 @@ export interface Roster {
 
 export interface RosterDeps {
   readonly options: BookOptions;
-  /** What the vault has of it. */
-  readonly copy: Promise<RosterCopy>;
   readonly epoch: EpochKeys;
   readonly keysOf: (epoch: number) => EpochKeys | undefined;
   readonly verifier: Verifier;
@@ -60,7 +58,8 @@ const UNSWEPT = "here/unswept";
 const yes = Uint8Array.of(1);
 const no = Uint8Array.of(0);
 
-export async function openRoster(deps: RosterDeps): Promise<Roster> {
+/** @param copy of the vault; not among what is kept, for it has what will be erased */
+export async function openRoster(deps: RosterDeps, copy: Promise<RosterCopy>): Promise<Roster> {
   const { options, epoch } = deps;
   const { book, vault, device } = options;
   const doc = new Y.Doc();
@@ -68,7 +67,7 @@ export async function openRoster(deps: RosterDeps): Promise<Roster> {
   const reader = createRosterReader({ ...deps, ...options });
   const records = new Map<string, RosterRecord>();
   const erasures = new Map<string, Erasure>();
-  const kept = new Map(await deps.copy);
+  const kept = new Map(await copy);
   let unswept = kept.get(UNSWEPT)?.[0] === 1;
   kept.delete(UNSWEPT);
   /** Keys whose value was not taken, and may be later. */

@@ -148,7 +148,7 @@ export function createTraffic(deps: TrafficDeps): Traffic {
     // A device that has nothing is about to read years: what reads them takes as long to begin as the relay to be met.
     if (held.size === 0 && options.relay !== null)
       void options.readsBeside?.().then(
-        ({ begin }) => begin(),
+        ({ begin }) => closed || paused || begin(),
         () => undefined,
       );
     try {

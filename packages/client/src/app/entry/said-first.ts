@@ -1,7 +1,7 @@
 /**
  * That a match is saved is said in a frame of its own: the emptied form, the list of what was entered here and all that a game changes
- * elsewhere take a phone three times as long to draw, and come in the frame after it. Nobody can come between the two: whoever does
- * something with the form sooner ends the wait, and does it with the emptied one.
+ * elsewhere take a phone three times as long to draw, and come in the frame after it. Whoever does something with the form sooner ends
+ * the wait, and does it with the emptied one.
  *
  * Rejected: all in one frame (the word that it is saved waited for all the rest); the rest when the browser is idle (that may be before
  * the frame that was asked for, or half a second after it).
@@ -19,6 +19,8 @@ export interface SaidFirst {
     readonly onKeyDownCapture: () => void;
     readonly onPointerDownCapture: () => void;
     readonly onFocusCapture: () => void;
+    /** Dictated, pasted from a menu, filled in by the browser. */
+    readonly onBeforeInputCapture: () => void;
   };
 }
 
@@ -42,6 +44,6 @@ export function createSaidFirst(): SaidFirst {
         requestAnimationFrame(() => setTimeout(over, HANDED_OVER));
       });
     },
-    early: { onKeyDownCapture: early, onPointerDownCapture: early, onFocusCapture: early },
+    early: { onKeyDownCapture: early, onPointerDownCapture: early, onFocusCapture: early, onBeforeInputCapture: early },
   };
 }
