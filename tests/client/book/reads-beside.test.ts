@@ -281,23 +281,6 @@ test("with nothing left to read the helper is let go, and begins anew when there
   expect(at.happened).toMatchObject({ started: 2, stopped: 1, here: 0 });
 });
 
-test("threads that were begun before there was anything to read read what comes, and are let go where nothing does", async () => {
-  const at = scene("lives", 0, 2);
-  at.beside.begin();
-  at.beside.begin();
-  expect(at.happened).toMatchObject({ started: 2, asked: 0, stopped: 0 });
-  const expected = await readHere();
-  expect(await readBeside(at)).toEqual(expected);
-  expect(at.happened).toMatchObject({ started: 2, here: 0 });
-  const idle = scene("lives", 0, 2);
-  idle.beside.begin();
-  idle.timers.at(-1)?.();
-  expect(idle.happened).toMatchObject({ started: 2, stopped: 2 });
-  const none = scene("not-there");
-  none.beside.begin();
-  expect(await readBeside(none)).toEqual(expected);
-});
-
 test("an entry of an author whose key nobody stated waits, and no other", async () => {
   const { unchecked } = await readBeside(scene("lives"));
   for (const { jws } of unchecked) {

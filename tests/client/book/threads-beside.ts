@@ -8,16 +8,14 @@ export interface ThreadsBeside {
   readonly reads: ReadsBeside;
   /** Texts they have read. */
   read(): number;
-  started(): number;
 }
 
 /** @param answers called before an answer of theirs is heard */
 export function threadsBeside(answers: () => void = () => undefined): ThreadsBeside {
-  let [read, started] = [0, 0];
+  let read = 0;
   const reads = readsBeside({
     threads: 2,
     start(heard) {
-      started += 1;
       const { port1, port2 } = new MessageChannel();
       const service = serveReads(
         () => Promise.resolve(platformEd25519),
@@ -38,5 +36,5 @@ export function threadsBeside(answers: () => void = () => undefined): ThreadsBes
     setTimeout: (run, after) => setTimeout(run, after).unref(),
     clearTimeout: (timer) => clearTimeout(timer as NodeJS.Timeout),
   });
-  return { reads, read: () => read, started: () => started };
+  return { reads, read: () => read };
 }

@@ -51,8 +51,6 @@ export interface GrowingSource extends Source {
 }
 
 export interface ReadsBeside {
-  /** Threads are begun before there is anything to read: a first arrival is on its way. */
-  begin(): void;
   source(placed: readonly PlacedEnvelope[], reading: Reading): GrowingSource;
 }
 
@@ -154,16 +152,6 @@ export function readsBeside(deps: ReadsBesideDeps): ReadsBeside {
     }
   }
 
-  function begin(): void {
-    if (isLost) return;
-    try {
-      for (const lane of lanes) lane.helper ??= deps.start(heard, giveUp);
-      wait();
-    } catch {
-      giveUp();
-    }
-  }
-
   function source(placed: readonly PlacedEnvelope[], { book, epochs, held, keys, here }: Reading): GrowingSource {
     const slices = slicesOf(placed);
     const seals = new Map(
@@ -204,7 +192,7 @@ export function readsBeside(deps: ReadsBesideDeps): ReadsBeside {
     };
   }
 
-  return { begin, source };
+  return { source };
 }
 
 function incoming({ text, entry, signature }: ReadText, place: Place): Incoming {

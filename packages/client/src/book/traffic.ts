@@ -145,12 +145,6 @@ export function createTraffic(deps: TrafficDeps): Traffic {
   }
 
   async function attach(): Promise<void> {
-    // A device that has nothing is about to read years: what reads them takes as long to begin as the relay to be met.
-    if (held.size === 0 && options.relay !== null)
-      void options.readsBeside?.().then(
-        ({ begin }) => closed || paused || begin(),
-        () => undefined,
-      );
     try {
       if (holdings.closed().length > 0) await withVolumes();
       await document.attach();
