@@ -39,11 +39,11 @@ test("small rows are read many at a time and large ones alone, all of them once 
   const small = await portionsOf(times(300, 1), 500);
   expect(small.read).toEqual(times(300, 1));
   expect(Math.max(...small.asked)).toBe(64);
-  expect(small.most).toBe(4);
+  expect(small.most).toBe(2);
   const large = await portionsOf(times(40, 500), 500);
   expect(large.read).toEqual(times(40, 500));
   expect(Math.max(...large.asked)).toBe(1);
-  expect(large.most).toBe(4);
+  expect(large.most).toBe(2);
   const sizes = [...times(100, 1), ...times(300, 700), ...times(100, 2)].map((size, n) => size + n / 1_000);
   const mixed = await portionsOf(sizes, 500);
   expect(mixed.read).toEqual(sizes);

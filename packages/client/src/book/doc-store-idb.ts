@@ -34,9 +34,6 @@ const relaxed = { durability: "relaxed" } as const;
 /** How long the script that judges is waited for, in milliseconds: what is saved waits behind it. */
 const JUDGE_WITHIN = 5_000;
 
-/** How long the names of databases are waited for, in milliseconds. */
-const LISTED_WITHIN = 1_000;
-
 /** Needed after the first view. Null where it does not come: then what is stored is left unread, for vault and relay have it too. */
 function fetchJudge(): Promise<typeof import("./judging.ts") | null> {
   const late = new Promise<null>((give) => setTimeout(give, JUDGE_WITHIN, null));
@@ -55,8 +52,6 @@ export function createIdbDocStore(
 ): DocStore {
   let opening: Promise<KeptDb<Schema>> | null = null;
   let db: KeptDb<Schema> | null = null;
-  /** What is stored, read before anybody asks; null where it was not, or may be something else by now. */
-  let early: Promise<readonly Uint8Array[] | null> | null = null;
   let release = (): void => undefined;
   let writing: Promise<void> = Promise.resolve();
   let waiting: Uint8Array[] = [];
@@ -71,7 +66,6 @@ export function createIdbDocStore(
       givenUp,
       // It may have come back empty.
       reopened: () => {
-        early = null;
         gap = true;
         again();
         return Promise.resolve();
@@ -91,16 +85,8 @@ export function createIdbDocStore(
 
   async function shut(): Promise<void> {
     const was = opening;
-    early = opening = db = null;
+    opening = db = null;
     (await was?.catch(() => null))?.close();
-  }
-
-  /** Whether it seems that it is a ledger's first volume with others after it: it is then seldom asked for, and long. */
-  async function goesOn(): Promise<boolean> {
-    // A browser that does not answer is not waited for: it is then read when it is asked for.
-    const late = new Promise<undefined>((give) => setTimeout(give, LISTED_WITHIN));
-    const all = await Promise.race([indexedDB.databases?.(), late]);
-    return all?.some((other) => other.name?.startsWith(`${name}/`)) ?? true;
   }
 
   async function readAll(open: IDBPDatabase<Schema>): Promise<Uint8Array[]> {
@@ -145,15 +131,11 @@ export function createIdbDocStore(
 
   return {
     prepare() {
-      early ??= Promise.all([opened(), goesOn()])
-        .then(([open, is]) => (is ? null : open.run(readAll)))
-        .catch(() => null);
+      void opened().catch(() => undefined);
     },
     async attach(doc) {
       gap = false;
-      const came = await early;
-      early = null;
-      const updates = came ?? (await (await opened()).run(readAll));
+      const updates = await (await opened()).run(readAll);
       const judge = updates.length === 0 ? null : await fetchJudge();
       const sound = judge === null || (await inSteps(judge.judgingStored(updates, kind), breathe));
       if (judge !== null && sound)

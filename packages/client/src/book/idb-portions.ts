@@ -10,8 +10,8 @@ import type { DBSchema, IDBPDatabase, StoreNames, StoreValue } from "idb";
 
 const MOST_ROWS = 64;
 
-/** Portions that are on their way at a time: of single rows, which are large, and of several, which may turn out to be. */
-const AHEAD = [4, 2] as const;
+/** Portions that are on their way at a time. More of them, and what a phone shows first waits while it unpacks what it has not asked to see. */
+const AHEAD = 2;
 
 export interface Rows<T> {
   keys(): Promise<readonly number[]>;
@@ -67,7 +67,7 @@ export async function readInPortions<T>(
   const all = await asked;
   let [from, many] = [1, 1];
   for (;;) {
-    for (; coming.length < AHEAD[many === 1 ? 0 : 1] && from < all.length; from += many)
+    for (; coming.length < AHEAD && from < all.length; from += many)
       ask(IDBKeyRange.bound(all[from], all[Math.min(from + many, all.length) - 1]));
     const next = coming.shift();
     if (next === undefined) return;
