@@ -22,6 +22,7 @@ test("rules <id> for people: every row with its source, every source with its ad
       expect(out).toContain(title);
       expect(out).toContain(url);
     }
+    expect(gapsOf(set).length).toBeGreaterThan(5);
     for (const gap of gapsOf(set)) expect(out).toContain(gap);
     for (const row of set.assessment) expect(out).toContain(String(row.index));
     expect(out).toContain("committee always prevail");

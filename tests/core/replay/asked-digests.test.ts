@@ -1,12 +1,13 @@
 /** Digests of many lines that whoever goes through the steps makes: against node:crypto, and against a ledger that makes its own. */
 import { createHash } from "node:crypto";
-import type { Arrival, Draft, Ledger, Payload, PlayerId, Signature } from "@sward/core";
-import { cardToSign, createLedger, decodeEntry, signingInput } from "@sward/core";
+import type { Arrival, Ledger, PlayerId, Signature } from "@sward/core";
+import { cardToSign, createLedger } from "@sward/core";
 import { beforeAll, expect, test } from "vitest";
 import { benchSigners } from "../../../packages/client/bench/signed.ts";
 import { benchBook } from "../../../packages/client/bench/world.ts";
 import type { Steps } from "../../../packages/core/src/replay/steps.ts";
 import { stateText } from "../../support/state-text.ts";
+import { writtenBy } from "./written-by.ts";
 
 let ledgerOf: (arrivals: readonly Arrival[]) => Ledger;
 /** Six cards of some three hundred lines and more, each signed near its end and, later, up to a day near its beginning. */
@@ -33,14 +34,6 @@ beforeAll(async () => {
     }
   }
 });
-
-function writtenBy(ledger: Ledger, author: Parameters<Ledger["next"]>[0], { kind, body }: Draft): Arrival {
-  const at = "2026-11-01T10:00:00Z";
-  const payload: Payload = { v: 1, book: ledger.book, ...ledger.next(author), at, kind, body: { ...body } };
-  const entry = decodeEntry(`${signingInput(author, payload)}.${"A".repeat(86)}`);
-  if (!entry.ok) throw new Error(entry.fault.type);
-  return { entry: entry.value };
-}
 
 const sha256 = (bytes: Uint8Array): Uint8Array => new Uint8Array(createHash("sha256").update(bytes).digest());
 

@@ -2,12 +2,13 @@
  * What a saved game costs, counted in lines folded, written, made and hashed and in matches settled, never in time: in a book of 100,000 games as in one of
  * 2,000. A machine's speed cannot make these fail or pass.
  */
-import type { Arrival, CardSigned, Draft, Ledger, Payload } from "@sward/core";
-import { cardToSign, createLedger, decodeEntry, signingInput } from "@sward/core";
+import type { CardSigned, Draft } from "@sward/core";
+import { cardToSign, createLedger } from "@sward/core";
 import { expect, test } from "vitest";
+import { benchSigners } from "../../../packages/client/bench/signed.ts";
 import { benchBook } from "../../../packages/client/bench/world.ts";
-import { createSigner } from "../../../packages/client/src/keys/signer.ts";
 import { linesOf } from "../../../packages/core/src/replay/card-lines.ts";
+import { writtenBy } from "./written-by.ts";
 
 /** A state of the hash is left after so many lines. */
 const HASH_EVERY = 64;
@@ -15,26 +16,12 @@ const HASH_EVERY = 64;
 const MARKED = 256;
 
 async function openLong(size: number) {
-  const signers = await Promise.all([1, 2, 3, 4, 5, 6].map((n) => createSigner(new Uint8Array(32).fill(n))));
+  const signers = await benchSigners();
   const bench = await benchBook(size, signers, false);
   const ledger = createLedger(bench.book);
   ledger.add(bench.arrivals);
   const [, device] = signers;
   return { bench, ledger, write: (draft: Draft) => writtenBy(ledger, device!.id, draft) };
-}
-
-function writtenBy(ledger: Ledger, author: Parameters<Ledger["next"]>[0], { kind, body }: Draft): Arrival {
-  const payload: Payload = {
-    v: 1,
-    book: ledger.book,
-    ...ledger.next(author),
-    at: "2026-11-01T10:00:00Z",
-    kind,
-    body: { ...body },
-  };
-  const entry = decodeEntry(`${signingInput(author, payload)}.${"A".repeat(86)}`);
-  if (!entry.ok) throw new Error(entry.fault.type);
-  return { entry: entry.value };
 }
 
 const placesOf = ({ count }: { readonly count: number }): readonly number[] =>

@@ -4,8 +4,8 @@
  * later listeners (the wire to the relay) would then not hear of an edit. Written with relaxed durability, since the vault is strict:
  * an update lost in a crash is fetched again, or pushed again.
  *
- * A start tells beforehand that it will attach: then rows are read beside the vault's, in the time in which a page waits for the browser.
- * Once the record is here the page has no such time, and waited for its document after all.
+ * A start tells beforehand that it will attach: then the database is opened while the vault is read. Its rows are read when it is
+ * attached: read sooner, they hold up what a page shows first.
  *
  * Rejected: y-indexeddb, used here before: it applies what it finds unasked, throws into the document when the browser has closed its
  * database, and leaves what was erased in the database's files (`idb-sweep.ts`).

@@ -1,7 +1,7 @@
 /**
  * Reads many rows of a database a portion at a time: what a browser hands over it unpacks in the page's own thread, and all at once. How
- * many make a portion is as it turned out the last time, since there may be many rows of one entry each or few of five hundred. A few
- * portions are on their way while one is read, or each way there and back would be waited for; and all of them out of one transaction,
+ * many make a portion is as it turned out the last time, since there may be many rows of one entry each or few of five hundred. The
+ * next portion is on its way while one is read, or each way there and back would be waited for; and all of them out of one transaction,
  * for to begin one takes a browser a good part of the time that a portion takes it.
  *
  * Rejected: a cursor (a way there and back for each row) and all at once (a third of a second of a phone's thread for ten years).

@@ -64,6 +64,7 @@ export const rowsOfSource = (source: Source): number =>
 export function writeRows(table: Int32Array, wide: number, place: number, source: Source, input: FoldInput): void {
   let at = place * wide;
   const { adoptions } = input;
+  // A match's date lies elsewhere in the memory than the rest that is read of it here, and decides only between several sets.
   const rules = rulesOn(adoptions, adoptions.length === 1 ? "" : dateOf(source));
   if (isSetting(source)) {
     const { body } = source;

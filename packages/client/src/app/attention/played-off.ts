@@ -39,9 +39,9 @@ export function playedOff(line: GameLine): PlayedOff {
  * it ended, would have moved nothing off any handicap.
  */
 function pointsOff(set: RuleSet, { play, partner, opponents, points: was }: GameLine, own: number): number | null {
+  if (was === 0) return 0;
   const rules = compileRules(set);
   const [theirs = own, ...others] = [...opponents, ...(partner === null ? [] : [partner])].map(({ off }) => off);
-  if (was === 0) return 0;
   if ([own, theirs, ...others].some((off) => !isInTable(rules, off))) return null;
   const [winner, loser] = was > 0 ? [own, theirs] : [theirs, own];
   const points = partner === null ? singlesPoints(rules, play, winner, loser) : doublesPoints(rules, play);
