@@ -2,6 +2,7 @@
 import { mkdtemp, rm } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
+import { setTimeout as sleep } from "node:timers/promises";
 import type { Book } from "@sward/client";
 import { createSigner, openBook, openWire, systemRandom } from "@sward/client";
 import { createLevelDocStore, openLevelVault } from "@sward/client/node";
@@ -161,6 +162,26 @@ test.each([
   expect((await made.append([match([7, 1], "2026-06-01"), draft])).ok).toBe(false);
   expect([stateText(made.state()), made.digest()]).toEqual(before);
   await made.close();
+});
+
+test("a book that is opening is on its way to the relay, and offline only once somebody has paused it", async () => {
+  const relay = await relayWith();
+  const said: string[] = [];
+  const hear = (made: Book): void => void (said.at(-1) !== made.connection().type && said.push(made.connection().type));
+  const storage = await onDisk();
+  // Read for longer than nobody looks.
+  const attach = (doc: Y.Doc) => sleep(50).then(() => storage.ledgerStore.attach(doc));
+  const slow = { ...storage, ledgerStore: { ...storage.ledgerStore, attach } };
+  const made = await openBook(optionsFor(book, book.root, relay.origin, slow));
+  const timer = setInterval(() => hear(made), 1);
+  await until("the relay is met", () => made.connection().type === "live");
+  expect(said).toEqual(["connecting", "live"]);
+  made.goOffline();
+  await until("it is heard", () => said.length > 2);
+  expect(said).toEqual(["connecting", "live", "offline"]);
+  clearInterval(timer);
+  await made.close();
+  await relay.close();
 });
 
 test("a device that is not admitted, or only reads, is told so", async () => {

@@ -61,7 +61,11 @@ export function laterTraffic(deps: TrafficDeps): Traffic {
     unstored: () => traffic?.unstored() ?? new Set(holdings.entries.keys()),
     // Asked with every change, of a record that may be long.
     waiting: () => traffic?.waiting() ?? holdings.entries.size,
-    connection: () => traffic?.connection() ?? beforeIt(),
+    connection() {
+      const now = traffic?.connection() ?? beforeIt();
+      // Nobody has paused it: no document is open yet, or one is being opened anew. A screen would warn, and take it back.
+      return now.type === "offline" ? beforeIt() : now;
+    },
     pause() {
       paused = true;
       traffic?.pause();
