@@ -80,6 +80,7 @@ test("a match is entered, with the extra strokes and what it does to the index b
   await page.keyboard.press("Enter");
   await page.getByText("Saved: Ada W. 7–4 Gwen A.").waitFor();
   await page.getByRole("button", { name: "Undo" }).first().click();
+  await page.getByText("Undone: Ada W. 7–4 Gwen A.").waitFor();
   await tab(page, "Strokes");
   await title(page, "Extra strokes");
   await page.getByRole("button", { name: "Close" }).click();

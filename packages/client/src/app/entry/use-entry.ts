@@ -154,7 +154,8 @@ export function useEntry(
     const slow = setTimeout(() => setBusy(true), SLOW_MS);
     const answer = await write(sound.value);
     clearTimeout(slow);
-    if (answer.ok) saved.value = { sentence: entryWords.saved(told), undo: { book: club, entries: answer.value } };
+    if (answer.ok)
+      saved.value = { sentence: entryWords.saved(told), undo: { book: club, entries: answer.value, told } };
     // A form of one match, as of a correction or a score pad, ends with another screen and with what is kept of it: at once.
     const ended = answer.ok && form === typing.form ? await said.drawn() : null;
     saving.current = false;
