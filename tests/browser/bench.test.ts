@@ -13,6 +13,7 @@ import { benchClub } from "../tooling/browser-bench/club.ts";
 import { lateGame } from "../tooling/browser-bench/late-game.ts";
 import { stagePages } from "../tooling/browser-bench/stages.ts";
 import { firstJoin, warmStarts } from "../tooling/browser-bench/starts.ts";
+import { unheardPage } from "../tooling/browser-bench/unheard-page.ts";
 import { startRelayWithApp } from "./at-a-desk.ts";
 
 let browser: Browser;
@@ -68,11 +69,28 @@ test("in a page every stage has a time and a floor", async () => {
   }
 }, 300_000);
 
+test("a page nobody hears of says what an expression comes to and what goes wrong in it, and is no page of who drives the browser", async () => {
+  const relay = await startRelayWithApp();
+  const page = await unheardPage(browser, "globalThis.first = document.readyState");
+  try {
+    const before = browser.contexts().length;
+    await page.goto(relay.origin);
+    await expect.poll(() => page.value("location.origin")).toBe(relay.origin);
+    expect(await page.value("first")).toBe("loading");
+    expect(await page.value("new Promise((done) => setTimeout(done, 5, { a: [7] }))")).toEqual({ a: [7] });
+    await expect(page.value("nothing.such")).rejects.toThrow("Runtime.evaluate");
+    expect([browser.contexts().length, before]).toEqual([before, 0]);
+  } finally {
+    await page.close();
+    await relay.close();
+  }
+}, 60_000);
+
 test("in the built app a join, a start and a late game are seen to come to their right numbers", async () => {
   const relay = await startRelayWithApp();
   const club = await benchClub(3_000, relay.origin);
   try {
-    const joined = await firstJoin(browser, relay.origin, club, { bare: 1, runs: 2 });
+    const joined = await firstJoin(browser, relay.origin, club, { bare: () => Promise.resolve(1), runs: 2 });
     expect(joined.seen[0]?.note).toMatch(/moved [1-9]/);
     const starts = await warmStarts(joined, club, { slower: 1, runs: 1, places: ["members"] });
     const late = await lateGame(joined, club, { slower: 1, runs: 1, screens: ["members"] });

@@ -24,7 +24,9 @@ The app as it is served, in a book of ${size.toLocaleString("en")} entries of si
 page's thread slowed by the browser's own throttle; its workers go as fast as they can. A moment counts when the frame that shows it has
 been drawn. "Current" is when what the club played meanwhile is on the screen, the band says that the device is in step, and nothing is
 being read. A late game is dated a year back and shifts every line after it; a screen is right when its own numbers are. The thread's work
-is what the processor did for the page's thread until then, however busy the machine was with something else.
+is what the processor did for the page's thread until then, however busy the machine was with something else. Before each first join the
+bare signatures are measured anew, and the page that joins is one whose traffic nobody is told of: to have a browser tell of twenty
+megabytes of messages, as what drives a page in a test does, takes it a sixth of the join.
 
 ${table(
   ["", "ms", "least to most", "thread's work, ms", "longest task, ms", "beside"],

@@ -1,8 +1,10 @@
 /** A closed volume that is long enough to be read in another thread: what is said in it of the volume itself is found all the same. */
 
+import { openWire } from "@sward/client";
 import { afterEach, beforeEach, expect, test } from "vitest";
+import type { WireOptions } from "../../../packages/client/src/wire/connection.ts";
 import type { TestRelay } from "../../support/meeting.ts";
-import { relayWith } from "../../support/meeting.ts";
+import { relayWith, wireDeps } from "../../support/meeting.ts";
 import { players, save, visitor } from "./epoch-club.ts";
 import type { RollingClub } from "./rolling-club.ts";
 import { rollingClub, settled } from "./rolling-club.ts";
@@ -38,4 +40,31 @@ test("a newcomer reads a long closed volume in another thread, and goes on from 
   expect(players(cat)).toBe(players(ada));
   expect(cat.digest()).toBe(ada.digest());
   expect(dialled.slice(0, 2)).toEqual([await club.room(0), await club.room(1)]);
+});
+
+test("who has nothing fetches what reads beside before its ledger is asked for; who has a record waits until there is much to read", async () => {
+  const { reads } = threadsBeside();
+  const dialled: string[] = [];
+  const metBy: number[] = [];
+  const options = {
+    readsBeside: () => {
+      metBy.push(dialled.length);
+      return Promise.resolve(reads);
+    },
+    relay: {
+      url: relay.origin,
+      open: (given: WireOptions) => {
+        if (given.room.kind === "ledger") dialled.push(given.room.name);
+        return openWire(given);
+      },
+      deps: wireDeps,
+    },
+  };
+  const { book: cat } = await club.open("cat", options);
+  await settled(cat);
+  expect(metBy).toEqual([0]);
+  await cat.close();
+  const { book: again } = await club.open("cat", options);
+  await settled(again);
+  expect(metBy).toEqual([0]);
 });

@@ -35,10 +35,10 @@ beforeAll(async () => {
   }
 });
 
-const sha256 = (bytes: Uint8Array): Uint8Array => new Uint8Array(createHash("sha256").update(bytes).digest());
+const sha256 = (text: string): Uint8Array => new Uint8Array(createHash("sha256").update(text, "utf8").digest());
 
 /** @returns how often a digest was asked for, and what else it gave */
-function answered<T>(steps: Steps<T>, answer: (bytes: Uint8Array) => Uint8Array | undefined): [asked: number, gave: T] {
+function answered<T>(steps: Steps<T>, answer: (text: string) => Uint8Array | undefined): [asked: number, gave: T] {
   let asked = 0;
   for (let step = steps.next(); ; ) {
     if (step.done === true) return [asked, step.value];
@@ -96,10 +96,10 @@ test("RP44 RP42 who asks for the state, or gathers more, while a digest is await
   const growing = ledgerOf([]);
   growing.gather(most);
   let hasGrown = false;
-  answered(growing.making(), (bytes) => {
+  answered(growing.making(), (text) => {
     if (!hasGrown) growing.gather(arrivals.filter(isLast));
     hasGrown = true;
-    return sha256(bytes);
+    return sha256(text);
   });
   expect(hasGrown).toBe(true);
   expect(stateText(growing.state())).toBe(stateText(own.state()));
@@ -118,10 +118,10 @@ test("RP44 a late game under signatures that were given their digest touches the
   const before = given.state().cards;
   const body = { withdraws: late.entry.id, reason: "another day" } as const;
   given.gather([writtenBy(given, report.author, { kind: "entry-withdrawn", body })]);
-  const [asked] = answered(given.making(), (bytes) => {
+  const [asked] = answered(given.making(), (text) => {
     // Who holds a state still has every card.
     expect(before.size).toBe(6);
-    return sha256(bytes);
+    return sha256(text);
   });
   expect(asked).toBe(players.length * 2);
   expect(touched()).toBe(0);

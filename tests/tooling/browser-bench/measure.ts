@@ -72,7 +72,7 @@ export async function measureInBrowser({ folder, tell, entries, games, big, seen
     const found =
       seen === null
         ? []
-        : await measureApp(browser, { size: seen, runs, tell, bare: await pages.bare(seen), app: join(folder, "app") });
+        : await measureApp(browser, { size: seen, runs, tell, bare: () => pages.bare(seen), app: join(folder, "app") });
     return { machine: machineHere(), browser: version, size: seen ?? 0, stages, big: largest, seen: found, left };
   } finally {
     await pages.close();
@@ -87,7 +87,7 @@ interface App {
   readonly size: number;
   readonly runs: number;
   readonly tell: Wanted["tell"];
-  readonly bare: number;
+  readonly bare: () => Promise<number>;
   readonly app: string;
 }
 

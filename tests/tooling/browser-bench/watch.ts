@@ -135,13 +135,14 @@ function watch(): void {
   Object.assign(globalThis, { benchWatch: own });
 }
 
+/** As a script. What compiles this file gives functions their names by a helper that the page does not have. */
+export const WATCH = `globalThis.__name = (named) => named; (${watch})()`;
+
 /** A page that is watched from its beginning. */
 export async function watchedPage(context: BrowserContext, slower: number): Promise<Page> {
   const page = await context.newPage();
   page.setDefaultTimeout(0);
-  // What compiles this file gives functions their names by a helper that the page does not have.
-  await page.addInitScript("globalThis.__name = (named) => named");
-  await page.addInitScript(watch);
+  await page.addInitScript(WATCH);
   await slow(page, slower);
   return page;
 }
@@ -156,10 +157,14 @@ export async function slow(page: Page, rate: number): Promise<void> {
 const STEADY_MS = 3_000;
 
 /** What was seen of a start, once the page has been current for so many milliseconds. */
-export async function startSeen(page: Page, sights: readonly Sight[], steady = STEADY_MS): Promise<StartSeen> {
+export const startSeen = (page: Page, sights: readonly Sight[], steady = STEADY_MS): Promise<StartSeen> =>
+  startedBy(() => page.evaluate((wanted) => benchWatch.started(wanted), sights), steady);
+
+/** @param look asks the page what it has seen; null where it is too early to ask */
+export async function startedBy(look: () => Promise<StartSeen | null>, steady = STEADY_MS): Promise<StartSeen> {
   for (;;) {
-    const seen = await page.evaluate((wanted) => benchWatch.started(wanted), sights);
-    if (seen.isCurrent && seen.now - seen.current > steady) return seen;
+    const seen = await look();
+    if (seen?.isCurrent && seen.now - seen.current > steady) return seen;
     await new Promise((done) => setTimeout(done, 500));
   }
 }

@@ -33,13 +33,17 @@ export function createBreathe({ now, turn, after }: BreatheDeps): Breathe {
   };
 }
 
+const encoder = new TextEncoder();
+
 /** The platform makes the digests that steps ask for. */
 export async function inSteps<T>(steps: Steps<T>, breathe: Breathe): Promise<T> {
   let digest: Uint8Array | undefined;
   for (;;) {
     const step = steps.next(digest);
     if (step.done === true) return step.value;
-    digest = step.value ? new Uint8Array(await crypto.subtle.digest("SHA-256", step.value())) : undefined;
+    digest = step.value
+      ? new Uint8Array(await crypto.subtle.digest("SHA-256", encoder.encode(step.value())))
+      : undefined;
     const breath = breathe();
     if (breath !== null) await breath;
   }

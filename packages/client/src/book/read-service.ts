@@ -56,6 +56,8 @@ interface Session extends ReadBegin {
   readonly ids: ReadonlySet<string>;
   readonly verifier: Verifier;
   readonly authors: Map<string, KeyId>;
+  /** Keys that were handed over before: all of them come each time, and a key's id is a hash. */
+  readonly offered: Set<PublicKey>;
 }
 
 /** Answers what is asked; a service for one book after another. Never throws. */
@@ -77,7 +79,7 @@ export function serveReads(
     if ("book" in asked) {
       const ids = new Set<string>();
       for (let at = 0; at < asked.held.length; at += ID_LENGTH) ids.add(asked.held.slice(at, at + ID_LENGTH));
-      session = { ...asked, ids, verifier: createVerifier(curve), authors: new Map() };
+      session = { ...asked, ids, verifier: createVerifier(curve), authors: new Map(), offered: new Set() };
     } else if (session !== null) {
       // Opened side by side, read in the order asked: what states a key comes before what it signs.
       const reading = read(asked, session, before);
@@ -131,9 +133,12 @@ type Decoded = OpenedText & Pick<ReadText, "entry">;
 function decodeAll(
   opened: readonly OpenedText[],
   keys: readonly PublicKey[],
-  { verifier, authors }: Session,
+  { verifier, authors, offered }: Session,
 ): readonly Decoded[] {
-  for (const key of keys) verifier.offer(key);
+  for (const key of keys) {
+    if (!offered.has(key)) verifier.offer(key);
+    offered.add(key);
+  }
   return opened.map((text) => {
     const { jws, signed } = text;
     const decoded = signed === null ? decodeEntry(jws, authors) : decodeEntry(jws, authors, () => signed.digest);

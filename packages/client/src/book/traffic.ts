@@ -145,6 +145,8 @@ export function createTraffic(deps: TrafficDeps): Traffic {
   }
 
   async function attach(): Promise<void> {
+    // Who has nothing may be about to read years: what reads them beside is fetched before they are on their way.
+    if (held.size === 0 && options.relay !== null) void options.readsBeside?.().catch(() => undefined);
     try {
       if (holdings.closed().length > 0) await withVolumes();
       await document.attach();

@@ -1,13 +1,19 @@
-/** Large arrivals read in workers of this page. */
+/**
+ * Large arrivals read in workers of this page. Their script is fetched as soon as this one is here, though none begins before there is
+ * something long to read: later it would be fetched behind the years it is to read, from the same relay.
+ */
 import type { ReadsBeside } from "../book/reads-beside.ts";
 import { readsBeside } from "../book/reads-beside.ts";
+import script from "../keys/check-worker.ts?worker&url";
 
-export const readsInWorker = (): ReadsBeside =>
-  readsBeside({
+export function readsInWorker(): ReadsBeside {
+  // Whether it came shows where a worker does not begin.
+  void fetch(script).catch(() => undefined);
+  return readsBeside({
     // One core would be enough for the page alone, but it waits more than it works; more than four have nothing left to read.
     threads: Math.min(4, Math.max(1, navigator.hardwareConcurrency)),
     start(heard, failed) {
-      const worker = new Worker(new URL("../keys/check-worker.ts", import.meta.url), { type: "module" });
+      const worker = new Worker(script, { type: "module" });
       worker.onmessage = ({ data }) => heard(JSON.parse(data));
       worker.onmessageerror = failed;
       worker.onerror = (event) => {
@@ -23,3 +29,4 @@ export const readsInWorker = (): ReadsBeside =>
     setTimeout: (run, after) => setTimeout(run, after),
     clearTimeout: (timer) => clearTimeout(timer as number),
   });
+}

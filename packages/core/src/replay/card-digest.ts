@@ -47,7 +47,7 @@ export class RunningDigest {
     const before = known > 0 ? [] : this.#texts.slice(0, Math.floor(count / EVERY));
     const pieces = [...before, ...piecesOf(lines, (known + before.length) * EVERY, count)];
     this.hashed += count - (known + before.length) * EVERY;
-    const given = known === 0 && count >= MANY ? yield () => utf8ToBytes(pieces.join("")) : undefined;
+    const given = known === 0 && count >= MANY ? yield () => pieces.join("") : undefined;
     if (given) {
       this.#texts = pieces.slice(0, Math.floor(count / EVERY));
       return base64urlOf(given) as EntryId;

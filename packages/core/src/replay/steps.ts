@@ -4,12 +4,12 @@
  * since it is the same code. Rejected: a second, asynchronous form of the work (the two would have to be held to each other), and
  * promises within core (whoever asks would have to wait for what is done in a microsecond).
  *
- * A step may ask for the SHA-256 of many bytes, which a platform makes in a twentieth of the time a script takes, but never at once.
+ * A step may ask for the SHA-256 of a long text, which a platform makes in a twentieth of the time a script takes, but never at once.
  * Who goes on without an answer has it made by the script.
  */
 
-/** Bytes whose SHA-256 is wanted, made only for somebody who will answer. */
-export type ToHash = () => Uint8Array<ArrayBuffer>;
+/** A text of whose UTF-8 the SHA-256 is wanted, made only for somebody who will answer. */
+export type ToHash = () => string;
 
 // biome-ignore lint/suspicious/noConfusingVoidType: a bare `yield` asks for nothing, and a bare `next` answers nothing.
 export type Steps<T> = Generator<ToHash | void, T, Uint8Array | void>;
