@@ -91,6 +91,26 @@ test("a browser that has the curve starts no worker for a small club's record", 
   expect(workers).toEqual([]);
 });
 
+test("other screens' scripts are fetched when the record has been read, and not beside it", async () => {
+  const { page } = await newDevice(scene.browser, { locale: "en-GB" });
+  const scripts: string[] = [];
+  page.on("request", (request) => void scripts.push(request.url()));
+  const screens = () => scripts.filter((url) => /\/assets\/[a-z-]+-screen-[^/]+\.js$/.test(url)).length;
+  let goOn = (): void => undefined;
+  const held = new Promise<void>((done) => {
+    goOn = done;
+  });
+  // The ledger's room is silent until then.
+  await page.routeWebSocket(/\/ledger\//, (socket) => void held.then(() => socket.connectToServer()));
+  await page.goto(`${scene.relay.origin}/#pass=${encodePass(scene.club.passes.reader)}`);
+  await page.getByRole("heading", { level: 1 }).waitFor();
+  await new Promise((later) => setTimeout(later, 2_000));
+  expect(screens()).toBe(0);
+  goOn();
+  await inStep(page);
+  await expect.poll(screens).toBeGreaterThan(3);
+});
+
 test("it does for a long one, and has all of it", async () => {
   const { root } = scene.club;
   const visitors = Array.from({ length: 300 }, (_, n) => `${String(n).padStart(21, "v")}A` as PlayerId);

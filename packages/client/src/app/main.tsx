@@ -11,7 +11,7 @@ import { baseOf, placeOf } from "./place.ts";
 import { fetchScreens } from "./routes.ts";
 import { Shell } from "./shell.tsx";
 import { inTurn } from "./turns.ts";
-import { isOpened, whenRead, whenSo } from "./when-read.ts";
+import { whenRead } from "./when-read.ts";
 
 const root = document.getElementById("app");
 if (root === null) throw new Error("the page has no element to draw into");
@@ -22,13 +22,16 @@ const idle = (run: () => void): void => {
   else setTimeout(run, 1000);
 };
 
-/** How long a record may take to open before other screens are fetched all the same, in milliseconds. */
-const PATIENCE = 5_000;
+let isHere: Promise<void> | null = null;
 
-/** Not while a record opens: what waits for it, and for the line, is the screen somebody asked for. */
+/** Not while a record is read: what waits for it, for the line and for the processor, is the screen somebody asked for. */
 const whenIdle = (run: () => void): void => {
-  if (baseOf(location.pathname) === null || isOpened()) idle(run);
-  else whenSo(isOpened, PATIENCE, () => inTurn("rest", () => idle(run)));
+  if (baseOf(location.pathname) === null) {
+    idle(run);
+    return;
+  }
+  isHere ??= new Promise((come) => whenRead(() => inTurn("rest", come)));
+  void isHere.then(() => idle(run));
 };
 
 /** Not awaited where modules are: every other script waits for this one to end, and would fail with it. */
