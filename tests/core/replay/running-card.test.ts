@@ -99,6 +99,7 @@ const act = fc.oneof(
   { weight: 8, arbitrary: plays },
   { weight: 1, arbitrary: fc.record({ act: fc.constant("many" as const), all: fc.array(plays, { maxLength: 8 }) }) },
   { weight: 2, arbitrary: fc.record({ act: fc.constant("drops" as const), n: fc.nat(40) }) },
+  { weight: 2, arbitrary: fc.record({ act: fc.constant("takes back" as const) }) },
   { weight: 2, arbitrary: fc.record({ act: fc.constant("sets" as const), n: fc.nat(5), on, off }) },
   { weight: 1, arbitrary: fc.record({ act: fc.constant("unsets" as const), n: fc.nat(5) }) },
   {
@@ -125,7 +126,7 @@ const adopted = (from: readonly number[], rules: number): Adoptions => {
 
 test(`RP40 RP2 a card kept up is, after every change, the card folded line by line from its first, and one handed out stays what it was (seed ${SEED})`, () => {
   console.info(`seed ${SEED}`);
-  const met = { runs: 0, kept: 0, keptMost: 0, moved: 0, noticed: 0, atOnce: 0, untouched: 0 };
+  const met = { runs: 0, kept: 0, keptMost: 0, moved: 0, noticed: 0, atOnce: 0, untouched: 0, back: 0, same: 0 };
   const reasons = new Set<string>();
   fc.assert(
     fc.property(fc.array(act, { minLength: 20, maxLength: 80 }), fc.nat(3), (acts, unit) => {
@@ -135,21 +136,25 @@ test(`RP40 RP2 a card kept up is, after every change, the card folded line by li
       let adoptions = adopted([], unit);
       const spans = new Map<EventId, { occasion: "club-competition"; from: string; to: string }>();
       let before: readonly CardLine[] = [];
-      /** Cards as they were handed out, every other one unread until the end. */
+      let rowsBefore: object | null = null;
+      /** Cards as they were handed out, every third one unread until the end. */
       const handedOut: { readonly card: FoldedCard; readonly whole: FoldedCard }[] = [];
       const play = (one: Played): void => {
         const old = matches.get(one.n);
         if (old !== undefined) running.drop(old);
         matches.set(one.n, matchOf(one));
         running.put(matches.get(one.n)!);
+        last = one.n;
       };
+      let last = -1;
       for (const [step, one] of acts.entries()) {
         if (one.act === "plays") play(one);
         else if (one.act === "many") one.all.forEach(play);
-        else if (one.act === "drops") {
-          const old = matches.get(one.n);
+        else if (one.act === "drops" || one.act === "takes back") {
+          const n = one.act === "drops" ? one.n : last;
+          const old = matches.get(n);
           if (old !== undefined) running.drop(old);
-          matches.delete(one.n);
+          matches.delete(n);
         } else if (one.act === "sets") standing.set(one.n, setOf(one));
         else if (one.act === "unsets") standing.delete(one.n);
         else {
@@ -174,6 +179,8 @@ test(`RP40 RP2 a card kept up is, after every change, the card folded line by li
         }
         const { rows, kept } = folded;
         const card = cardOf(ME, rows, { signatures: [], unsigned: [] });
+        if (rows !== rowsBefore && handedOut.some(({ card: one }) => linesOf(one) === rows)) met.back += 1;
+        rowsBefore = rows;
         handedOut.push({ card, whole });
         met.runs += 1;
         if (kept > 0) met.kept += 1;
@@ -192,13 +199,15 @@ test(`RP40 RP2 a card kept up is, after every change, the card folded line by li
           noticed.map(({ place }) => place).filter((place) => place >= 1),
         );
         expect(card, `step ${step}`).toMatchObject({ handicap: whole.handicap, index: whole.index });
-        if (step % 2 === 0) {
+        if (step % 3 === 0) {
           before = [];
           continue;
         }
         expect(card.lines, `step ${step}`).toEqual(whole.lines);
-        for (let place = 0; place < Math.min(kept, before.length); place++)
+        for (let place = 0; place < Math.min(kept, before.length); place++) {
+          met.same += 1;
           expect(card.lines[place]).toBe(before[place]);
+        }
         before = card.lines;
       }
       for (const { card, whole } of handedOut) {
@@ -214,8 +223,28 @@ test(`RP40 RP2 a card kept up is, after every change, the card folded line by li
   expect(met.kept).toBeGreaterThan(met.runs / 4);
   expect(met.keptMost).toBeGreaterThan(met.runs / 10);
   expect(met.untouched).toBeGreaterThan(50);
-  expect(Math.min(met.moved, met.noticed, met.atOnce)).toBeGreaterThan(2 * met.runs);
+  expect(Math.min(met.moved, met.noticed, met.atOnce)).toBeGreaterThan(1.5 * met.runs);
+  expect(met.back).toBeGreaterThan(50);
+  expect(met.same).toBeGreaterThan(1_000);
   expect(reasons.size).toBeGreaterThanOrEqual(9);
+});
+
+test("RP40 RP41 a game taken back when the rules have changed leaves no row of before", () => {
+  const running = new RunningCard();
+  const sets = [setOf({ n: 0, on: 0, off: 6 })];
+  const all = [2, 5].map((on, n) => matchOf({ n, on, off: 6, scores: [true], how: 1 }));
+  const slip = matchOf({ n: 9, on: 3, off: 6, scores: [false], how: 1 });
+  const [old, now] = [0, 1].map((rules) => ({ player: ME, adoptions: adopted([], rules), events: new Map() }));
+  for (const match of all) running.put(match);
+  running.fold(old!, sets);
+  running.put(slip);
+  running.fold(old!, sets);
+  running.drop(slip);
+  running.forget();
+  const { rows } = running.fold(now!, sets)!;
+  const { lines } = cardOf(ME, rows, { signatures: [], unsigned: [] });
+  expect(lines).toEqual(cardLineByLine({ ...now!, sets, matches: all })!.lines);
+  expect(lines).not.toEqual(cardLineByLine({ ...old!, sets, matches: all })!.lines);
 });
 
 test(`RP40 RP22 a digest that goes on from where lines changed is the digest from nothing (seed ${SEED + 1})`, () => {

@@ -129,7 +129,7 @@ export class BookCards {
     const { rows } = folded;
     const [hashed, made] = [signatures.hashed, rows.made];
     const kept = found === undefined ? folded.kept : rows.count;
-    const standing = yield* signatures.settling(rows, signed, kept, found);
+    const standing = yield* signatures.settling({ ...folded, kept }, signed, found);
     cost.folded += folded.folded;
     cost.written += folded.written;
     cost.made += rows.made - made;

@@ -35,6 +35,16 @@ export class RunningDigest {
     this.#states.length = Math.min(this.#states.length, Math.floor(lines / EVERY));
   }
 
+  /** To be gone back to, when the lines are again what they are now. */
+  get states(): readonly Hash[] {
+    return [...this.#states];
+  }
+
+  goBack(states: readonly Hash[]): void {
+    this.#texts = [];
+    this.#states = [...states];
+  }
+
   /** Lets go of what is of use only from one signature of a card to the next. */
   rest(): void {
     this.#texts = [];

@@ -94,6 +94,12 @@ export class CardRows implements Rows, Lines {
     return this.#read.slice(0, count);
   }
 
+  /** @param lines the first ones, read from rows that said the same: who has them finds the same objects here */
+  readAlso(lines: readonly CardLine[]): this {
+    this.#read.push(...lines.slice(this.#read.length));
+    return this;
+  }
+
   dateAt(place: number): Day {
     return dateOf(this.sources[place] as Source);
   }

@@ -12,6 +12,9 @@
  * behind every so many matches (each row is one), and keeping either in the vault (they would have to be versioned, and reading them
  * costs as much as the fold).
  *
+ * What is taken back was most often saved a moment ago. So the rows before the last small change are kept, and where a card
+ * comes to have the same again these are handed out, with the lines that were read of them, and nothing is folded.
+ *
  * SPEC: RP.
  */
 import type { FoldInput, PlayedMatch, Setting, Source } from "./card-input.ts";
@@ -30,10 +33,17 @@ export interface RunningFold {
   readonly folded: number;
   /** Rows that were written: turned into numbers from what they come from. */
   readonly written: number;
+  /** Those of last time, where they may be handed out again. */
+  readonly before: CardRows | null;
 }
+
+/** A change of more rows than this is no slip that is taken back at once. */
+const FEW = 8;
 
 export class RunningCard {
   #rows: CardRows | null = null;
+  /** Before the last change, where that was small. */
+  #before: CardRows | null = null;
   #sets: readonly Setting[] = [];
   /** Not in the rows yet. */
   #added: Source[] = [];
@@ -61,7 +71,7 @@ export class RunningCard {
   forget(): void {
     this.#added = [...this.#standing(), ...this.#added].filter((one) => !isSetting(one));
     this.#dropped.clear();
-    this.#rows = null;
+    this.#rows = this.#before = null;
     this.#sets = [];
   }
 
@@ -75,7 +85,7 @@ export class RunningCard {
     this.#compareSets(sets);
     const before = this.#rows;
     if (before !== null && this.#added.length + this.#dropped.size === 0)
-      return { rows: before, kept: before.count, folded: 0, written: 0 };
+      return { rows: before, kept: before.count, folded: 0, written: 0, before: this.#before };
     return this.#refold(before, input);
   }
 
@@ -103,20 +113,31 @@ export class RunningCard {
     }
     this.#added = [];
     if (dropped.size > 0) this.#dropped = new Set();
-    return this.#foldFrom(changed, { table, sources }, before, input, written);
+    const isSmall = written + count - (sources.length - written) <= FEW;
+    const folded = this.#foldFrom(changed, { table, sources }, before, input);
+    this.#before = isSmall ? before : null;
+    return { ...folded, written, before: this.#before };
   }
 
-  #foldFrom(changed: number, rows: Rows, before: CardRows | null, input: FoldInput, written: number): RunningFold {
+  #foldFrom(
+    changed: number,
+    rows: Rows,
+    before: CardRows | null,
+    input: FoldInput,
+  ): Omit<RunningFold, "written" | "before"> {
+    const earlier = this.#before;
+    const again = earlier !== null && areSame(earlier.sources, rows.sources) ? earlier : null;
     const start = rows.sources.findIndex(isSetting);
     // Lines before the first setting have its handicap.
     const isStartSame = rows.sources[start] === before?.sources[before.start];
     const from = isStartSame ? Math.max(0, changed - 1) : 0;
-    foldRows(rows, start, from, input.adoptions);
+    if (again === null) foldRows(rows, start, from, input.adoptions);
     // The window may have been over with the row before the change and be so no more, or the other way about.
-    const isSame = isStartSame && from < changed && handicapOf(rows, from) === before?.handicapAt(from);
+    const isSame = isStartSame && from < changed && handicapOf(again ?? rows, from) === before?.handicapAt(from);
     const kept = isSame ? from + 1 : from;
-    this.#rows = new CardRows(rows, start, input, before?.readUpTo(kept) ?? []);
-    return { rows: this.#rows, kept, folded: rows.sources.length - from, written };
+    const read = before?.readUpTo(kept) ?? [];
+    this.#rows = again?.readAlso(read) ?? new CardRows(rows, start, input, read);
+    return { rows: this.#rows, kept, folded: again === null ? rows.sources.length - from : 0 };
   }
 
   /** What the rows hold and is not on its way out. */
@@ -138,6 +159,9 @@ const nothingYet: Rows = { table: new Int32Array(0), sources: [] };
 function copyWritten(from: Int32Array, place: number, to: Int32Array, at: number): void {
   for (let n = 0; n < WRITTEN; n++) to[at * WIDE + n] = from[place * WIDE + n] as number;
 }
+
+const areSame = (one: readonly Source[], other: readonly Source[]): boolean =>
+  one.length === other.length && one.every((source, place) => source === other[place]);
 
 const handicapOf = ({ table }: Rows, place: number): number => table[place * WIDE + HANDICAP] as number;
 

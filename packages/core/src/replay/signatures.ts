@@ -19,6 +19,7 @@ import type { CardLine, Signature } from "../state.ts";
 import { lineText, RunningDigest } from "./card-digest.ts";
 import type { CardRows, Lines } from "./card-lines.ts";
 import { countUpTo, linesOf } from "./card-lines.ts";
+import type { RunningFold } from "./running-card.ts";
 import type { Steps } from "./steps.ts";
 import { atOnce } from "./steps.ts";
 
@@ -75,6 +76,16 @@ interface Span {
   readonly to: number;
 }
 
+/** As in `RunningFold`. */
+export type Folded = Pick<RunningFold, "rows" | "kept" | "before">;
+
+/** What was found when the card had other rows, which it may have again. */
+interface Earlier {
+  readonly rows: CardRows;
+  readonly settled: ReadonlyMap<EntryId, Settled>;
+  readonly states: RunningDigest["states"];
+}
+
 /** What was found of a signature, to be kept from one start to the next: of the same card it is found again without a digest. */
 export interface KnownSignature {
   /** How many lines of the card were looked at. */
@@ -90,10 +101,13 @@ export type KnownSignatures = ReadonlyMap<EntryId, KnownSignature>;
 /**
  * The signatures of one card, kept up with it. A digest goes on from where the lines still say the same, and a signature of
  * such lines alone is not looked at again: to settle the signatures of ten years for one game of today would mean hashing ten years.
+ * Where the card is what it was before a game that was taken back, so is what was found of it.
  */
 export class RunningSignatures {
   readonly #digests = new RunningDigest();
-  #settled = new Map<EntryId, Settled>();
+  #settled: ReadonlyMap<EntryId, Settled> = new Map();
+  #rows: CardRows | null = null;
+  #earlier: Earlier | null = null;
 
   /** Lines hashed since the beginning: what this costs. */
   get hashed(): number {
@@ -102,22 +116,23 @@ export class RunningSignatures {
 
   /**
    * Signatures in order of the day they reach, and which of the card's changes of handicap none of them covers.
-   * @param kept so many lines say what they said last time
-   * @param known found of a card of which the same is true, in another run
+   * @param known found of a card of which `kept` is true, in another run
    */
   *settling(
-    card: CardRows,
+    { rows: card, kept, before }: Folded,
     signed: readonly EntryOf<"card-signed">[],
-    kept: number,
     known?: KnownSignatures,
   ): Steps<{ readonly signatures: Signature[]; readonly unsigned: number[] }> {
-    this.#digests.cut(kept);
+    const back = this.#turnTo(card, kept, before);
     const settled = new Map<EntryId, Settled>();
     for (const entry of [...signed].sort(byDayThenId)) {
       const lines = countUpTo(card, entry.body.upto);
-      const before = this.#settled.get(entry.id) ?? foundBefore(card, entry, lines, known?.get(entry.id));
-      const same = before !== undefined && before.lines === lines && lines <= kept;
-      settled.set(entry.id, same ? before : yield* this.#settleOne(card, entry, lines, before?.agreed, kept));
+      const last = this.#settled.get(entry.id) ?? foundBefore(card, entry, lines, known?.get(entry.id));
+      const again = back?.settled.get(entry.id);
+      if (again !== undefined)
+        settled.set(entry.id, { ...again, agreed: further(again.agreed, upTo(last?.agreed, kept)) });
+      else if (last !== undefined && last.lines === lines && lines <= kept) settled.set(entry.id, last);
+      else settled.set(entry.id, yield* this.#settleOne(card, entry, lines, last?.agreed, kept));
     }
     this.#digests.rest();
     this.#settled = settled;
@@ -125,6 +140,20 @@ export class RunningSignatures {
     const holding = Math.max(0, ...signatures.map((one) => (one.standing === "holds" ? one.lines : 0)));
     // A line the handicapper set is his own decision and needs no second signature.
     return { signatures, unsigned: card.movedFrom(holding) };
+  }
+
+  /** @returns what was found when the card was what it is again */
+  #turnTo(rows: CardRows, kept: number, before: CardRows | null): Earlier | null {
+    const earlier = this.#earlier;
+    const back = earlier?.rows === rows ? earlier : null;
+    if (rows !== this.#rows) {
+      const mayComeAgain = before !== null && before === this.#rows;
+      this.#earlier = mayComeAgain ? { rows: before, settled: this.#settled, states: this.#digests.states } : null;
+    }
+    this.#rows = rows;
+    if (back === null) this.#digests.cut(kept);
+    else this.#digests.goBack(back.states);
+    return back;
   }
 
   /** What is known of each, for another run. */
@@ -144,11 +173,18 @@ export class RunningSignatures {
     const holds = standsThere(card, body, lines) && (yield* this.#digests.of(card, lines)) === body.digest;
     // That the digest is right says nothing of the marks, which whoever signed may have made up.
     const { first, agreed } = holds
-      ? { first: null, agreed: { from: known?.from ?? 0, to: Math.min(known?.to ?? 0, kept) } }
+      ? { first: null, agreed: upTo(known, kept) }
       : firstDifference(card, lines, body, known, kept);
     return { lines, signature: signatureOf(entry, first), agreed };
   }
 }
+
+const upTo = (agreed: Span | undefined, kept: number): Span => ({
+  from: agreed?.from ?? 0,
+  to: Math.min(agreed?.to ?? 0, kept),
+});
+
+const further = (a: Span, b: Span): Span => (b.to > a.to ? b : a);
 
 /** Whether the card has as many lines, and ends with the handicap and the index that were signed: what is seen without a digest. */
 const standsThere = (card: CardRows, { handicap, index, lines: signed }: CardSigned, lines: number): boolean =>
