@@ -19,7 +19,7 @@ export interface Saved {
     readonly book: Book;
     readonly entries: readonly EntryId[];
     /** What was done without the word that it was saved, where the sentence begins with it. */
-    readonly told?: string;
+    readonly did?: string;
   } | null;
   /** Why undoing was refused. */
   readonly fault?: Message;
@@ -68,13 +68,13 @@ export async function save(book: Book, drafts: readonly Draft[], sentence: strin
 export async function undoSaved(): Promise<void> {
   const last = saved.value;
   if (last === null || last.undo === null) return;
-  const { book, entries, told = last.sentence } = last.undo;
+  const { book, entries, did = last.sentence } = last.undo;
   const drafts = [...entries]
     .reverse()
     .map((withdraws): Draft => ({ kind: "entry-withdrawn", body: { withdraws, reason: words.saved.undoReason } }));
   const answer = await saidWhenSlow(book.append(drafts));
   saved.value = answer.ok
-    ? { sentence: words.saved.undone(told), undo: null }
+    ? { sentence: words.saved.undone(did), undo: null }
     : { ...last, fault: await sayWhy(answer.fault) };
   tellNow();
 }

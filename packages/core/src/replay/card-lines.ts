@@ -96,7 +96,7 @@ export class CardRows implements Rows, Lines {
 
   /** @param lines the first ones, read from rows that said the same: who has them finds the same objects here */
   readAlso(lines: readonly CardLine[]): this {
-    this.#read.push(...lines.slice(this.#read.length));
+    for (const line of lines.slice(this.#read.length)) this.#read.push(line);
     return this;
   }
 

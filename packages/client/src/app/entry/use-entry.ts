@@ -148,14 +148,13 @@ export function useEntry(
       return;
     }
     const { body } = sound.value;
-    const told = sentence({ ...body, excluded: body.excluded === true });
+    const did = sentence({ ...body, excluded: body.excluded === true });
     saving.current = true;
     // Not drawn where it is saved before anybody could have seen it.
     const slow = setTimeout(() => setBusy(true), SLOW_MS);
     const answer = await write(sound.value);
     clearTimeout(slow);
-    if (answer.ok)
-      saved.value = { sentence: entryWords.saved(told), undo: { book: club, entries: answer.value, told } };
+    if (answer.ok) saved.value = { sentence: entryWords.saved(did), undo: { book: club, entries: answer.value, did } };
     // A form of one match, as of a correction or a score pad, ends with another screen and with what is kept of it: at once.
     const ended = answer.ok && form === typing.form ? await said.drawn() : null;
     saving.current = false;
