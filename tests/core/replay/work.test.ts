@@ -49,16 +49,14 @@ async function costsOf(size: number) {
   const after = linesSince(`${late.date} `);
   const written = write({ kind: "match-reported", body: late });
   const lateCost = ledger.add([written]);
-  const back = ledger.add([
-    write({ kind: "entry-withdrawn", body: { withdraws: written.entry.id, reason: "another day" } }),
-  ]);
+  const takeBack = ({ entry }: typeof written) =>
+    write({ kind: "entry-withdrawn", body: { withdraws: entry.id, reason: "another day" } });
+  const back = ledger.add([takeBack(written)]);
   for (const card of players) expect(ledger.state().cards.get(card.player)!.signatures[0]!.standing).toBe("holds");
   const second = write({ kind: "match-reported", body: { ...late, n: 42 } });
   const again = ledger.add([second]);
   const third = write({ kind: "match-reported", body: { ...late, n: 43 } });
   ledger.add([third]);
-  const takeBack = ({ entry }: typeof third) =>
-    write({ kind: "entry-withdrawn", body: { withdraws: entry.id, reason: "another day" } });
   ledger.gather([takeBack(second)]);
   const both = ledger.add([takeBack(third)]);
   for (const card of players) expect(ledger.state().cards.get(card.player)!.signatures[0]!.standing).toBe("holds");

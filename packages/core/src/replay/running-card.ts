@@ -113,9 +113,9 @@ export class RunningCard {
     }
     this.#added = [];
     if (dropped.size > 0) this.#dropped = new Set();
-    const isSmall = written + count - (sources.length - written) <= FEW;
+    const gone = count + written - sources.length;
     const folded = this.#foldFrom(changed, { table, sources }, before, input);
-    this.#before = isSmall ? before : null;
+    this.#before = written + gone <= FEW ? before : null;
     return { ...folded, written, before: this.#before };
   }
 
