@@ -34,6 +34,19 @@ test("what takes more than half a second says so until it is saved; what does no
   await book.close();
 });
 
+test("undone twice at once, as by a finger that presses twice, it is taken back once and stays said to be undone", async () => {
+  const { book, id } = await clubInMemory([
+    { name: "Ada Wren", handicap: 7 },
+    { name: "Bo Linnet", handicap: 9 },
+  ]);
+  expect(await save(book, [report([[id("Ada"), 7]], [[id("Bo"), 9]], [7, 4])], "entered")).toBeNull();
+  const before = book.held();
+  await Promise.all([undoSaved(), undoSaved()]);
+  expect(book.held()).toBe(before + 1);
+  expect(saved.value).toEqual({ sentence: expect.stringContaining("entered"), undo: null });
+  await book.close();
+});
+
 test("what is refused is said, and neither saved nor offered to be undone", async () => {
   const { book, id } = await clubInMemory([{ name: "Ada Wren", handicap: 7 }]);
   saved.value = null;

@@ -1,10 +1,11 @@
 /**
  * A game dated a year back, in a book of many years: how long until each screen shows it right. Saved here, by the press of Save and by
- * the press of Undo with the screen open; and saved on another device, from the message of the relay.
+ * the press of Undo with the screen open; and saved on another device, from the message of the relay. A screen that is opened after it is
+ * right from its first frame; what the game adds to that is told beside the same opening with nothing saved before.
  */
 import type { Draft, MatchReported, PlayerId } from "@sward/core";
 import { standsAt } from "@sward/core";
-import type { Page } from "playwright-core";
+import type { Locator, Page } from "playwright-core";
 import type { Seen } from "../../../packages/client/bench/browser-figures.ts";
 import { seen } from "../../../packages/client/bench/browser-figures.ts";
 import { median } from "../../../packages/client/bench/measure.ts";
@@ -64,6 +65,13 @@ function sightsOf(club: BenchClub): Readonly<Record<"card" | "members" | "to do"
 
 type Sights = ReturnType<typeof sightsOf>;
 
+/** That a screen is there, whatever it says. */
+const THERE: Readonly<Record<keyof Sights, Sight>> = {
+  card: { selector: ".card-front .card-index-value", has: [] },
+  members: { selector: "table.roll tbody tr[aria-rowindex]", has: [] },
+  "to do": { selector: "main .matter", has: [] },
+};
+
 export const SCREENS = ["card", "members", "to do"] as const;
 
 export interface LateGame {
@@ -89,6 +97,7 @@ export async function lateGame({ context, device }: Joined, club: BenchClub, how
   const note = `a bare durable write in this page takes ${(await durableWrite(page)).toFixed(1)} ms`;
   for (const screen of screens) {
     const times = {
+      usual: [] as Took[],
       save: [] as Took[],
       open: [] as Took[],
       undo: [] as Took[],
@@ -96,12 +105,16 @@ export async function lateGame({ context, device }: Joined, club: BenchClub, how
       went: [] as Took[],
     };
     for (let run = 0; run < runs; run += 1) {
+      const way = await wayTo(page, device, club, screen);
+      await page.locator(".tab-entry a").click();
+      await startSeen(page, [], BETWEEN_MS);
+      times.usual.push(await tookUntil(page, "press", [THERE[screen]], () => press(way)));
       await fillIn(page, club, day);
       const saved = [{ selector: ".saved-bar", has: ["Saved: "] }];
-      times.save.push(await tookUntil(page, "press", saved, () => page.locator(".sheet-form [type=submit]").click()));
-      times.open.push(await tookUntil(page, "press", with_[screen], () => goTo(page, device, club, screen)));
+      times.save.push(await tookUntil(page, "press", saved, () => press(page.locator(".sheet-form [type=submit]"))));
+      times.open.push(await tookUntil(page, "press", with_[screen], () => press(way)));
       const back = page.locator(".saved-bar").getByRole("button", { name: "Undo" });
-      times.undo.push(await tookUntil(page, "press", without[screen], () => back.click()));
+      times.undo.push(await tookUntil(page, "press", without[screen], () => press(back)));
       await startSeen(page, [], BETWEEN_MS);
       let away = async (): Promise<void> => undefined;
       const come = async (): Promise<void> => {
@@ -112,17 +125,36 @@ export async function lateGame({ context, device }: Joined, club: BenchClub, how
       times.went.push(await tookUntil(page, "message", without[screen], () => away()));
       await startSeen(page, [], BETWEEN_MS);
     }
-    const say = (what: string, took: readonly Took[], kind: string, beside = note): Seen =>
+    const say = (what: string, took: readonly Took[], kind: string | null, beside = ""): Seen =>
       seen(
         what,
         took.map(({ ms }) => ms),
         took.map(({ longest }) => longest),
-        { aim: AIM, slower, kind, work: median(took.map(({ work }) => work)), note: beside },
+        {
+          aim: kind === null ? null : AIM,
+          slower,
+          kind: kind ?? what,
+          work: median(took.map(({ work }) => work)),
+          note: beside,
+        },
       );
+    const added = seen(
+      `late game: what it adds to opening ${screen}`,
+      times.open.map(({ ms }, run) => Math.max(0, ms - times.usual[run]!.ms)),
+      [],
+      { aim: AIM, slower, kind: "what a late game adds to opening a screen" },
+    );
     found.push(
-      say(`late game: Save, until it is said to be saved (before ${screen})`, times.save, "a late game saved here"),
-      say(`late game: ${screen} opened after it, until right`, times.open, "a screen opened after a late game", ""),
-      say(`late game: Undo with ${screen} open, until right`, times.undo, "a late game taken back here"),
+      say(
+        `late game: Save, until it is said to be saved (before ${screen})`,
+        times.save,
+        "a late game saved here",
+        note,
+      ),
+      say(`${screen} opened, nothing saved before`, times.usual, null),
+      say(`late game: ${screen} opened after it, until right`, times.open, null),
+      added,
+      say(`late game: Undo with ${screen} open, until right`, times.undo, "a late game taken back here", note),
       say(`late game from another device, ${screen} open, until right`, times.came, "a late game from another device"),
       say(
         `late game taken back on another device, ${screen} open, until right`,
@@ -159,15 +191,27 @@ async function fillIn(page: Page, { pair }: BenchClub, day: string): Promise<voi
   await field("score-0-1").fill("2");
 }
 
-async function goTo(page: Page, device: string, { pair }: BenchClub, screen: keyof Sights): Promise<void> {
-  if (screen === "card") {
-    const address = `${device}members/${pair[0].player}`;
-    await page.evaluate((to) => {
-      const link = document.createElement("a");
-      link.href = to;
-      document.querySelector(".shell")?.append(link);
-      link.click();
-      link.remove();
-    }, address);
-  } else await page.locator(screen === "members" ? ".tab-members a" : ".tab-attention a").click();
+/** What somebody presses who wants to see it. That of the card is put into the page, outside of what the app draws. */
+async function wayTo(page: Page, device: string, { pair }: BenchClub, screen: keyof Sights): Promise<Locator> {
+  if (screen !== "card") return page.locator(screen === "members" ? ".tab-members a" : ".tab-attention a");
+  await page.evaluate((to) => {
+    if (document.getElementById("way") !== null) return;
+    const link = document.createElement("a");
+    Object.assign(link, { id: "way", href: to, textContent: "card" });
+    link.style.cssText = "position: fixed; top: 0; left: 0";
+    document.body.append(link);
+  }, `${device}members/${pair[0].player}`);
+  return page.locator("#way");
+}
+
+/** Milliseconds that a finger stays on what it presses. */
+const HELD_MS = 80;
+/** And how long it is there before. */
+const THERE_MS = 150;
+
+/** As a hand presses: what the browser does because something is pointed at, or held down, is done before it is let go. */
+async function press(on: Locator): Promise<void> {
+  await on.hover();
+  await new Promise((there) => setTimeout(there, THERE_MS));
+  await on.click({ delay: HELD_MS });
 }

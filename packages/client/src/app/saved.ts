@@ -64,15 +64,21 @@ export async function save(book: Book, drafts: readonly Draft[], sentence: strin
   return null;
 }
 
+/** What is being undone: its button is there until it has been, for a finger that presses twice. */
+let undoing: Saved | null = null;
+
 /** Takes back what was saved last, in reverse order. */
 export async function undoSaved(): Promise<void> {
   const last = saved.value;
-  if (last === null || last.undo === null) return;
+  if (last === null || last.undo === null || last === undoing) return;
+  undoing = last;
   const { book, entries, did = last.sentence } = last.undo;
   const drafts = [...entries]
     .reverse()
     .map((withdraws): Draft => ({ kind: "entry-withdrawn", body: { withdraws, reason: words.saved.undoReason } }));
-  const answer = await saidWhenSlow(book.append(drafts));
+  const answer = await saidWhenSlow(book.append(drafts)).finally(() => {
+    undoing = null;
+  });
   saved.value = answer.ok
     ? { sentence: words.saved.undone(did), undo: null }
     : { ...last, fault: await sayWhy(answer.fault) };

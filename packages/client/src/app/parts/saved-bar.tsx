@@ -28,22 +28,13 @@ export function SavedBar() {
             )}
           </p>
           <div class="row">
+            {/* The same element, of whatever it is the button: it has the focus, and undoing must not take away what has it. */}
             {last.undo !== null && (
-              <Button
-                onClick={({ currentTarget }) => {
-                  void undoSaved();
-                  queueMicrotask(() => handFocusOn(currentTarget));
-                }}
-              >
+              <Button key="nearest" onClick={() => void undoSaved()}>
                 {words.undo}
               </Button>
             )}
-            <Button
-              look="quiet"
-              onClick={() => {
-                saved.value = null;
-              }}
-            >
+            <Button key={last.undo === null ? "nearest" : "close"} look="quiet" onClick={putAway}>
               {words.close}
             </Button>
           </div>
@@ -53,11 +44,6 @@ export function SavedBar() {
   );
 }
 
-/**
- * While it is being signed: the button will be gone, and its focus would be lost with it. To take away what has the focus also makes the
- * browser lay out a page that is half drawn.
- */
-function handFocusOn(button: HTMLButtonElement): void {
-  if (document.activeElement === button)
-    (button.nextElementSibling as HTMLElement | null)?.focus({ preventScroll: true });
+function putAway(): void {
+  saved.value = null;
 }
