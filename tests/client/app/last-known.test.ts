@@ -6,6 +6,7 @@ import { groupMatters } from "../../../packages/client/src/app/attention/groups.
 import type { TroubleMatter } from "../../../packages/client/src/app/attention/troubles.ts";
 import { lastKnownOf, rowOn } from "../../../packages/client/src/app/last-known/last-known.ts";
 import { rollOf } from "../../../packages/client/src/app/members/roll.ts";
+import { rowsOfCard } from "../../../packages/core/src/replay/card-lines.ts";
 import { clubs, event, played, player } from "../../support/cast.ts";
 
 const nobody = { name: "", short: "", junior: false };
@@ -55,6 +56,19 @@ test(`every handicap of every later day, from what was kept on one, seed ${SEED}
   );
   // Else nothing ever waited, and the property would hold of anything.
   expect(waited.ahead).toBeGreaterThan(waited.rows / 20);
+});
+
+test("of a card of many games only its last line is made", () => {
+  const { north } = clubs("north");
+  north.member("ada", 7, { index: 1395, from: dayOf(0) });
+  north.member("ben", 9, { index: 1305, from: dayOf(0) });
+  for (let on = 1; on <= DAYS; on++) north.recorder.reports(played(dayOf(on), "ada 7", "ben 9", "7-4", { n: 1 }));
+  const state = north.state();
+  const made = (): number => [...state.cards.values()].reduce((sum, card) => sum + rowsOfCard(card).made, 0);
+  const before = made();
+  lastKnownOf(state, [], dayOf(DAYS));
+  // For each of the two: what is in force, and whether something waits.
+  expect(made() - before).toBeLessThanOrEqual(4);
 });
 
 test("things to do as they are counted, with whom they are about, and nothing of this device or of names", () => {

@@ -10,6 +10,7 @@
 import type { EntryId } from "@sward/core";
 import { base64url } from "jose";
 import type { EpochKeys } from "../keys/book-keys.ts";
+import { inSteps, neverBreathe } from "./breathing.ts";
 import type { Heads } from "./heads.ts";
 import { createOwnHeads, headsText, partsOf, readHeads } from "./heads.ts";
 import type { BookOptions } from "./options.ts";
@@ -24,7 +25,7 @@ export interface HeadsExchange {
 }
 
 export interface HeadsDeps {
-  readonly options: Pick<BookOptions, "book" | "relay" | "randomBytes">;
+  readonly options: Pick<BookOptions, "book" | "relay" | "randomBytes" | "breathe">;
   /** Seals what is said. */
   readonly epoch: EpochKeys;
   readonly keysOf: (epoch: number) => EpochKeys | undefined;
@@ -66,18 +67,22 @@ export function createHeadsExchange(deps: HeadsDeps): HeadsExchange | null {
     timer = setTimeout(() => void speak().catch(() => undefined), milliseconds * (0.75 + random() / 2));
   }
 
+  const ownHeads = (): Promise<Heads> => inSteps(own.of(ids()), options.breathe ?? neverBreathe);
+
   async function speak(): Promise<void> {
     wait(everyMilliseconds);
     if (!inStep()) return;
+    const heads = await ownHeads();
+    if (!inStep()) return;
     spokenAt = now();
-    deps.say(await seal(options.book, epoch, [headsText(speaker, own.of(ids()))], options.randomBytes));
+    deps.say(await seal(options.book, epoch, [headsText(speaker, heads)], options.randomBytes));
   }
 
   async function heard(sealed: Uint8Array): Promise<void> {
     const texts = await openEnvelope(options.book, deps.keysOf, sealed);
     const said = Array.isArray(texts) ? readHeads((texts as readonly string[])[0] ?? "") : null;
     if (said === null || said.speaker === speaker || !met || !inStep()) return;
-    const mine = own.of(ids());
+    const mine = await ownHeads();
     const differing = mine.flatMap((digest, part) => (digest === said.heads[part] ? [] : [part]));
     if (differing.length === 0) {
       wait(everyMilliseconds);

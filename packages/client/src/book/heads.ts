@@ -6,8 +6,9 @@
  * Rejected: one digest of all (to find out what differs everything would have to be sent) and combining ids by exclusive or (whoever may
  * write entries of his own can make such a sum come out as he likes).
  */
-import type { EntryId } from "@sward/core";
+import type { EntryId, Steps } from "@sward/core";
 import { byCodeUnits, digestOf } from "@sward/core";
+import { base64url } from "jose";
 
 /** Parts in the order of base64url. */
 const parts = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-_";
@@ -19,23 +20,32 @@ const shape = new RegExp(`^sward heads 1 ([A-Za-z0-9_-]{16}) ([A-Za-z0-9_.-]{${p
 export type Heads = readonly string[];
 
 export interface OwnHeads {
-  /** Works out anew what has changed; entries are never taken away. */
-  of(ids: Iterable<EntryId>): Heads;
+  /**
+   * Works out anew what has changed; entries are never taken away. In steps: of a record of ten years, whose ids are a megabyte, it is
+   * a fifth of a second of a phone's thread where a script makes the digests and all are made at once.
+   */
+  of(ids: Iterable<EntryId>): Steps<Heads>;
 }
 
 export function createOwnHeads(): OwnHeads {
   let counts: readonly number[] = [];
   let digests: readonly string[] = [];
   return {
-    of(ids) {
+    *of(ids) {
       const sorted = partsOf(ids);
-      digests = sorted.map((part, n) =>
-        part.length === counts[n]
-          ? (digests[n] ?? none)
-          : digestOf(part.sort(byCodeUnits).join("")).slice(0, digestLength),
-      );
+      const now: string[] = [];
+      for (const [n, part] of sorted.entries()) {
+        if (part.length === counts[n]) {
+          now.push(digests[n] ?? none);
+          continue;
+        }
+        const text = part.sort(byCodeUnits).join("");
+        const answer = yield () => text;
+        now.push((answer === undefined ? digestOf(text) : base64url.encode(answer)).slice(0, digestLength));
+      }
       counts = sorted.map((part) => part.length);
-      return digests;
+      digests = now;
+      return now;
     },
   };
 }

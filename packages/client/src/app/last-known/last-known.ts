@@ -9,8 +9,8 @@
  * Rejected: a whole state from the disk that the record then goes on from (every index in it would be believed unchecked for good), and
  * keeping the picture of the screen (it would show names, and the handicaps of another day).
  */
-import type { BookState, Card, CardLine, Day, MatchFacts, PlayerId } from "@sward/core";
-import { handicapInForce } from "@sward/core";
+import type { BookState, Card, Day, MatchFacts, PlayerId } from "@sward/core";
+import { handicapInForce, linesOf } from "@sward/core";
 import type { Group } from "../attention/groups.ts";
 import type { Matter } from "../attention/matters.ts";
 import type { Named, RollRow } from "../members/roll.ts";
@@ -55,18 +55,22 @@ export function rowOn({ ahead, ...row }: KnownRow, day: Day, named: Named): Roll
   return { ...row, ...now?.row, ...named };
 }
 
-/** Nearly always none: what waits for the end of today or of an event, and what a handicapper has set for a day to come. */
-function aheadOf({ lines, ...card }: Card, today: Day): KnownRow["ahead"] {
+/**
+ * Nearly always none: what waits for the end of today or of an event, and what a handicapper has set for a day to come. Only the last
+ * lines are made: all of sixty cards are as many as the record has games, and stay for as long as it is open.
+ */
+function aheadOf(card: Card, today: Day): KnownRow["ahead"] {
   const days = new Set<Day>();
-  for (let at = lines.length - 1; at >= 0; at--) {
-    const line = lines[at] as CardLine;
+  const lines = linesOf(card);
+  for (let at = lines.count - 1; at >= 0; at--) {
+    const line = lines.lineAt(at);
     if (line.date > today) days.add(line.date);
     const after = line.line === "game" ? (line.moved?.after ?? null) : null;
     if (after !== null && after >= today) days.add(dayAfter(after));
     // What is in force follows from the last line by a day.
     if (line.date <= today) break;
   }
-  return [...days].sort().map((from) => ({ from, row: handicapInForce({ ...card, lines }, from) }));
+  return [...days].sort().map((from) => ({ from, row: handicapInForce(card, from) }));
 }
 
 const dayAfter = (day: Day): Day => {
