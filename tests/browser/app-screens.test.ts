@@ -114,6 +114,9 @@ test("a card: each line as the record has it, newest first or oldest first, with
   await page.getByText(/^↓ \d+ points to 5 \(at 1500\)$/).waitFor();
   const chart = page.getByRole("img", { name: `Index of Kit Underlea over time` });
   expect(await chart.getAttribute("aria-label")).toContain(`now ${card.index}`);
+  await chart.locator(".chart-strong").last().hover();
+  const changed = card.lines.findLast(({ moved }) => moved !== null)!;
+  await expect.poll(() => chart.locator("title").textContent()).toContain(`Handicap ${changed.moved?.to}`);
   await page.getByText("The changes as a table").click();
   await page.locator(".card-changes tbody tr").first().waitFor();
   expect(await page.locator(".card-changes tbody tr").count()).toBe(card.lines.filter(({ moved }) => moved).length);

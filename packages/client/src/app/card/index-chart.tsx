@@ -2,7 +2,7 @@
  * The chart of a card, drawn at its real size so that its text is as large as all other text. Legible without colour: dots,
  * rings with a number, diamonds, and lines that differ by their dashes.
  */
-import type { TargetedPointerEvent } from "preact";
+import type { ComponentChildren, TargetedPointerEvent } from "preact";
 import { useState } from "preact/hooks";
 import { onDay, showDay } from "../dates.ts";
 import { scrollable, useSize } from "../parts/use-size.ts";
@@ -99,10 +99,12 @@ function Drawing({ plan, width }: { readonly plan: ChartPlan; readonly width: nu
         </g>
       ))}
       <path class="chart-line" d={line} />
-      <Dots placed={placed.filter(({ point }) => point.became === null)} />
-      {keyedChanges(placed).map(({ key, one, became }) => (
-        <Change key={key} {...one} became={became} />
-      ))}
+      <Marks placed={placed}>
+        <path class="chart-dots" d={dots(placed)} />
+        {keyedChanges(placed).map(({ key, one, became }) => (
+          <Change key={key} {...one} became={became} />
+        ))}
+      </Marks>
     </>
   );
 }
@@ -113,15 +115,27 @@ interface Placed {
   readonly cy: number;
 }
 
-const saidOf = ({ date, index }: ChartPoint): string => `${showDay(date)}: ${words.index} ${number(index)}`;
+function saidOf({ date, index, became }: ChartPoint): string {
+  const said = `${showDay(date)}: ${words.index} ${number(index)}`;
+  return became === null ? said : `${said}, ${words.handicap} ${number(became)}`;
+}
 
 /**
  * Days with games, all in one line of round ends: a dot for each of ten years' days takes a phone a tenth of a second whenever a game
- * moves them. The one that is pointed at says what it is.
+ * moves them.
  */
-function Dots({ placed }: { readonly placed: readonly Placed[] }) {
+const dots = (placed: readonly Placed[]): string =>
+  placed.flatMap(({ point, cx, cy }) => (point.became === null ? [`M${cx},${cy}h.01`] : [])).join("");
+
+interface MarksProps {
+  readonly placed: readonly Placed[];
+  readonly children: ComponentChildren;
+}
+
+/** The mark that is pointed at says what it is; to have written down beforehand what each would say takes as long as drawing them. */
+function Marks({ placed, children }: MarksProps) {
   const [said, setSaid] = useState("");
-  const point = ({ currentTarget, clientX, clientY }: TargetedPointerEvent<SVGPathElement>): void => {
+  const point = ({ currentTarget, clientX, clientY }: TargetedPointerEvent<SVGGElement>): void => {
     const { x, y } = new DOMPoint(clientX, clientY).matrixTransform(currentTarget.getScreenCTM()?.inverse());
     const awayOf = ({ cx, cy }: Placed): number => Math.hypot(cx - x, cy - y);
     const nearest = placed.reduce<Placed | undefined>(
@@ -131,9 +145,10 @@ function Dots({ placed }: { readonly placed: readonly Placed[] }) {
     setSaid(nearest === undefined ? "" : saidOf(nearest.point));
   };
   return (
-    <path class="chart-dots" d={placed.map(({ cx, cy }) => `M${cx},${cy}h.01`).join("")} onPointerMove={point}>
+    <g onPointerMove={point}>
       <title>{said}</title>
-    </path>
+      {children}
+    </g>
   );
 }
 
@@ -144,7 +159,6 @@ interface ChangeProps extends Placed {
 function Change({ point, became, cx, cy }: ChangeProps) {
   return (
     <g>
-      <title>{`${saidOf(point)}, ${words.handicap} ${number(became)}`}</title>
       {point.set ? (
         <path class="chart-ring" d={`M${cx} ${cy - 15}l15 15-15 15-15-15z`} />
       ) : (

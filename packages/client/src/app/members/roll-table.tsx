@@ -3,7 +3,7 @@ import type { Day } from "@sward/core";
 import { showDayNear } from "../dates.ts";
 import { clubName } from "../entry/people.ts";
 import { Badge } from "../parts/badge.tsx";
-import { isLong, LongRows } from "../parts/long-rows.tsx";
+import { LongRows } from "../parts/long-rows.tsx";
 import { Numeral } from "../parts/numeral.tsx";
 import { places, useHref } from "../place.ts";
 import { membersWords } from "../words/members.ts";
@@ -25,7 +25,7 @@ export function RollTable({ rows, kind, today, leagues }: RollTableProps) {
   const look = { visitors, href, leagues, today };
   if (rows.length === 0) return null;
   return (
-    <table class={isLong(rows) ? "roll roll-long" : "roll"} aria-rowcount={rows.length + 1}>
+    <table class="roll" aria-rowcount={rows.length + 1}>
       <thead>
         <tr>
           <th scope="col" class="number">
@@ -49,6 +49,7 @@ export function RollTable({ rows, kind, today, leagues }: RollTableProps) {
         rows={rows}
         columns={5}
         rowHeight={ROW_HEIGHT}
+        above={ABOVE}
         textOf={({ name }) => name}
         draw={(row, place) => <Row key={row.player} row={row} place={place} {...look} />}
       />
@@ -58,6 +59,9 @@ export function RollTable({ rows, kind, today, leagues }: RollTableProps) {
 
 /** CSS pixels, where there is room for a table. */
 const ROW_HEIGHT = 65;
+
+/** Band, heading, what finds and sorts: CSS pixels, where text has its usual size. */
+const ABOVE = 400;
 
 interface RowProps {
   readonly row: RollRow;

@@ -3,7 +3,7 @@
  * than anything else. Pure; names and the day are handed in.
  */
 import type { BookState, Card, Day, Player, PlayerId } from "@sward/core";
-import { byCodeUnits, handicapInForce, linesOf } from "@sward/core";
+import { byCodeUnits, countUpTo, handicapInForce, linesOf } from "@sward/core";
 import { monthsBefore } from "../dates.ts";
 
 export interface RollRow {
@@ -53,7 +53,7 @@ interface KeptRow {
 const keptRows = new WeakMap<Card, KeptRow>();
 
 /** A card is never changed: while it and what is known beside it are the same, so is the row, which need not be drawn again. */
-function rowOf(card: Card, known: Known, today: Day, lastYear: (day: Day) => boolean): RollRow {
+function rowOf(card: Card, known: Known, today: Day, lastYear: Year): RollRow {
   const kept = keptRows.get(card);
   if (kept?.today === today && knownNames.every((name) => kept.row[name] === known[name])) return kept.row;
   const row = { ...known, ...fromCard(card, today, lastYear) };
@@ -68,36 +68,41 @@ type Played = Pick<RollRow, "handicap" | "waiting" | "index" | "games" | "last">
 const nothingSeen: Played = { handicap: null, waiting: null, index: null, games: 0, last: null };
 
 /** As `inLastYear`, for thousands of days: where it begins is worked out once. */
-function yearUpTo(today: Day): (day: Day) => boolean {
+function yearUpTo(today: Day): Year {
   const start = monthsBefore(today, 12);
-  return (day) => day > start && day <= today;
+  return { after: start, last: today };
 }
 
-function fromCard(card: Card, today: Day, lastYear: (day: Day) => boolean): Played {
-  let games = 0;
-  let last: Day | null = null;
-  // Lines are in order of day, and a card of ten years has one year's to count. None is made for its day.
+const isIn = (day: Day, { after, last }: Year): boolean => day > after && day <= last;
+
+interface Year {
+  /** The day before its first. */
+  readonly after: Day;
+  readonly last: Day;
+}
+
+/** Lines are in order of day. None is made for its day, and only those are looked at by which the year is found. */
+function fromCard(card: Card, today: Day, year: Year): Played {
   const lines = linesOf(card);
-  for (let at = lines.count - 1; at >= 0; at--) {
-    if (lines.isSetAt(at)) continue;
-    const date = lines.dateAt(at);
-    last ??= date;
-    if (lastYear(date)) games += 1;
-    else if (date < today) break;
-  }
+  let games = 0;
+  const end = countUpTo(lines, year.last);
+  for (let at = countUpTo(lines, year.after); at < end; at++) if (!lines.isSetAt(at)) games += 1;
+  let at = lines.count - 1;
+  while (at >= 0 && lines.isSetAt(at)) at -= 1;
+  const last = at < 0 ? null : lines.dateAt(at);
   const { handicap, waiting } = handicapInForce(card, today);
   return { handicap, waiting, index: card.index, games, last };
 }
 
 /** What matches say of people who have no card here: visitors, and members without a starting handicap. */
-function seenWithoutCard(state: BookState, lastYear: (day: Day) => boolean): ReadonlyMap<PlayerId, Played> {
+function seenWithoutCard(state: BookState, lastYear: Year): ReadonlyMap<PlayerId, Played> {
   const seen = new Map<PlayerId, Played>();
   if (![...state.players.keys()].some((player) => !state.cards.has(player))) return seen;
   for (const { facts } of state.matches.values()) {
     if (facts === null) continue;
     // Nearly all are of people with cards, and nothing is made for those.
     if (facts.sides.every((side) => side.every(({ player }) => state.cards.has(player)))) continue;
-    const games = lastYear(facts.date) ? facts.games.length : 0;
+    const games = isIn(facts.date, lastYear) ? facts.games.length : 0;
     for (const { player, off } of facts.sides.flat()) {
       if (state.cards.has(player)) continue;
       const before = seen.get(player) ?? nothingSeen;

@@ -17,11 +17,11 @@ import { isGoingBack } from "../scroll.ts";
 import "./long-rows.css";
 import { usePrinting } from "./printing.ts";
 
-/** Rows of a block: less than a screen of them, so that drawing one is a few milliseconds. */
-const BLOCK = 12;
-
 /** Fewer than this are all drawn, and stay. */
 const FEW = 75;
+
+/** Rows of a block: less than a screen of them, so that drawing one is a few milliseconds; of few rows, no more than are in sight. */
+const blockOf = (rows: readonly unknown[]): number => (isLong(rows) ? 12 : 6);
 
 /** What is drawn beyond the screen, above and below, as a part of its height. */
 const NEAR = "75% 0px";
@@ -35,18 +35,21 @@ export interface LongRowsProps<T> {
   readonly draw: (row: T, place: number) => ComponentChildren;
   /** Height of a row before one was measured, in pixels. */
   readonly rowHeight: number;
+  /** How far down a screen the first row is, at the least, in pixels. */
+  readonly above: number;
 }
 
-export const isLong = (rows: readonly unknown[]): boolean => rows.length > FEW;
+const isLong = (rows: readonly unknown[]): boolean => rows.length > FEW;
 
 export function LongRows<T>({ rows, ...how }: LongRowsProps<T>) {
   const printing = usePrinting();
   const kept = useRef<readonly Kept<T>[]>([]);
   const stays = !isLong(rows);
+  const size = blockOf(rows);
   const blocks: Kept<T>[] = [];
-  for (let first = 0; first < rows.length; first += BLOCK) {
+  for (let first = 0; first < rows.length; first += size) {
     const before = kept.current[blocks.length];
-    const block = rows.slice(first, first + BLOCK);
+    const block = rows.slice(first, first + size);
     const isSame = before?.printing === printing && before.stays === stays && areSame(before.block, block);
     const drawn = <Block key={blocks.length} {...how} rows={block} first={first} printing={printing} stays={stays} />;
     blocks.push(isSame ? before : { block, printing, stays, drawn });
@@ -73,11 +76,11 @@ interface BlockProps<T> extends LongRowsProps<T> {
   readonly stays: boolean;
 }
 
-function Block<T>({ rows, first, printing, stays, columns, textOf, draw, rowHeight }: BlockProps<T>) {
+function Block<T>({ rows, first, printing, stays, columns, textOf, draw, ...size }: BlockProps<T>) {
   const body = useRef<HTMLTableSectionElement>(null);
-  const measured = useRef(rowHeight);
+  const measured = useRef(size.rowHeight);
   // The first screen is drawn at once, and not only when somebody has looked where it is.
-  const [near, setNear] = useState(() => first * rowHeight < innerHeight || (stays && isGoingBack()));
+  const [near, setNear] = useState(() => size.above + first * size.rowHeight < innerHeight || (stays && isGoingBack()));
   useEffect(() => {
     const element = body.current;
     if (element === null || printing) return;
