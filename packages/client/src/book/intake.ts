@@ -46,8 +46,11 @@ export interface Taken extends Filing {
 /** Signatures checked side by side; also how often progress is told. */
 export const SLICE = 64;
 
-/** Entries filed together: few enough that a phone's screen gets its turn, enough that durable writes are not what takes the time. */
-const A_PORTION = 2_048;
+/**
+ * Entries filed together, and read together at each start: few enough that a phone's screen gets its turn, enough that durable writes are
+ * not what takes the time.
+ */
+const A_PORTION = 1_024;
 
 /** Texts that come a slice at a time, since opening their envelopes is also the platform's work. */
 export interface Source {
