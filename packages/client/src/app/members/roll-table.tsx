@@ -3,7 +3,7 @@ import type { Day } from "@sward/core";
 import { showDayNear } from "../dates.ts";
 import { clubName } from "../entry/people.ts";
 import { Badge } from "../parts/badge.tsx";
-import { LongRows } from "../parts/long-rows.tsx";
+import { isLong, LongRows } from "../parts/long-rows.tsx";
 import { Numeral } from "../parts/numeral.tsx";
 import { places, useHref } from "../place.ts";
 import { membersWords } from "../words/members.ts";
@@ -25,7 +25,7 @@ export function RollTable({ rows, kind, today, leagues }: RollTableProps) {
   const look = { visitors, href, leagues, today };
   if (rows.length === 0) return null;
   return (
-    <table class="roll" aria-rowcount={rows.length + 1}>
+    <table class={isLong(rows) ? "roll roll-long" : "roll"} aria-rowcount={rows.length + 1}>
       <thead>
         <tr>
           <th scope="col" class="number">

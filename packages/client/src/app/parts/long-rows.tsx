@@ -39,7 +39,7 @@ export interface LongRowsProps<T> {
   readonly above: number;
 }
 
-const isLong = (rows: readonly unknown[]): boolean => rows.length > FEW;
+export const isLong = (rows: readonly unknown[]): boolean => rows.length > FEW;
 
 export function LongRows<T>({ rows, ...how }: LongRowsProps<T>) {
   const printing = usePrinting();
