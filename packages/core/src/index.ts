@@ -46,7 +46,7 @@ export {
   type FoldInput,
   type PlayedMatch,
 } from "./replay/card-input.ts";
-export { countUpTo, type Lines, linesOf } from "./replay/card-lines.ts";
+export { countUpTo, type Lines, lastGame, linesOf } from "./replay/card-lines.ts";
 export { type Career, isInPast, type Past } from "./replay/career.ts";
 export type { Counted, CountedEntries } from "./replay/counted.ts";
 export { foldRows } from "./replay/fold.ts";

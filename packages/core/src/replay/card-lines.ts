@@ -59,6 +59,13 @@ export function countUpTo(lines: Pick<Lines, "count" | "dateAt">, day: Day): num
   return low;
 }
 
+/** Where the last game is; -1 where there is none. */
+export function lastGame(lines: Pick<Lines, "count" | "isSetAt">): number {
+  let at = lines.count - 1;
+  while (at >= 0 && lines.isSetAt(at)) at -= 1;
+  return at;
+}
+
 /** Rows that are folded and will not change any more. */
 export class CardRows implements Rows, Lines {
   readonly table: Int32Array;

@@ -4,7 +4,7 @@
  * device that signed is good enough for a reminder, and decides nothing.
  */
 import type { BookState, Card, Day, PlayerId } from "@sward/core";
-import { byCodeUnits, linesOf } from "@sward/core";
+import { byCodeUnits, lastGame, linesOf } from "@sward/core";
 import { monthsBefore } from "../dates.ts";
 
 export interface IdleMatter {
@@ -29,8 +29,7 @@ export function idleCards({ cards, players }: Pick<BookState, "cards" | "players
     const last = lines.dateAt(lines.count - 1);
     // A handicap that was set is a look at the card as well.
     if (last > yearAgo || wasLookedAt(card, last, yearAgo)) return [];
-    let game = lines.count - 1;
-    while (game >= 0 && lines.isSetAt(game)) game -= 1;
+    const game = lastGame(lines);
     const played = game >= 0;
     return [{ about: "idle-card", player: card.player, card, since: played ? lines.dateAt(game) : last, played }];
   });

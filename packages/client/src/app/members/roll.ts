@@ -3,7 +3,7 @@
  * than anything else. Pure; names and the day are handed in.
  */
 import type { BookState, Card, Day, Player, PlayerId } from "@sward/core";
-import { byCodeUnits, countUpTo, handicapInForce, linesOf } from "@sward/core";
+import { byCodeUnits, countUpTo, handicapInForce, lastGame, linesOf } from "@sward/core";
 import { monthsBefore } from "../dates.ts";
 
 export interface RollRow {
@@ -31,15 +31,16 @@ export interface Named {
 }
 
 export function rollOf(state: BookState, named: (player: PlayerId) => Named, today: Day): readonly RollRow[] {
-  const lastYear = yearUpTo(today);
-  const seen = seenWithoutCard(state, lastYear);
+  // As `inLastYear`, for thousands of days: where the year begins is worked out once.
+  const yearAgo = monthsBefore(today, 12);
+  const seen = seenWithoutCard(state, today, yearAgo);
   return [...state.players.values()].map((player): RollRow => {
     const card = state.cards.get(player.player);
     const { standing, home } = player;
     const known = { player: player.player, ...named(player.player), standing, home };
     return card === undefined
       ? { ...known, ...(seen.get(player.player) ?? nothingSeen) }
-      : rowOf(card, known, today, lastYear);
+      : rowOf(card, known, today, yearAgo);
   });
 }
 
@@ -53,10 +54,10 @@ interface KeptRow {
 const keptRows = new WeakMap<Card, KeptRow>();
 
 /** A card is never changed: while it and what is known beside it are the same, so is the row, which need not be drawn again. */
-function rowOf(card: Card, known: Known, today: Day, lastYear: Year): RollRow {
+function rowOf(card: Card, known: Known, today: Day, yearAgo: Day): RollRow {
   const kept = keptRows.get(card);
   if (kept?.today === today && knownNames.every((name) => kept.row[name] === known[name])) return kept.row;
-  const row = { ...known, ...fromCard(card, today, lastYear) };
+  const row = { ...known, ...fromCard(card, today, yearAgo) };
   keptRows.set(card, { today, row });
   return row;
 }
@@ -67,42 +68,27 @@ type Played = Pick<RollRow, "handicap" | "waiting" | "index" | "games" | "last">
 
 const nothingSeen: Played = { handicap: null, waiting: null, index: null, games: 0, last: null };
 
-/** As `inLastYear`, for thousands of days: where it begins is worked out once. */
-function yearUpTo(today: Day): Year {
-  const start = monthsBefore(today, 12);
-  return { after: start, last: today };
-}
-
-const isIn = (day: Day, { after, last }: Year): boolean => day > after && day <= last;
-
-interface Year {
-  /** The day before its first. */
-  readonly after: Day;
-  readonly last: Day;
-}
-
 /** Lines are in order of day. None is made for its day, and only those are looked at by which the year is found. */
-function fromCard(card: Card, today: Day, year: Year): Played {
+function fromCard(card: Card, today: Day, yearAgo: Day): Played {
   const lines = linesOf(card);
   let games = 0;
-  const end = countUpTo(lines, year.last);
-  for (let at = countUpTo(lines, year.after); at < end; at++) if (!lines.isSetAt(at)) games += 1;
-  let at = lines.count - 1;
-  while (at >= 0 && lines.isSetAt(at)) at -= 1;
-  const last = at < 0 ? null : lines.dateAt(at);
+  const end = countUpTo(lines, today);
+  for (let at = countUpTo(lines, yearAgo); at < end; at++) if (!lines.isSetAt(at)) games += 1;
+  const game = lastGame(lines);
+  const last = game < 0 ? null : lines.dateAt(game);
   const { handicap, waiting } = handicapInForce(card, today);
   return { handicap, waiting, index: card.index, games, last };
 }
 
 /** What matches say of people who have no card here: visitors, and members without a starting handicap. */
-function seenWithoutCard(state: BookState, lastYear: Year): ReadonlyMap<PlayerId, Played> {
+function seenWithoutCard(state: BookState, today: Day, yearAgo: Day): ReadonlyMap<PlayerId, Played> {
   const seen = new Map<PlayerId, Played>();
   if (![...state.players.keys()].some((player) => !state.cards.has(player))) return seen;
   for (const { facts } of state.matches.values()) {
     if (facts === null) continue;
     // Nearly all are of people with cards, and nothing is made for those.
     if (facts.sides.every((side) => side.every(({ player }) => state.cards.has(player)))) continue;
-    const games = isIn(facts.date, lastYear) ? facts.games.length : 0;
+    const games = facts.date > yearAgo && facts.date <= today ? facts.games.length : 0;
     for (const { player, off } of facts.sides.flat()) {
       if (state.cards.has(player)) continue;
       const before = seen.get(player) ?? nothingSeen;

@@ -76,11 +76,11 @@ interface BlockProps<T> extends LongRowsProps<T> {
   readonly stays: boolean;
 }
 
-function Block<T>({ rows, first, printing, stays, columns, textOf, draw, ...size }: BlockProps<T>) {
+function Block<T>({ rows, first, printing, stays, columns, textOf, draw, rowHeight, above }: BlockProps<T>) {
   const body = useRef<HTMLTableSectionElement>(null);
-  const measured = useRef(size.rowHeight);
+  const measured = useRef(rowHeight);
   // The first screen is drawn at once, and not only when somebody has looked where it is.
-  const [near, setNear] = useState(() => size.above + first * size.rowHeight < innerHeight || (stays && isGoingBack()));
+  const [near, setNear] = useState(() => above + first * rowHeight < innerHeight || (stays && isGoingBack()));
   useEffect(() => {
     const element = body.current;
     if (element === null || printing) return;
