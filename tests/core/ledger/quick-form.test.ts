@@ -1,6 +1,6 @@
 /** Entries read the quick way, beside the slow one: the same verdict on every text, whatever it is, and the same entry. */
 import type { Kind } from "@sward/core";
-import { bodies, canonicalText, decodeEntry } from "@sward/core";
+import { bodies, canonicalText, decodeEntry, payloadForm } from "@sward/core";
 import fc from "fast-check";
 import { expect, test } from "vitest";
 import type { Surely } from "../../../packages/core/src/ledger/quick-form.ts";
@@ -110,4 +110,10 @@ test("LE2 members in another order are never surely in order", () => {
   const check = surelyOf(bodies["device-admitted"]);
   const [device, role] = ["K".repeat(43), "reader"];
   expect([check({ device, role }), check({ role, device })]).toEqual([true, false]);
+});
+
+test("a form is made when it is first asked for, and is the same from then on", () => {
+  for (const kind of kinds) expect(Object.getOwnPropertyDescriptor(bodies, kind)?.get).toBeTypeOf("function");
+  for (const kind of kinds) expect(bodies[kind]).toBe(bodies[kind]);
+  expect(payloadForm()).toBe(payloadForm());
 });

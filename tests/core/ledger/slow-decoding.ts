@@ -2,7 +2,7 @@
  * Entries read by their forms alone, one step after another: each payload through zod, then written anew and compared. It is how core
  * read all of them before it had a quicker way for most, and is kept here for that way to be held against.
  */
-import type { Entry, EntryFault, Kind, Result } from "@sward/core";
+import type { Entry, EntryFault, Kind, Payload, Result } from "@sward/core";
 import {
   bodies,
   canonicalText,
@@ -13,7 +13,7 @@ import {
   MAX_DEPTH,
   MAX_ENTRY_LENGTH,
   ok,
-  Payload,
+  payloadForm,
 } from "@sward/core";
 
 const signatureShape = /^[A-Za-z0-9_-]{86}$/;
@@ -44,7 +44,7 @@ export function decodeSlowly(jws: string): Result<Entry, EntryFault> {
   if (author === null) return fail({ type: "bad-header" });
   const segment = readSegment(body);
   if (isDeeperThan(segment.json, MAX_DEPTH)) return fail({ type: "bad-payload", path: "body" });
-  const parsed = Payload.safeParse(segment.json);
+  const parsed = payloadForm().safeParse(segment.json);
   if (!parsed.success) return fail({ type: "bad-payload", path: parsed.error.issues[0]?.path.join(".") ?? "" });
   if (!isCanonical(parsed.data, segment, body)) return fail({ type: "not-canonical" });
 

@@ -23,23 +23,25 @@ export const ROSTER_TYP = "sward-roster";
 const text = (max: number) => z.string().check(z.minLength(1), z.maxLength(max));
 
 /** What is kept about a player or a device's holder. Nothing here is needed to work out a handicap. */
-export const RosterRecord = z.object({
-  name: text(80),
-  /** How the name is written where space or discretion asks for it, such as "Ada W.". */
-  short: text(40),
-  junior: z.optional(z.boolean()),
-  /** A device: where it is, such as "pavilion tablet". */
-  device: z.optional(text(60)),
-});
+export const RosterRecord = z.lazy(() =>
+  z.object({
+    name: text(80),
+    /** How the name is written where space or discretion asks for it, such as "Ada W.". */
+    short: text(40),
+    junior: z.optional(z.boolean()),
+    /** A device: where it is, such as "pavilion tablet". */
+    device: z.optional(text(60)),
+  }),
+);
 export type RosterRecord = z.infer<typeof RosterRecord>;
 
 /** Why a name was erased. One of a few and no free text: a sentence could name again whom it is about. */
 export const ErasureReason = z.enum(["asked", "no-longer-needed", "entered-wrongly"]);
 export type ErasureReason = z.infer<typeof ErasureReason>;
 
-const signedParts = { v: z.literal(1), book: z.string(), about: text(60), at: z.string() };
-const Signed = z.object({ ...signedParts, value: RosterRecord });
-const SignedErasure = z.object({ ...signedParts, erased: z.object({ reason: ErasureReason }) });
+const signedParts = () => ({ v: z.literal(1), book: z.string(), about: text(60), at: z.string() });
+const Signed = z.lazy(() => z.object({ ...signedParts(), value: RosterRecord }));
+const SignedErasure = z.lazy(() => z.object({ ...signedParts(), erased: z.object({ reason: ErasureReason }) }));
 
 export type RosterSubject = PlayerId | KeyId;
 

@@ -15,20 +15,24 @@ const text = (max: number) => z.string().check(z.minLength(1), z.maxLength(max))
 const bytes32 = z.string().check(z.regex(/^[A-Za-z0-9_-]{43}$/));
 
 /** What opens one book: the secret of each of its epochs. */
-export const BookPass = z.object({
-  book: BookId,
-  epochs: z.array(z.object({ epoch: z.int(), secret: bytes32 })).check(z.minLength(1)),
-});
+export const BookPass = z.lazy(() =>
+  z.object({
+    book: BookId,
+    epochs: z.array(z.object({ epoch: z.int(), secret: bytes32 })).check(z.minLength(1)),
+  }),
+);
 export type BookPass = z.infer<typeof BookPass>;
 
-export const Pass = z.object({
-  v: z.literal(1),
-  /** Shown while the roster has no better word: such as "Thornfield pavilion tablet". */
-  label: text(80),
-  seed: bytes32,
-  club: BookPass,
-  leagues: z.array(BookPass).check(z.maxLength(20)),
-});
+export const Pass = z.lazy(() =>
+  z.object({
+    v: z.literal(1),
+    /** Shown while the roster has no better word: such as "Thornfield pavilion tablet". */
+    label: text(80),
+    seed: bytes32,
+    club: BookPass,
+    leagues: z.array(BookPass).check(z.maxLength(20)),
+  }),
+);
 export type Pass = z.infer<typeof Pass>;
 
 export type PassFault = { readonly type: "not-a-pass" };

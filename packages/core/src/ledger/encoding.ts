@@ -18,8 +18,8 @@ import { fail, ok } from "../result.ts";
 import { base64urlOf, textOfSegment } from "./base64url.ts";
 import { canonicalBytes, canonicalText } from "./canonical.ts";
 import type { Entry } from "./entry.ts";
-import type { Kind } from "./kinds.ts";
-import { bodies, Payload } from "./kinds.ts";
+import type { Kind, Payload } from "./kinds.ts";
+import { bodies, payloadForm } from "./kinds.ts";
 import type { Surely } from "./quick-form.ts";
 import { surelyOf } from "./quick-form.ts";
 
@@ -90,7 +90,7 @@ export function decodeEntry(
     return ok({ id, author, book, seq, prev, at, understood: true, kind, body: said } as unknown as Entry);
   }
   if (isDeeperThan(json, MAX_DEPTH)) return fail({ type: "bad-payload", path: "body" });
-  const parsed = Payload.safeParse(json);
+  const parsed = payloadForm().safeParse(json);
   if (!parsed.success) return fail({ type: "bad-payload", path: parsed.error.issues[0]?.path.join(".") ?? "" });
   if (!isCanonical(text, parsed.data)) return fail({ type: "not-canonical" });
 
@@ -119,7 +119,7 @@ function isSurelyPayload(json: unknown): json is Payload {
   if (typeof kind !== "string" || !isKind(kind)) return false;
   let check = surely.get(kind);
   if (check === undefined) {
-    const form = { ...Payload.shape, v: z.literal(1), kind: z.literal(kind), body: bodies[kind] };
+    const form = { ...payloadForm().shape, v: z.literal(1), kind: z.literal(kind), body: bodies[kind] };
     check = surelyOf(z.strictObject(form));
     surely.set(kind, check);
   }

@@ -28,13 +28,15 @@ export const tokenType = "sward-token";
 export const tokenSeconds = 60;
 
 /** What `GET <room path>/nonce` answers. `relay` is the origin the token must name; `expires` is seconds since 1970. */
-export const NonceReply = z.object({
-  nonce: z.string().check(z.minLength(16), z.maxLength(200)),
-  relay: z.string().check(z.minLength(1), z.maxLength(300)),
-  expires: z.int(),
-  /** Other relays of the same store, where this room can be entered too; a relay that stands alone says nothing. */
-  others: z.optional(z.array(z.string().check(z.maxLength(300))).check(z.maxLength(16))),
-});
+export const NonceReply = z.lazy(() =>
+  z.object({
+    nonce: z.string().check(z.minLength(16), z.maxLength(200)),
+    relay: z.string().check(z.minLength(1), z.maxLength(300)),
+    expires: z.int(),
+    /** Other relays of the same store, where this room can be entered too; a relay that stands alone says nothing. */
+    others: z.optional(z.array(z.string().check(z.maxLength(300))).check(z.maxLength(16))),
+  }),
+);
 export type NonceReply = z.infer<typeof NonceReply>;
 
 /**
