@@ -45,7 +45,7 @@ export async function ownDatabase(records: readonly unknown[]): Promise<{ all():
     tx.onerror = () => failed(tx.error);
   });
   return {
-    all: () => got(db),
+    all: () => got(db, "records"),
     drop() {
       db.close();
       indexedDB.deleteDatabase(name);
@@ -53,10 +53,10 @@ export async function ownDatabase(records: readonly unknown[]): Promise<{ all():
   };
 }
 
-/** The records of a database that is there, opened for it. */
-export async function allIn(name: string): Promise<unknown[]> {
+/** What is in a store of a database that is there, opened for it. */
+export async function allIn(name: string, store: string): Promise<unknown[]> {
   const db = await opened(name, () => undefined);
-  const all = await got(db);
+  const all = await got(db, store);
   db.close();
   return all;
 }
@@ -69,9 +69,9 @@ const opened = (name: string, upgrade: (fresh: IDBDatabase) => void): Promise<ID
     request.onerror = () => failed(request.error);
   });
 
-const got = (db: IDBDatabase): Promise<unknown[]> =>
+const got = (db: IDBDatabase, store: string): Promise<unknown[]> =>
   new Promise((done, failed) => {
-    const request = db.transaction("records").objectStore("records").getAll();
+    const request = db.transaction(store).objectStore(store).getAll();
     request.onsuccess = () => done(request.result);
     request.onerror = () => failed(request.error);
   });

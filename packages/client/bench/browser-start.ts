@@ -57,7 +57,8 @@ export async function coldStartHere(size: number, runs: number): Promise<Figure>
       vault: await openIdbVault(VAULT, vaultEvents),
       ledgerStore: createIdbDocStore(LEDGER, "ledger"),
     }),
-    bare: async () => (await allIn(VAULT)).map((text) => JSON.parse(text as string)),
+    bareVault: async () => (await allIn(VAULT, "records")).map((text) => JSON.parse(text as string)),
+    bareDocument: () => allIn(LEDGER, "updates"),
   });
   return coldFigure(size, found);
 }

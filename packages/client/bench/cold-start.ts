@@ -26,7 +26,9 @@ export interface ColdStart {
 export interface ColdStores {
   open(): Promise<Pick<BookOptions, "vault" | "ledgerStore">>;
   /** The same bytes as the vault has, read by the platform in one go and parsed. */
-  bare(): Promise<unknown>;
+  bareVault(): Promise<unknown>;
+  /** The same bytes as the document's store has, read by the platform in one go. */
+  bareDocument(): Promise<unknown>;
 }
 
 /** Of the replay's stages: a start puts every game into its match and folds every card. */
@@ -55,7 +57,8 @@ export async function coldStart(size: number, runs: number, stores: ColdStores):
   const times = await timed(runs, nothing, start);
   const { update, ids } = await contentsOf(stores);
   const floors = [
-    await timed(runs, nothing, stores.bare),
+    await timed(runs, nothing, stores.bareVault),
+    await timed(runs, nothing, stores.bareDocument),
     await timed(runs, nothing, () => Y.applyUpdate(new Y.Doc(), update)),
     await timed(runs, nothing, () => new Map(ids.map((id) => [id, ids]))),
   ];

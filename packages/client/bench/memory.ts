@@ -3,7 +3,7 @@
  * ledger, what is kept of every signed text beside it, and apart from both the document whose envelopes travel.
  */
 import type { Ledger } from "@sward/core";
-import { createLedger } from "@sward/core";
+import { atOnce, createLedger } from "@sward/core";
 import * as Y from "yjs";
 import { neverBreathe } from "../src/book/breathing.ts";
 import { openHoldings } from "../src/book/holdings.ts";
@@ -67,7 +67,8 @@ const recordsOf = (entries: SignedBook["bench"]["entries"]): readonly string[] =
 
 /** As `book.ts` does it. */
 async function openFrom(records: readonly string[], { book, entries }: SignedBook["bench"]) {
-  const load = () => Promise.resolve(records.map(createRecordReader()));
+  const read = createRecordReader();
+  const load = () => Promise.resolve(records.map((text) => atOnce(read(text))));
   const holdings = await openHoldings({ ...createMemoryVault(), load }, () => undefined);
   const ledger: Ledger = createLedger(book);
   ledger.add((await recallArrivals(holdings.entries.values(), createVerifier(), neverBreathe)).rest);

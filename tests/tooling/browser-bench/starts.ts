@@ -105,7 +105,7 @@ export async function warmStarts(
 ): Promise<readonly Seen[]> {
   const found: Seen[] = [];
   for (const name of places) {
-    const starts: { readonly start: StartSeen; readonly longest: number }[] = [];
+    const starts: { readonly start: StartSeen; readonly tasks: LongTasks }[] = [];
     for (let run = 0; run < runs; run += 1) {
       // While nobody looked.
       await club.append(gameOf(club, club.today));
@@ -114,10 +114,10 @@ export async function warmStarts(
       const page = await watchedPage(context, slower);
       await page.goto(`${device}${ADDRESSES[name]}`);
       const start = await startSeen(page, name === "members" ? [membersRow(club, who)] : []);
-      starts.push({ start, longest: (await longTasks(page)).longest });
+      starts.push({ start, tasks: await longTasks(page) });
       await page.close();
     }
-    const longest = starts.map((one) => one.longest);
+    const longest = starts.map(({ tasks }) => tasks.longest);
     const aims = { useful: 1_000, current: 5_000 } as const;
     for (const what of ["useful", "current"] as const) {
       const said = what === "useful" ? "first useful screen" : "everything current";
@@ -130,6 +130,15 @@ export async function warmStarts(
         }),
       );
     }
+    const many = starts.map(({ tasks }) => tasks.many);
+    found.push(
+      seen(`warm start at ${name}, longest task of the page's thread`, longest, longest, {
+        aim: 50,
+        slower,
+        kind: "warm start, longest task of the page's thread",
+        note: `longer than 50 ms: ${median(many)} of them, ${Math.min(...many)} to ${Math.max(...many)}`,
+      }),
+    );
   }
   return found;
 }
