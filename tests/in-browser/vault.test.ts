@@ -11,6 +11,31 @@ describe("on IndexedDB", () =>
     true,
   ));
 
+test("others have their turn while a record is read, and what is read is the same", async () => {
+  const name = `${run}/in steps`;
+  const entries = Array.from({ length: 200 }, (_, n) => ({
+    id: String(n).padEnd(43, "_") as EntryId,
+    jws: `${n}.jws.sig`,
+    understood: true,
+    place: null,
+  }));
+  const vault = await openIdbVault(name, { givenUp: () => undefined, putBack: () => undefined });
+  await vault.append({ entries });
+  await vault.append({ entries: [] });
+  await vault.close();
+  let turns = 0;
+  const breathe = (): Promise<void> => {
+    turns += 1;
+    // So long that the browser ends whatever transaction there was.
+    return new Promise((soon) => setTimeout(soon, 5));
+  };
+  const again = await openIdbVault(name, { givenUp: () => undefined, putBack: () => undefined }, breathe);
+  const records = await again.load();
+  expect(records.map((one) => one.entries.map(({ jws }) => jws))).toEqual([entries.map(({ jws }) => jws), []]);
+  expect(turns).toBeGreaterThan(4);
+  await again.close();
+});
+
 test("a vault as it was first written, records as objects, is read and goes on", async () => {
   const name = `${run}/first form`;
   const id = (letter: string) => letter.padEnd(43, "_") as EntryId;

@@ -70,3 +70,19 @@ test("more than can be named came at once: all are looked at, and after that onl
   holdings.put("entry-1999" as EntryId, { client: 1, clock: 0 });
   expect(unstored().size).toBe(many - 6);
 });
+
+test("a relay that has less than it had is asked of all entries again: what it took in the meantime is not left among those that wait", async () => {
+  const holdings = await openHoldings(createMemoryVault(), () => undefined);
+  const upTo = new Map([[2, 1]]);
+  const unstored = createUnstored({ holdings, storedUpTo: ({ client }) => upTo.get(client) ?? 0 });
+  const entries = [1, 2].map((client) => ({
+    id: `entry-${client}` as EntryId,
+    jws: jws(client),
+    understood: true,
+    place: { client, clock: 0 },
+  }));
+  await holdings.keep({ entries }, "arrive");
+  expect([...unstored()]).toEqual(["entry-1"]);
+  upTo.set(1, 1).set(2, 0);
+  expect([...unstored()]).toEqual(["entry-2"]);
+});

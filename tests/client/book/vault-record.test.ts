@@ -10,10 +10,11 @@ import { createLedger, decodeEntry } from "@sward/core";
 import { ClassicLevel } from "classic-level";
 import fc from "fast-check";
 import { afterAll, beforeAll, expect, test, vi } from "vitest";
+import { inSteps } from "../../../packages/client/src/book/breathing.ts";
 import { KeptEntry } from "../../../packages/client/src/book/kept-entry.ts";
 import { recallEntries } from "../../../packages/client/src/book/recall.ts";
 import { readRecords, rewritten } from "../../../packages/client/src/book/vault.ts";
-import { decodeRecord, encodeRecord } from "../../../packages/client/src/book/vault-record.ts";
+import { createRecordReader, decodeRecord, encodeRecord } from "../../../packages/client/src/book/vault-record.ts";
 import { played } from "../../support/cast.ts";
 
 const SEED = 20261127;
@@ -151,6 +152,19 @@ test("LE6 a text that would not come back as it is stays whole: one not understo
   const [, mown] = await written([{ kind: "lawn-mown", body: { lawn: 1 } }]);
   const all = [...odd, mown as HeldEntry];
   expect(decodeRecord(encodeRecord({ entries: all })).entries.map(plain)).toEqual(all);
+});
+
+test("a record is read in steps: others have their turn when it has been parsed, and again after every few entries", async () => {
+  const held = await written(Array.from({ length: 99 }, () => report(played("2026-05-01", "ada 7", "ben 9", "7-4"))));
+  const reading = createRecordReader()(encodeRecord({ entries: held, sealed: [] }));
+  let turns = 0;
+  const read = await inSteps(reading, () => {
+    turns += 1;
+    return null;
+  });
+  expect(read.entries.map((one) => plain(one))).toEqual(held);
+  expect(read.sealed).toEqual([]);
+  expect(turns).toBeGreaterThanOrEqual(1 + Math.floor(held.length / 40));
 });
 
 test("a record keeps what else is in it", () => {

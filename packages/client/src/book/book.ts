@@ -129,7 +129,7 @@ export async function openBook(options: BookOptions): Promise<Book> {
   const ownChain = createOwnChain(device.id, knowsItself || isKept, options.sharedKey);
   // Filled from the vault; nothing is hashed or checked again.
   const kept = await checkpoint;
-  const known = await knownOf(kept, held.keys());
+  const known = await knownOf(kept, held.keys(), breathe);
   let checkpointed = known === null ? 0 : (kept?.entries ?? 0);
   const recalled = await recallArrivals(held.values(), verifier, breathe, checkpointed);
   if (known !== null) await inSteps(ledger.adding(recalled.first, known), breathe);
@@ -228,7 +228,7 @@ export async function openBook(options: BookOptions): Promise<Book> {
     digest: () => ledger.digest(),
     checkpoint: () =>
       inTurn(async () => {
-        const made = await checkpointOf(held, checkpointed, ledger.known);
+        const made = await checkpointOf(held, checkpointed, ledger.known, breathe);
         checkpointed = made?.entries ?? checkpointed;
         return made;
       }),

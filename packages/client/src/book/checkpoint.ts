@@ -7,6 +7,8 @@
  * card is known when it has been made).
  */
 import type { EntryId, KnownSignature, KnownSignatures } from "@sward/core";
+import type { Breathe } from "./breathing.ts";
+import { neverBreathe } from "./breathing.ts";
 
 export interface Checkpoint {
   /** The first so many of the vault. */
@@ -23,9 +25,13 @@ const AT_ONCE = 4_096;
 const MANY = 32;
 
 /** What is known of the first `count` of these, where they are the same; null else. */
-export async function knownOf(kept: Checkpoint | null, ids: Iterable<EntryId>): Promise<KnownSignatures | null> {
+export async function knownOf(
+  kept: Checkpoint | null,
+  ids: Iterable<EntryId>,
+  breathe = neverBreathe,
+): Promise<KnownSignatures | null> {
   if (kept === null) return null;
-  const digest = await digestOfFirst(kept.entries, ids);
+  const digest = await digestOfFirst(kept.entries, ids, breathe);
   return digest?.every((byte, n) => byte === kept.digest[n]) ? new Map(kept.signatures) : null;
 }
 
@@ -34,16 +40,17 @@ export async function checkpointOf(
   held: ReadonlyMap<EntryId, unknown>,
   before: number,
   known: () => KnownSignatures,
+  breathe = neverBreathe,
 ): Promise<Checkpoint | null> {
   const entries = held.size;
   if (entries < before + MANY) return null;
   const signatures = [...known()];
-  const digest = signatures.length === 0 ? null : await digestOfFirst(entries, held.keys());
+  const digest = signatures.length === 0 ? null : await digestOfFirst(entries, held.keys(), breathe);
   return digest === null ? null : { entries, digest, signatures };
 }
 
 /** SHA-256 over the ids, piece by piece, each with what came before; null where there are not so many. */
-async function digestOfFirst(count: number, ids: Iterable<EntryId>): Promise<Uint8Array | null> {
+async function digestOfFirst(count: number, ids: Iterable<EntryId>, breathe: Breathe): Promise<Uint8Array | null> {
   const encoder = new TextEncoder();
   let [digest, piece, seen] = [new Uint8Array(), "", 0];
   for (const id of ids) {
@@ -57,6 +64,8 @@ async function digestOfFirst(count: number, ids: Iterable<EntryId>): Promise<Uin
     input.set(text, digest.length);
     digest = new Uint8Array(await crypto.subtle.digest("SHA-256", input));
     piece = "";
+    const breath = breathe();
+    if (breath !== null) await breath;
   }
   return seen === count ? digest : null;
 }

@@ -140,9 +140,9 @@ export function createIdbDocStore(
       const sound = judge === null || (await inSteps(judge.judgingStored(updates, kind), breathe));
       if (judge !== null && sound)
         for (const update of updates) {
+          judge.applyStored(doc, update, kind, name);
           const breath = breathe();
           if (breath !== null) await breath;
-          judge.applyStored(doc, update, kind, name);
         }
       if (!sound) {
         await shut();

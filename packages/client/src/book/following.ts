@@ -70,7 +70,7 @@ export async function createFollowing(moves: Moves): Promise<Following> {
   }
 
   async function readOpenings(): Promise<void> {
-    openings = openingsIn({ counted: inner().counted(), state: inner().state(), entryOf });
+    openings = openingsNow();
     watch.know(
       inner(),
       openings.all.map(({ author }) => author),
@@ -129,7 +129,7 @@ export async function createFollowing(moves: Moves): Promise<Following> {
   function isInhabited(): boolean {
     const here = room();
     if (inner().lock().number === 0) return true;
-    const { all } = openingsIn({ counted: inner().counted(), state: inner().state(), entryOf });
+    const { all } = openingsNow();
     const ids = new Set(all.filter(({ body }) => body.room === here).map(({ id }) => id));
     for (const { id, place } of inner().entries()) if (place !== null && ids.has(id)) return true;
     return false;
@@ -137,10 +137,10 @@ export async function createFollowing(moves: Moves): Promise<Following> {
 
   const settled = (): boolean => !unsettled && !settling && leavingFor === null && !moving;
 
-  const entryOf = (id: Parameters<Book["signed"]>[0]) => {
-    const decoded = decodeEntry(inner().signed(id) ?? "");
-    return decoded.ok ? decoded.value : undefined;
-  };
+  function openingsNow(): Openings {
+    const book = inner();
+    return openingsIn({ entries: book.entries(), counted: book.counted(), state: book.state() });
+  }
 
   const old = createOldRooms({
     options,

@@ -58,6 +58,8 @@ export async function openHoldings(
   const unplaced = new Set<EntryId>();
   /** Not shared with the ledger yet. What a vault gives as an entry is the object that the ledger takes. */
   let fresh: KeptEntry[] = [];
+  const breath = breathe();
+  if (breath !== null) await breath;
   for (const entry of entries.values()) {
     if (entry.place === null) unplaced.add(entry.id);
     if (entry.entry === null) fresh.push(entry);

@@ -46,12 +46,12 @@ export function rowsIn<S extends DBSchema, N extends StoreNames<S>>(
 }
 
 /**
- * @param read how much these were, in whatever is counted
+ * @param read takes as long as it likes over them; how much they were, in whatever is counted
  * @param enough of that in one portion
  */
 export async function readInPortions<T>(
   { keys, get }: Rows<T>,
-  read: (rows: readonly T[]) => number,
+  read: (rows: readonly T[]) => number | Promise<number>,
   enough: number,
 ): Promise<void> {
   const coming: Promise<readonly T[]>[] = [];
@@ -71,7 +71,7 @@ export async function readInPortions<T>(
       ask(IDBKeyRange.bound(all[from], all[Math.min(from + many, all.length) - 1]));
     const next = coming.shift();
     if (next === undefined) return;
-    const was = read(await next);
+    const was = await read(await next);
     many = was >= enough ? Math.max(1, many >> 2) : Math.min(many * 4, MOST_ROWS);
   }
 }

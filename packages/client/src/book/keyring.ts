@@ -7,13 +7,14 @@
  * epoch has lost its standing those who are in it stay until the next one. And where an opening waits for earlier entries of its author,
  * the room it leads to is where they are.
  */
-import type { BookId, BookState, Counted, Entry, EntryOf, KeyId, PublicKey, StandingEpoch } from "@sward/core";
+import type { BookId, BookState, Counted, EntryOf, KeyId, PublicKey, StandingEpoch } from "@sward/core";
 import { byCodeUnits, byNumber, epochInForce, settleEpochs } from "@sward/core";
 import { base64url } from "jose";
 import type { Epoch } from "../keys/book-keys.ts";
 import { deriveEpoch } from "../keys/book-keys.ts";
 import type { Signer } from "../keys/signer.ts";
-import type { Lodging } from "./vault.ts";
+import { entryIn } from "./kept-entry.ts";
+import type { HeldEntry, Lodging } from "./vault.ts";
 
 /** A secret and the room made of it. */
 export interface HeldSecret extends Epoch {
@@ -105,23 +106,32 @@ export async function createKeyring(
 }
 
 export interface OpeningSources {
+  /** All that is held. */
+  readonly entries: Iterable<HeldEntry>;
   readonly counted: Iterable<Counted>;
   readonly state: Pick<BookState, "book" | "devices" | "uncounted">;
-  readonly entryOf: (id: Entry["id"]) => Entry | undefined;
 }
 
-/** Reads a book's openings. Walks over all that counts: for when something came that may change them. */
-export function openingsIn({ counted, state, entryOf }: OpeningSources): Openings {
+/**
+ * Reads a book's openings: for when something came that may change them. Most books have none, and then nothing is asked of what counts
+ * and what does not, which is a walk over all there is and a twentieth of a second of a phone's start.
+ */
+export function openingsIn({ entries, counted, state }: OpeningSources): Openings {
+  const held: EntryOf<"epoch-opened">[] = [];
+  for (const one of entries) {
+    const entry = entryIn(one);
+    if (entry?.kind === "epoch-opened" && entry.book === state.book) held.push(entry);
+  }
+  if (held.length === 0) return { all: [], standing: [], comingRooms: new Set() };
   const counting: EntryOf<"epoch-opened">[] = [];
   for (const { entry, origin } of counted) {
     if (entry.kind === "epoch-opened" && origin === state.book) counting.push(entry);
   }
   const others: EntryOf<"epoch-opened">[] = [];
   const comingRooms = new Set<PublicKey>();
-  for (const [id, reason] of state.uncounted) {
-    const entry = entryOf(id);
-    if (entry?.understood !== true || entry.kind !== "epoch-opened" || entry.book !== state.book) continue;
-    if (!isOfficerOf(state, entry.author)) continue;
+  for (const entry of held) {
+    const reason = state.uncounted.get(entry.id);
+    if (reason === undefined || !isOfficerOf(state, entry.author)) continue;
     others.push(entry);
     if (reason === "waiting-for-earlier") comingRooms.add(entry.body.room);
   }

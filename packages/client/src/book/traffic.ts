@@ -75,10 +75,8 @@ export function createTraffic(deps: TrafficDeps): Traffic {
       volume,
       room,
       store,
-      seen() {
-        const places: Place[] = [];
-        for (const { place } of held.values()) if (place !== null && volumeOf(place) === volume) places.push(place);
-        return places;
+      *seen() {
+        for (const { place } of held.values()) if (place !== null && volumeOf(place) === volume) yield place;
       },
       arrived() {
         arrivals.grew();

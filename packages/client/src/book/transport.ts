@@ -4,10 +4,11 @@
  * an update was taken in, that it is spoilt: then a fresh one under a new client id takes its place and is filled from the vault, which
  * loses nothing.
  */
-import type { StateVector } from "@sward/core";
+import type { StateVector, Steps } from "@sward/core";
 import * as Y from "yjs";
 import type { Signer } from "../keys/signer.ts";
 import type { Connection, Wire, WireRefusal } from "../wire/connection.ts";
+import { inSteps, neverBreathe } from "./breathing.ts";
 import type { DocStore } from "./doc-store.ts";
 import type { PlacedEnvelope, SeenUpTo } from "./ledger-doc.ts";
 import { envelopeAt, holdsPlace, markSeen, pushEnvelopes, unseenEnvelopes } from "./ledger-doc.ts";
@@ -47,6 +48,8 @@ export interface Inside {
   readonly wire: Wire | null;
   /** What the relay had stored when we came this time; null until it has said so. */
   readonly greeting: StateVector | null;
+  /** Nothing that was ever seen here is missing; false where that cannot be said without a look at each place. */
+  isWhole(): boolean;
 }
 
 export interface TransportDeps {
@@ -55,7 +58,7 @@ export interface TransportDeps {
   readonly room: Signer;
   readonly store: DocStore;
   /** Places of the entries already in the vault. */
-  readonly seen: () => readonly Place[];
+  readonly seen: () => Iterable<Place>;
   /** Something lies in the document unseen. */
   readonly arrived: () => void;
   readonly changed: () => void;
@@ -69,6 +72,9 @@ export interface TransportDeps {
 
 /** So often an id that somebody else took is given up for a new one at once; after that it is found out in time (`heads-exchange.ts`). */
 const MOST_RENEWALS = 8;
+
+/** So many entries are marked as seen before others may have their turn. */
+const MARKED_A_STEP = 512;
 
 /** A document is rebuilt at most this often while it is open: a relay that refuses whatever we send must not keep us busy. */
 const MOST_REBUILDS = 3;
@@ -88,12 +94,25 @@ export function createTransport(deps: TransportDeps): Transport {
   let rebuilding: Promise<void> = Promise.resolve();
   let closed = false;
   const seen: SeenUpTo = new Map();
+  /** What lay here before is not among what was seen. */
+  let hasForgotten = false;
   const givenUp = new Set<number>();
-  for (const place of deps.seen()) markSeen(seen, place);
+  let isMarked = false;
+
+  function* marking(): Steps<void> {
+    let many = 0;
+    for (const place of deps.seen()) {
+      markSeen(seen, place);
+      many += 1;
+      if (many % MARKED_A_STEP === 0) yield;
+    }
+  }
 
   async function attach(): Promise<void> {
+    if (!isMarked) await inSteps(marking(), options.breathe ?? neverBreathe);
+    isMarked = true;
     const { sound } = await store.attach(doc);
-    if (!sound) seen.clear();
+    if (!sound) forget();
     doc.on("update", (_update: Uint8Array, _origin: unknown, _doc: Y.Doc, transaction: Y.Transaction) => {
       if (!transaction.local) deps.arrived();
     });
@@ -138,6 +157,14 @@ export function createTransport(deps: TransportDeps): Transport {
     doc.clientID = new DataView(options.randomBytes(4).slice().buffer).getUint32(0);
   }
 
+  function forget(): void {
+    seen.clear();
+    hasForgotten = true;
+  }
+
+  const isWhole = (): boolean =>
+    !hasForgotten && [...seen].every(([client, upTo]) => holdsPlace(doc, { client, clock: upTo - 1 }));
+
   async function rebuild(): Promise<void> {
     rebuilds += 1;
     attached = false;
@@ -147,7 +174,7 @@ export function createTransport(deps: TransportDeps): Transport {
     await store.wipe();
     doc.destroy();
     doc = new Y.Doc();
-    seen.clear();
+    forget();
     wasSynced = false;
     greeting = null;
     await attach();
@@ -171,7 +198,7 @@ export function createTransport(deps: TransportDeps): Transport {
     connection: () => wire?.state() ?? { type: "offline" },
     isSynced,
     say: (bytes) => wire?.say(bytes),
-    inside: () => ({ doc, wire, greeting }),
+    inside: () => ({ doc, wire, greeting, isWhole }),
     pause() {
       paused = true;
       wire?.pause();

@@ -42,10 +42,17 @@ export function createUnstored({ holdings, storedUpTo }: UnstoredDeps): () => Re
     return reach;
   }
 
+  const isStored = (place: Place | null): boolean => place !== null && place.clock < reachOf(place).upTo;
+
   function look(id: EntryId): void {
     const place = holdings.entries.get(id)?.place;
-    if (place === undefined || (place !== null && place.clock < reachOf(place).upTo)) unstored.delete(id);
+    if (place === undefined || isStored(place)) unstored.delete(id);
     else unstored.add(id);
+  }
+
+  function lookAtAll(): void {
+    unstored.clear();
+    for (const { id, place } of holdings.entries.values()) if (!isStored(place)) unstored.add(id);
   }
 
   function hasLess(): boolean {
@@ -62,7 +69,7 @@ export function createUnstored({ holdings, storedUpTo }: UnstoredDeps): () => Re
 
   return () => {
     const moved = holdings.moved();
-    if (hasLess() || moved === null || isFirst) for (const id of holdings.entries.keys()) look(id);
+    if (hasLess() || moved === null || isFirst) lookAtAll();
     else {
       for (const id of unstored) look(id);
       for (const id of moved) look(id);

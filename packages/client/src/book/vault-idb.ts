@@ -8,6 +8,7 @@
  */
 import type { DBSchema, IDBPDatabase } from "idb";
 import { unwrap } from "idb";
+import { inSteps, neverBreathe } from "./breathing.ts";
 import { openKept } from "./idb-open.ts";
 import { readInPortions, rowsIn } from "./idb-portions.ts";
 import type { NamesPointer } from "./names-idb.ts";
@@ -42,6 +43,7 @@ const ENTRIES_AT_ONCE = 500;
 export async function openIdbVault(
   name: string,
   { givenUp, putBack, lookEvery = LOOK_MS }: IdbVaultEvents,
+  breathe = neverBreathe,
 ): Promise<Vault> {
   /** What is in the database, as far as it was read or written here: the very objects that the book holds, so nothing twice. */
   let held: readonly VaultRecord[] = [];
@@ -115,10 +117,14 @@ export async function openIdbVault(
     const read = createRecordReader();
     await readInPortions(
       rowsIn(db, "records"),
-      (rows) => {
-        const some = rows.map(read);
-        all.push(...some);
-        return some.reduce((sum, record) => sum + record.entries.length, 0);
+      async (rows) => {
+        let many = 0;
+        for (const row of rows) {
+          const record = await inSteps(read(row), breathe);
+          all.push(record);
+          many += record.entries.length;
+        }
+        return many;
       },
       ENTRIES_AT_ONCE,
     );

@@ -2,6 +2,7 @@
  * The vault under Node: LevelDB, each write synced to the disk before it counts. Records have ascending keys, so that reading in
  * key order is reading in the order of writing.
  */
+import { atOnce } from "@sward/core";
 import { ClassicLevel } from "classic-level";
 import type { Vault, VaultRecord } from "./vault.ts";
 import { createRecordReader, encodeRecord } from "./vault-record.ts";
@@ -35,7 +36,7 @@ export async function openLevelVault(folder: string): Promise<Vault> {
         for (;;) {
           const some = await values.nextv(RECORDS_AT_ONCE);
           if (some.length === 0) return all;
-          for (const bytes of some) all.push(read(decoder.decode(bytes)));
+          for (const bytes of some) all.push(atOnce(read(decoder.decode(bytes))));
         }
       } finally {
         await values.close();

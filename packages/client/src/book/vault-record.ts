@@ -11,8 +11,8 @@
  * and make it again was a third of what a page did in a first join. Records as they were first written, with all their texts, are
  * still read.
  */
-import type { EntryId, KeyId, KnownEntry, Payload } from "@sward/core";
-import { createSharing, keepReport } from "@sward/core";
+import type { EntryId, KeyId, KnownEntry, Payload, Steps } from "@sward/core";
+import { atOnce, createSharing, keepReport } from "@sward/core";
 import { base64url } from "jose";
 import { KeptEntry, payloadOf } from "./kept-entry.ts";
 import type { HeldEntry, Place, VaultRecord } from "./vault.ts";
@@ -32,13 +32,16 @@ export function encodeRecord({ entries, ...rest }: VaultRecord): string {
   return JSON.stringify(written);
 }
 
+/** So many are made of what a parser gave before others may have their turn: a phone that starts takes a few milliseconds for them. */
+const ENTRIES_A_STEP = 32;
+
 /**
- * Reads records one after another. Reports come in the form in which the ledger holds them, so that what a parser makes of a text is
+ * Reads records one after another, each in steps. Reports come in the form in which the ledger holds them, so that what a parser makes of a text is
  * rubbish a moment later and not carried along until the whole vault is read.
  *
  * @returns reads the text of a record, or one in the first form
  */
-export function createRecordReader(): (stored: string | VaultRecord) => VaultRecord {
+export function createRecordReader(): (stored: string | VaultRecord) => Steps<VaultRecord> {
   const sharing = createSharing();
   /** Of each author, the last entry read: mostly the one that the next names. */
   const last = new Map<KeyId, EntryId>();
@@ -52,15 +55,21 @@ export function createRecordReader(): (stored: string | VaultRecord) => VaultRec
     return KeptEntry.ofEntry(small, row[3], placeOf(row));
   }
 
-  return (stored) => {
+  return function* (stored) {
     const record = (typeof stored === "string" ? JSON.parse(stored) : stored) as Written | VaultRecord;
+    yield;
     if (!("v" in record)) return { ...record, entries: record.entries.map(KeptEntry.ofText) };
     const { v: _v, authors, entries, ...rest } = record;
-    return { ...rest, entries: entries.map((one) => ("jws" in one ? KeptEntry.ofText(one) : keptOf(one, authors))) };
+    const kept: KeptEntry[] = [];
+    for (const one of entries) {
+      kept.push("jws" in one ? KeptEntry.ofText(one) : keptOf(one, authors));
+      if (kept.length % ENTRIES_A_STEP === 0) yield;
+    }
+    return { ...rest, entries: kept };
   };
 }
 
-export const decodeRecord = (stored: string | VaultRecord): VaultRecord => createRecordReader()(stored);
+export const decodeRecord = (stored: string | VaultRecord): VaultRecord => atOnce(createRecordReader()(stored));
 
 function entryOf([id, by, payload]: Row, authors: readonly KeyId[]): KnownEntry {
   const { book, seq, prev, at, kind, body } = payload;

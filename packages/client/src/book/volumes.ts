@@ -19,6 +19,7 @@ import { closingText, volumeOf, withClosings } from "./closing.ts";
 import type { DocStore } from "./doc-store.ts";
 import { createMemoryDocStore } from "./doc-store.ts";
 import type { Holdings } from "./holdings.ts";
+import { lostEntries } from "./lost-entries.ts";
 import type { BookOptions } from "./options.ts";
 import { createPasses } from "./passes.ts";
 import { seal } from "./seal.ts";
@@ -187,19 +188,8 @@ export function createVolumes(deps: VolumesDeps): Volumes {
   const entriesOf = (volume: number): HeldEntry[] =>
     [...held.values()].filter(({ place }) => place !== null && volumeOf(place) === volume);
 
-  /** Entries that lie in no document, though the volume was read to its end: into which volume they belong. */
   async function putBack(): Promise<void> {
-    const lost = new Map<number, HeldEntry[]>();
-    for (const entry of held.values()) {
-      const { place } = entry;
-      const volume = place === null ? last : volumeOf(place);
-      const one = loaded.get(volume);
-      if (one?.transport.isSynced() !== true || (place !== null && one.transport.holds(place))) continue;
-      // An empty room is filled as it was; to one that others have read to its end they need not come back.
-      const into = one.transport.inside().greeting?.size === 0 ? volume : last;
-      lost.set(into, [...(lost.get(into) ?? []), entry]);
-    }
-    for (const [volume, entries] of lost) await push(idsOf(entries), volume);
+    for (const [volume, entries] of lostEntries(inOrder(), last, holdings)) await push(idsOf(entries), volume);
     for (const { volume, transport } of inOrder()) {
       const closing = closed()[volume];
       if (closing === undefined || !transport.isSynced() || transport.holds(closing.place)) continue;

@@ -103,7 +103,7 @@ export async function browserBookOptions(
     device,
     sharedKey: sharedKeyHere(device.id),
     epochs: epochsOf(pass),
-    vault: await openIdbVault(`${name}/vault`, events),
+    vault: await openIdbVault(`${name}/vault`, events, breathe),
     ledgerStore: createIdbDocStore(`${name}/ledger`, "ledger", events.givenUp, breathe),
     volumeStore: (room) => createIdbDocStore(`${name}/ledger/${room}`, "ledger", events.givenUp, breathe),
     rosterStore: createIdbDocStore(`${name}/roster`, "roster", events.givenUp, breathe),
