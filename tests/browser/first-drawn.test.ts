@@ -49,6 +49,30 @@ test("each thing to do is as tall as it is counted, or taller, on a wide screen 
   expect(faults).toEqual([]);
 });
 
+test("what does not fit on the screen comes a few screens at a time", async () => {
+  const { page } = await scene.open(scene.club.passes.handicapper, "To do");
+  await page.locator(".tab-members a").click();
+  await page.locator(".roll").first().waitFor();
+  await page.setViewportSize({ width: 1_280, height: 60 });
+  await page.evaluate(() => {
+    const came: number[] = [];
+    new MutationObserver(() => came.push(document.querySelectorAll(".matter").length)).observe(document.body, {
+      childList: true,
+      subtree: true,
+    });
+    Object.assign(globalThis, { came });
+  });
+  await page.locator(".tab-attention a").click();
+  const all = await allOf(page);
+  const came = await page.evaluate(() => (globalThis as unknown as { came: number[] }).came);
+  const steps = [...new Set([0, ...came])];
+  expect(steps.at(-1)).toBe(all.length);
+  // Three screens of this height are two things to do; the last of them may stand on the edge.
+  const most = Math.max(...steps.map((many, n) => many - (steps[n - 1] ?? 0)));
+  expect(most).toBeLessThanOrEqual(3);
+  expect(Math.min(...steps.slice(1).map((many, n) => many - steps[n]!))).toBeGreaterThan(0);
+});
+
 test("a name that comes while its matter is on the screen is written there, though nothing else of the matter is new", async () => {
   const { page } = await scene.open(scene.club.passes.handicapper, "To do");
   await page.locator(".attention-met").waitFor();

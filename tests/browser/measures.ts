@@ -79,7 +79,7 @@ function inPage(): void {
     return all;
   };
   const seen = (one: Element): boolean =>
-    one.checkVisibility({ visibilityProperty: true }) && one.closest(".unseen, .page-head:empty") === null;
+    one.checkVisibility({ visibilityProperty: true }) && one.closest(".unseen, .page-head:empty, [hidden]") === null;
   /** Of size 1 by 1: there for those who hear the page. */
   const heardOnly = (one: Element): boolean =>
     above(one).some((at) => getComputedStyle(at).clipPath === "inset(50%)" || at.matches(".skip"));

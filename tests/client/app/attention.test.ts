@@ -6,7 +6,8 @@ import { countPressing, groupMatters } from "../../../packages/client/src/app/at
 import type { CardMatter, DisputeMatter, MatterDesk } from "../../../packages/client/src/app/attention/matters.ts";
 import { mattersOf } from "../../../packages/client/src/app/attention/matters.ts";
 import { playedOff } from "../../../packages/client/src/app/attention/played-off.ts";
-import { planQuestions } from "../../../packages/client/src/app/card/signing.ts";
+import { planQuestions, planWholeCard } from "../../../packages/client/src/app/card/signing.ts";
+import { rowsOfCard } from "../../../packages/core/src/replay/card-lines.ts";
 import type { Book, Pen, Written } from "../../support/cast.ts";
 import { clubs, event, fixture, league, played, player } from "../../support/cast.ts";
 
@@ -41,6 +42,24 @@ test("a change of handicap is one matter, with who, from, to, and the game that 
   ]);
   expect(matter.changes[0]?.line.score).toEqual([7, 4]);
   expect(matter.plan).toEqual({ upto: "2026-05-02", fresh: 2, handicap: 6, index: 1400, stillOpen: false });
+});
+
+test("what signing would cover is told of a long card by the lines asked about, and no other line is made for it", () => {
+  const { north } = clubs("north");
+  north.member("ada", 7, { index: 1390 });
+  north.member("ben", 9);
+  north.recorder.reports(played("2026-05-02", "ada 7", "ben 9", "7-4"));
+  for (let n = 1; n <= 200; n += 1)
+    north.recorder.reports(played("2026-05-03", "ada 6", "ben 9", n % 2 === 0 ? "7-4" : "4-7", { n }));
+  const matters = cardMatters(deskOf(north, north.handicapper));
+  expect(matters.length).toBeGreaterThan(0);
+  for (const { card, changes } of matters) {
+    const before = rowsOfCard(card).made;
+    const asked = changes.map(({ place }) => place);
+    expect(planQuestions(card, asked, TODAY)).not.toBeNull();
+    expect(planWholeCard(card, TODAY)?.upto).toBe("2026-05-03");
+    expect(rowsOfCard(card).made - before).toBeLessThanOrEqual(asked.length + 3);
+  }
 });
 
 test("signing ends with the event a change waits for, and on the day itself it is said to be open still", () => {

@@ -12,7 +12,8 @@ import { lazyPart } from "./lazy.tsx";
 import { Page } from "./parts/page.tsx";
 import type { KeptPass } from "./passes.ts";
 import { passIn, shortId } from "./passes.ts";
-import { baseOf } from "./place.ts";
+import { baseOf, placeOf } from "./place.ts";
+import { prepareScreen } from "./routes.ts";
 import { ScreenHere } from "./shell.tsx";
 import { words } from "./words.ts";
 
@@ -93,7 +94,7 @@ export function Door() {
   if (kept === null) return <DevicesHere kept={passes.value} wanted={base !== null} broken={addressBroken.value} />;
   if (desk.value === null) return <NotOpen kept={kept} />;
   return (
-    <InTurn key={kept.device} part="screen" before={<Loading />}>
+    <InTurn key={kept.device} part="screen" prepare={() => prepareScreen(placeOf(path))} before={<Loading />}>
       <ScreenHere />
     </InTurn>
   );

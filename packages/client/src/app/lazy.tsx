@@ -22,7 +22,12 @@ export interface Lazy<Props> {
   (props: Props): ComponentChild;
   /** Fetches the script unless it is here or on its way; rejects when that fails, and may be called again. */
   fetch(): Promise<unknown>;
+  /** Works out what it will show, so that drawing it finds that ready. */
+  prepare?(): void;
 }
+
+/** A component that can be prepared for; most need nothing. */
+type Prepared<Props> = AnyComponent<Props> & { readonly prepare?: () => void };
 
 export type Screen = AnyComponent<ScreenProps> | Lazy<ScreenProps>;
 
@@ -68,7 +73,7 @@ function lazy<Name extends string, Props extends object>(
   Missing: (props: MissingProps) => ComponentChild,
   Coming: () => ComponentChild = ComingPart,
 ): Lazy<Props> {
-  let here: AnyComponent<Props> | null = null;
+  let here: Prepared<Props> | null = null;
   let coming: Promise<void> | null = null;
 
   const fetchOnce = async (): Promise<void> => {
@@ -118,7 +123,7 @@ function lazy<Name extends string, Props extends object>(
     return <Missing cause={failed} again={() => void again()} />;
   }
 
-  const made = Object.assign(LazyPart, { fetch });
+  const made = Object.assign(LazyPart, { fetch, prepare: () => here?.prepare?.() });
   everyLazy.add(made);
   return made;
 }

@@ -40,9 +40,12 @@ async function start(into: HTMLElement): Promise<void> {
   // A browser reads its tables of dates once, for a twentieth of a second on a phone: while the database opens nobody waits for it.
   showDay("2000-01-01");
   await entering;
+  // Each in a task of its own: to ask for a script takes a phone as long as to draw the frame.
   void fetchScreens(placeOf(location.pathname), whenIdle);
+  await new Promise<void>((come) => inTurn("screen", come));
   // One of the file that every screen needs beside its own ("soon" in vite.config.ts): asked for at once and not when the other names it.
   void import("./parts/field.tsx").catch(() => undefined);
+  await new Promise<void>((come) => inTurn("screen", come));
   render(
     <LocationProvider>
       <Shell>

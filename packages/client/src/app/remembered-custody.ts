@@ -25,7 +25,7 @@ export type CustodyBook = Pick<
 /** More than this and no note is taken: an import made without a signal. */
 const MOST_NOTED = 500;
 
-const Note = z.object({ held: z.int(), unstored: z.array(z.string()) });
+const Note = z.lazy(() => z.object({ held: z.int(), unstored: z.array(z.string()) }));
 type Note = z.infer<typeof Note>;
 
 export interface RememberedCustody {
@@ -38,9 +38,23 @@ export interface RememberedCustody {
 export function rememberCustody(book: CustodyBook, store: NoteStore): RememberedCustody {
   const key = `sward/unstored/${book.device}/${book.id}`;
   const noted = readNote(store.getItem(key));
-  const atOpening = new Set<EntryId>();
-  for (const { id } of book.entries()) atOpening.add(id);
+  const atOpening = book.held();
+  let since: { readonly held: number; readonly ids: ReadonlySet<EntryId> } = { held: atOpening, ids: new Set() };
   let met = false;
+
+  /** What came since the opening lies behind what was there then. */
+  function cameSince(): ReadonlySet<EntryId> {
+    const held = book.held();
+    if (held === since.held) return since.ids;
+    const ids = new Set<EntryId>();
+    let place = 0;
+    for (const { id } of book.entries()) {
+      if (place >= atOpening) ids.add(id);
+      place += 1;
+    }
+    since = { held, ids };
+    return ids;
+  }
 
   const hasMet = (): boolean => {
     const connection = book.connection();
@@ -51,9 +65,9 @@ export function rememberCustody(book: CustodyBook, store: NoteStore): Remembered
   const answers = (): Note | null => (hasMet() ? null : noted);
 
   /** Something was saved after the note was written, and the page was gone before it could be noted: which one, nobody knows. */
-  const outrun = noted !== null && noted.held !== atOpening.size;
+  const outrun = noted !== null && noted.held !== atOpening;
 
-  function write(held: number, unstored: readonly EntryId[]): void {
+  function write(held: number, unstored: readonly string[]): void {
     if (unstored.length > MOST_NOTED) store.removeItem(key);
     else store.setItem(key, JSON.stringify({ held, unstored }));
   }
@@ -62,7 +76,7 @@ export function rememberCustody(book: CustodyBook, store: NoteStore): Remembered
     custody(id) {
       const note = answers();
       const own = book.custody(id);
-      if (note === null || outrun || own === null || !atOpening.has(id)) return own;
+      if (note === null || outrun || own === null || cameSince().has(id)) return own;
       return note.unstored.includes(id) ? "here" : "relay";
     },
     waiting() {
@@ -74,12 +88,8 @@ export function rememberCustody(book: CustodyBook, store: NoteStore): Remembered
     note() {
       const live = hasMet();
       if (!live && (noted === null || outrun)) return;
-      const unstored: EntryId[] = live ? [...book.unstored()] : [];
-      const before = new Set<string>(noted?.unstored);
-      for (const { id } of live ? [] : book.entries()) {
-        if (!atOpening.has(id) || before.has(id)) unstored.push(id);
-      }
-      write(book.held(), unstored);
+      const before = (noted?.unstored ?? []).filter((id) => book.custody(id as EntryId) !== null);
+      write(book.held(), live ? [...book.unstored()] : [...before, ...cameSince()]);
     },
   };
 }

@@ -69,6 +69,12 @@ export function screenAt(place: string): Found | null {
   return null;
 }
 
+/** Has the screen at `place`, where its script is here, work out what it shows. */
+export function prepareScreen(place: string): void {
+  const screen = screenAt(place)?.screen;
+  if (screen !== undefined && "prepare" in screen) screen.prepare?.();
+}
+
 /** Fetches the script of the screen at `place` now, and all others whenever `idle` calls back. */
 export async function fetchScreens(place: string, idle: (run: () => void) => void): Promise<void> {
   const first = screenAt(place)?.screen;

@@ -8,7 +8,7 @@ import { useErrorBoundary } from "preact/hooks";
 import { useLocation } from "preact-iso";
 import { further, reminders } from "./attention/further.ts";
 import { countPressing } from "./attention/groups.ts";
-import { useGroups } from "./attention/groups-here.ts";
+import { groupsHere } from "./attention/groups-here.ts";
 import { checks, desk, drawnVersion, helperLost, keptPass, lastKnown, putBack, useDesk } from "./desk-store.ts";
 import { InTurn } from "./in-turn.tsx";
 import { lazyPart } from "./lazy.tsx";
@@ -108,7 +108,7 @@ function Pressing() {
   drawnVersion.value;
   further.value;
   reminders.value;
-  const pressing = countPressing(untracked(useGroups));
+  const pressing = countPressing(untracked(groupsHere));
   if (pressing === 0) return null;
   return (
     <span class="tab-count">

@@ -5,7 +5,7 @@ import { groupMatters } from "../../../../packages/client/src/app/attention/grou
 import { idleCards } from "../../../../packages/client/src/app/attention/idle.ts";
 import type { FoundersMatter } from "../../../../packages/client/src/app/attention/newcomers.ts";
 import { foundersDrafts, newcomersDue } from "../../../../packages/client/src/app/attention/newcomers.ts";
-import { remindersOf } from "../../../../packages/client/src/app/attention/reminders.ts";
+import { findingReminders, remindersOf } from "../../../../packages/client/src/app/attention/reminders.ts";
 import { monthsBefore } from "../../../../packages/client/src/app/dates.ts";
 import { rowsOfCard } from "../../../../packages/core/src/replay/card-lines.ts";
 import type { Club } from "../../../support/cast.ts";
@@ -50,6 +50,15 @@ test("a newcomer is asked about from the fifth game that counts, with how many w
     about: "newcomer",
     plan: { upto: "2026-05-08", handicap: 11, index: 1180 },
   });
+});
+
+test("cards are read for it one in a step", () => {
+  const { north } = withNewcomer();
+  const state = north.state();
+  const finding = findingReminders(state, "2026-06-30");
+  let steps = 0;
+  while (finding.next().done !== true) steps += 1;
+  expect(steps).toBeGreaterThanOrEqual(state.cards.size);
 });
 
 test("looked at is a signature after five games or a handicap set since, and an earlier signature is not enough", () => {

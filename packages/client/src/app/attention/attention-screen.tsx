@@ -24,7 +24,7 @@ import type { FurtherMatter } from "./further.ts";
 import { further } from "./further.ts";
 import type { Group } from "./groups.ts";
 import { countPressing } from "./groups.ts";
-import { useGroups } from "./groups-here.ts";
+import { groupsHere } from "./groups-here.ts";
 import type { Matter } from "./matters.ts";
 
 /** All but the changes of handicap, for which the screen is opened most: fetched right after the first view. */
@@ -59,11 +59,11 @@ const fetchViews = (): Promise<void> =>
     allCame = true;
   });
 
-export const AttentionScreen = Object.assign(Attention, { fetch: fetchViews });
+export const AttentionScreen = Object.assign(Attention, { fetch: fetchViews, prepare: () => void groupsHere() });
 
 function Attention() {
   const desk = useDesk();
-  const groups = useGroups();
+  const groups = groupsHere();
   const [came, setCame] = useState(allCame);
   useEffect(() => {
     void fetchViews().then(() => setCame(true));
@@ -103,27 +103,34 @@ function Attention() {
   );
 }
 
-/** What is drawn of them now; the rest follows. */
+/** A phone draws so many screens of things to do before a finger would notice. */
+const SCREENS_A_TASK = 3;
+
+/** What is drawn of them now; the rest follows, a few screens at a time. */
 function useFirst(groups: readonly Group[]): FirstDrawn {
   /** What has been drawn, or all there is. */
   const there = useRef<ReadonlySet<string> | "all">(isGoingBack() ? "all" : new Set<string>());
-  const [, again] = useState(0);
+  const screens = useRef(1);
+  const [times, again] = useState(0);
   const known = there.current;
   const nameOfOne = ({ name }: Group, matter: Matter | FurtherMatter): string => `${name} ${keyOf(matter)}`;
   const first = firstDrawn(
     groups,
-    isAtTop() ? innerHeight : Number.POSITIVE_INFINITY,
+    isAtTop() ? screens.current * innerHeight : Number.POSITIVE_INFINITY,
     (group, matter) => known === "all" || known.has(nameOfOne(group, matter)),
   );
   const { isAll } = first;
-  if (isAll) there.current = new Set(groups.flatMap((group) => group.matters.map((one) => nameOfOne(group, one))));
+  if (isAll) {
+    there.current = new Set(groups.flatMap((group) => group.matters.map((one) => nameOfOne(group, one))));
+    screens.current = 1;
+  }
   useEffect(() => {
     if (isAll) return;
     onceDrawn(() => {
-      there.current = "all";
-      again((times) => times + 1);
+      screens.current += SCREENS_A_TASK;
+      again(times + 1);
     });
-  }, [isAll]);
+  }, [isAll, times]);
   return first;
 }
 

@@ -1,15 +1,17 @@
 /**
  * Looks for further matters whenever the record has changed: in a turn of its own when a device is opened, for which the first screen
  * waits so that what it shows stays where it is, and after that when the browser has nothing else to do, since in a record of ten years
- * it takes a tenth of a second.
+ * it takes a tenth of a second. In several tasks, and told together.
  */
 import { batch, effect, signal } from "@preact/signals";
+import { inSteps } from "../../book/breathing.ts";
+import { breathe } from "../../desk/breathe-here.ts";
 import { desk, version } from "../desk-store.ts";
 import { rosterRecordOf } from "../names.ts";
 import { further, reminders } from "./further.ts";
 import { furtherGroups } from "./further-found.ts";
 import { readApart } from "./kept-apart.ts";
-import { remindersOf } from "./reminders.ts";
+import { findingReminders } from "./reminders.ts";
 
 /** Goes up when somebody was said to be two people. */
 export const apartChanged = signal(0);
@@ -22,12 +24,17 @@ const idle: (run: () => void) => void =
 let lookedAt: unknown = null;
 let asked = false;
 
-function look(): void {
+async function look(): Promise<void> {
   asked = false;
   const open = desk.peek();
+  const due = open === null ? [] : await inSteps(findingReminders(open.club.state(), open.today()), breathe);
+  const breath = breathe();
+  if (breath !== null) await breath;
+  // Another one was opened, and is looked at in its turn.
+  if (open !== desk.peek()) return;
   const apart = open === null ? null : readApart(localStorage, open.club);
   batch(() => {
-    reminders.value = open === null ? [] : remindersOf(open.club.state(), open.today());
+    reminders.value = due;
     further.value =
       open === null || apart === null ? [] : furtherGroups(open, (id) => rosterRecordOf(open, id)?.name, apart);
   });
@@ -44,10 +51,10 @@ export const keepLooking = (): void => {
       asked = true;
       reminders.value = [];
       further.value = open === null ? [] : null;
-      setTimeout(look, 0);
+      setTimeout(() => void look(), 0);
     } else if (!asked) {
       asked = true;
-      idle(look);
+      idle(() => void look());
     }
   });
 };

@@ -16,7 +16,7 @@ interface Found {
 let found: Found | null = null;
 
 /** Asked by the screen and by its tab, which is on every screen: looked for once with each change. */
-export function useGroups(): readonly Group[] {
+export function groupsHere(): readonly Group[] {
   const desk = useDesk();
   const of = [desk, version.value, desk.today(), metDay(lastMet.value), further.value, reminders.value];
   if (found === null || !found.of.every((one, at) => one === of[at])) found = { of, groups: look(desk) };

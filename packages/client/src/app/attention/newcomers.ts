@@ -8,7 +8,19 @@
  * stood on a trigger point, and answered by one look. Rejected: a reminder for each of them (a new record would ask about every member
  * of the club in its first month, and nobody would read the list again), and none (a club's first beginners would never be asked about).
  */
-import type { Card, CardLine, Day, Draft, GameLine, LineReason, Lines, PlayerId, RuleSet, SetLine } from "@sward/core";
+import type {
+  Card,
+  CardLine,
+  Day,
+  Draft,
+  GameLine,
+  LineReason,
+  Lines,
+  PlayerId,
+  RuleSet,
+  SetLine,
+  Steps,
+} from "@sward/core";
 import { byCodeUnits, byNumber, linesOf, triggerOf } from "@sward/core";
 import type { SignPlan } from "../card/signing.ts";
 import { planWholeCard, signDraft } from "../card/signing.ts";
@@ -60,12 +72,12 @@ export function newcomersDue(
   }
   const founders: NewcomerMatter[] = [];
   const newcomers = all.flatMap((card): NewcomerMatter[] => {
-    const { initial, fifth } = readOnce(card);
+    const { initial, from, fifth } = readOnce(card);
     const start = initial === null ? null : atTrigger(initial, rulesOn);
     if (start === null || fifth === null || wasLookedAt(card, fifth)) return [];
     const isFounder = start.date <= first;
     if (isFounder && startWasSeen(card, fifth)) return [];
-    const games = gamesSince(card, start);
+    const games = gamesFrom(linesOf(card), from, Number.POSITIVE_INFINITY);
     const matter: NewcomerMatter = {
       about: "newcomer",
       player: card.player,
@@ -93,6 +105,8 @@ interface Beginning {
   readonly first: Day | undefined;
   /** The only handicap ever set, at the start; null for everybody else. */
   readonly initial: SetLine | null;
+  /** The place of that line, else 0. */
+  readonly from: number;
   /** Day of the game that counts after which that may be looked at; null where there are fewer. */
   readonly fifth: Day | null;
 }
@@ -111,14 +125,22 @@ function readOnce(card: Card): Beginning {
   const lines = linesOf(card);
   const sets: number[] = [];
   for (let place = 0; place < lines.count && sets.length < 2; place += 1) if (lines.isSetAt(place)) sets.push(place);
-  const [from, later] = sets;
-  const start = from === undefined ? undefined : lines.lineAt(from);
+  const [from = 0, later] = sets;
+  const start = sets.length === 0 ? undefined : lines.lineAt(from);
   const initial = later === undefined && start?.line === "set" && start.basis === "initial" ? start : null;
   const [first] = gamesFrom(lines, 0, 1);
-  const firstFive = initial === null || from === undefined ? [] : gamesFrom(lines, from, REVIEW_FROM);
-  const beginning = { first: first?.date, initial, fifth: firstFive[REVIEW_FROM - 1]?.date ?? null };
+  const firstFive = initial === null ? [] : gamesFrom(lines, from, REVIEW_FROM);
+  const beginning = { first: first?.date, initial, from, fifth: firstFive[REVIEW_FROM - 1]?.date ?? null };
   beginnings.set(card, beginning);
   return beginning;
+}
+
+/** Reads beginnings, a card in a step: who asks for newcomers after it asks of cards that are read. */
+export function* readingBeginnings(cards: Iterable<Card>): Steps<void> {
+  for (const card of cards) {
+    readOnce(card);
+    yield;
+  }
 }
 
 /** At most so many games that count. */
@@ -130,12 +152,6 @@ function gamesFrom(lines: Lines, from: number, most: number): readonly GameLine[
   }
   return games;
 }
-
-/** Games that count since a start that is the only handicap ever set. */
-const gamesSince = (card: Card, start: SetLine): readonly GameLine[] => {
-  const from = card.lines.findIndex((line) => line.line === "set" && line.entry === start.entry);
-  return card.lines.slice(from).filter(isGame);
-};
 
 /** A start on a trigger point. */
 function atTrigger(start: SetLine, rulesOn: (day: Day) => RuleSet | undefined): SetLine | null {

@@ -4,7 +4,7 @@
  * game of the same afternoon would then touch the signature.
  */
 import type { Card, CardLine, Day, Draft } from "@sward/core";
-import { cardToSign, standsAt } from "@sward/core";
+import { cardToSign, linesOf, standsAt } from "@sward/core";
 
 export interface SignPlan {
   readonly upto: Day;
@@ -18,15 +18,14 @@ export interface SignPlan {
 
 /** For the whole card as it is; null when there is no line to sign by today. */
 export function planWholeCard(card: Card, today: Day): SignPlan | null {
-  return planFor(card, lastDay(card.lines), today);
+  const lines = linesOf(card);
+  return lines.count === 0 ? null : planFor(card, windowEnd(lines.lineAt(lines.count - 1)), today);
 }
 
 /** For what is asked about the card: unsigned changes, touched signatures, lines off another handicap. */
 export function planQuestions(card: Card, asked: readonly number[], today: Day): SignPlan | null {
-  const days = asked.flatMap((place) => {
-    const line = card.lines[place];
-    return line === undefined ? [] : [windowEnd(line)];
-  });
+  const lines = linesOf(card);
+  const days = asked.flatMap((place) => (place < lines.count ? [windowEnd(lines.lineAt(place))] : []));
   for (const { standing, upto } of card.signatures) if (standing === "touched") days.push(upto);
   return days.length === 0 ? null : planFor(card, days.sort().at(-1) ?? "", today);
 }
@@ -51,8 +50,3 @@ function planFor(card: Card, day: Day, today: Day): SignPlan | null {
 
 /** The last day on which a result could still belong to what the line closes. */
 const windowEnd = (line: CardLine): Day => (line.line === "game" ? (line.moved?.after ?? line.date) : line.date);
-
-const lastDay = (lines: readonly CardLine[]): Day => {
-  const last = lines.at(-1);
-  return last === undefined ? "" : windowEnd(last);
-};

@@ -13,6 +13,7 @@ import type { RosterRecord } from "../../book/roster.ts";
 import { readRecord } from "../../book/roster.ts";
 import { openEnvelope } from "../../book/seal.ts";
 import type { RosterCopy, Vault } from "../../book/vault.ts";
+import { breathe } from "../../desk/breathe-here.ts";
 import { deriveEpochs } from "../../keys/book-keys.ts";
 import type { LastKnown } from "./last-known.ts";
 
@@ -99,11 +100,16 @@ export async function keepLastKnown(book: Book, known: LastKnown, at: string): P
 /** What has no name in it, such as a word of an erasure, is passed over. */
 async function namesIn(copy: RosterCopy, book: BookId, seals: Kept["seals"]): Promise<Map<PlayerId, RosterRecord>> {
   const named = new Map<PlayerId, RosterRecord>();
-  const read = async ([about, envelope]: readonly [string, Uint8Array]): Promise<void> => {
-    const texts = await openEnvelope(book, (epoch) => seals.get(epoch), envelope);
+  const opening = [...copy].map(([about, envelope]) => ({
+    about,
+    texts: openEnvelope(book, (epoch) => seals.get(epoch), envelope),
+  }));
+  for (const { about, texts: opened } of opening) {
+    const texts = await opened;
     const record = Array.isArray(texts) ? readRecord(String(texts[0]), book, about) : null;
     if (record?.ok === true) named.set(about as PlayerId, record.value.value);
-  };
-  await Promise.all([...copy].map(read));
+    const breath = breathe();
+    if (breath !== null) await breath;
+  }
   return named;
 }

@@ -29,12 +29,8 @@ import { RollTable } from "./roll-table.tsx";
 const typed = signal("");
 const sort = signal<RollSort>("name");
 
-export function MembersScreen({ query }: ScreenProps) {
+function rollHere(): readonly RollRow[] {
   const desk = useDesk();
-  const { route } = useLocation();
-  const href = useHref();
-  /** An address may ask for it, as the search does. */
-  const [pressed, setPressed] = useState(false);
   const named = (player: PlayerId) => {
     const record = rosterRecordOf(desk, player);
     return {
@@ -43,9 +39,20 @@ export function MembersScreen({ query }: ScreenProps) {
       junior: record?.junior === true,
     };
   };
+  return rollOf(desk.club.state(), named, desk.today());
+}
+
+export const MembersScreen = Object.assign(Members, { prepare: () => void rollHere() });
+
+function Members({ query }: ScreenProps) {
+  const desk = useDesk();
+  const { route } = useLocation();
+  const href = useHref();
+  /** An address may ask for it, as the search does. */
+  const [pressed, setPressed] = useState(false);
   const today = desk.today();
   // Worked out when the record changes, not with each letter typed: in a list of thousands that would be felt.
-  const all = useMemo(() => sortByName(rollOf(desk.club.state(), named, today)), [desk, version.value, today]);
+  const all = useMemo(() => sortByName(rollHere()), [desk, version.value, today]);
   const find = useMemo(() => createPeopleFinder(all), [all]);
   const ordered = useMemo(() => sortNamed(all, sort.value), [all, sort.value]);
   const met = new Set(find(typed.value));

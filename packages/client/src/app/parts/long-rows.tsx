@@ -105,7 +105,7 @@ function Block<T>({ rows, first, printing, stays, columns, textOf, draw, rowHeig
   }, [printing, stays]);
   const drawn = printing || near;
   useEffect(() => {
-    const height = drawn ? (body.current?.offsetHeight ?? 0) : 0;
+    const height = drawn && !stays ? (body.current?.offsetHeight ?? 0) : 0;
     if (height > 0) measured.current = height / rows.length;
   });
   return (

@@ -1,7 +1,9 @@
 /** A screen's sheet: its heading, which has the focus when the screen is entered, and its title in the window. */
 import type { ComponentChildren } from "preact";
-import { useEffect, useLayoutEffect, useRef } from "preact/hooks";
+import { useContext, useEffect, useLayoutEffect, useRef } from "preact/hooks";
+import { ComesByItself } from "../in-turn.tsx";
 import { settleScroll } from "../scroll.ts";
+import { inTurn } from "../turns.ts";
 import { words } from "../words.ts";
 
 export interface PageProps {
@@ -17,10 +19,14 @@ let entered = false;
 
 export function Page({ title, lead, actions, children }: PageProps) {
   const heading = useRef<HTMLHeadingElement>(null);
+  const comesByItself = useContext(ComesByItself);
   // Before the effects of what is below, which may bring a line of it into view.
   useLayoutEffect(() => {
     if (entered) {
-      heading.current?.focus({ preventScroll: true });
+      const focus = (): void => heading.current?.focus({ preventScroll: true });
+      // To give it the focus a browser lays out the whole screen: for nobody who waits for that, in a task of its own.
+      if (comesByItself.current) inTurn("rest", () => document.activeElement === document.body && focus());
+      else focus();
       settleScroll();
     }
     entered = true;
