@@ -101,7 +101,11 @@ export default defineConfig({
         codeSplitting: {
           groups: [
             { name: "first-view", tags: ["$initial"], priority: 3 },
-            { name: "soon", test: /\/src\/app\/(attention|parts)\/|rolldown.runtime/, priority: 2 },
+            {
+              name: "soon",
+              test: /\/src\/app\/((attention|parts)\/|words\/(play|names)\.)|rolldown.runtime/,
+              priority: 2,
+            },
             // Wanted before a record has been read, and small for that.
             {
               name: "known",

@@ -1,6 +1,6 @@
 /** The name of a person as it is typed, and as the roster keeps it. Pure. */
 import type { RosterRecord } from "../book/roster.ts";
-import { words } from "./words.ts";
+import { nameWords } from "./words/names.ts";
 
 export interface NameForm {
   readonly name: string;
@@ -15,7 +15,7 @@ export interface NameFormFaults {
 const tidy = (text: string): string => text.trim().replaceAll(/\s+/g, " ");
 
 export function nameFaults({ name }: NameForm): NameFormFaults | null {
-  return tidy(name) === "" ? { name: words.nameForm.missing } : null;
+  return tidy(name) === "" ? { name: nameWords.missing } : null;
 }
 
 /** "Ada Wren" is "Ada W." where space or discretion asks for it; a single word stays. */

@@ -2,7 +2,7 @@
  * What people read, in one place, so that it can be read as a whole and one day translated. Here what belongs to the shell and to
  * several screens; one screen's own words are in `words/<screen>.ts`. What is refused has its sentences in `../messages.ts`.
  */
-import type { LineReason, Occasion, Play } from "@sward/core";
+import type { LineReason } from "@sward/core";
 import type { Connection } from "../wire/connection.ts";
 
 /** Negative numbers with the minus sign that type has for them, not the hyphen. */
@@ -18,14 +18,6 @@ export const count = (many: number, one: string, more = `${one}s`): string => `$
 
 export const words = {
   appName: "Sward",
-  nameForm: {
-    name: "Name",
-    nameHint: "First and last name, as on the card.",
-    missing: "Write the name: games are entered by it.",
-    short: "Short name",
-    shortHint: "Where space is short, and outside the club. Left empty, it is made from the name.",
-    junior: "Under eighteen",
-  },
   nameNotSaved: "The name could not be kept on this device.",
   nameUnknown: (code: string) => `Player not named (${code})`,
   nameErased: "Player withdrawn",
@@ -98,18 +90,7 @@ export const words = {
   /** Partners, as on a score sheet. */
   pair: (names: readonly string[]) => names.join(" and "),
   points: (format: number) => `${format} points`,
-  excluded: "agreed beforehand not to count",
-  notExcluded: "counts as usual",
   ended: { time: "on time", abandoned: "abandoned", walkover: "walkover" },
-  facts: {
-    games: "Score",
-    sides: "Players, and off what",
-    date: "Day",
-    occasion: "Played for",
-    play: "Play",
-    format: "Length",
-    excluded: "Counts",
-  },
 
   saved: {
     undone: (sentence: string) => `Undone: ${sentence}`,
@@ -172,24 +153,6 @@ export const words = {
     back: "Go to what needs attention",
   },
 } as const;
-
-export const playWords: Readonly<Record<Play, string>> = {
-  handicap: "handicap play",
-  level: "level play",
-};
-
-/** As on a card. */
-export const playLetter: Readonly<Record<Play, string>> = { handicap: "H", level: "L" };
-
-export const occasionWords: Readonly<Record<Occasion, string>> = {
-  "calendar-event": "calendar event",
-  league: "league match",
-  "inter-club": "match between clubs",
-  "inter-club-friendly": "friendly between clubs",
-  "club-competition": "club competition",
-  "club-friendly": "friendly inside the club",
-  "ad-hoc": "ad-hoc game",
-};
 
 /** Why a line of a card stands as it does. */
 export const reasonWords: Readonly<Record<LineReason, string>> = {

@@ -8,25 +8,7 @@
  */
 import * as z from "zod/mini";
 import { BookId, EntryId, EventId, FixtureId, KeyId, PlayerId, PublicKey } from "../ids.ts";
-
-/** Made when it is first asked for: all of them at once were half of what a phone does before it draws anything. */
-function later<T>(make: () => T): () => T {
-  let made: { readonly it: T } | null = null;
-  return () => {
-    made ??= { it: make() };
-    return made.it;
-  };
-}
-
-/** The same of each member. */
-function madeLater<T extends Readonly<Record<string, () => unknown>>>(
-  makers: T,
-): { readonly [K in keyof T]: ReturnType<T[K]> } {
-  const all = {};
-  for (const [name, make] of Object.entries(makers))
-    Object.defineProperty(all, name, { enumerable: true, get: later(make) });
-  return all as { readonly [K in keyof T]: ReturnType<T[K]> };
-}
+import { later, madeLater } from "../made-later.ts";
 
 const int = (min: number, max: number) => z.int().check(z.minimum(min), z.maximum(max));
 const text = (max: number) => z.string().check(z.minLength(1), z.maxLength(max));

@@ -1,7 +1,9 @@
 /** A match as words, for putting two accounts of it side by side. Pure; names are handed in. */
 import type { FactName, Game, Lineup, MatchFacts, PlayerId } from "@sward/core";
 import { showDay } from "../dates.ts";
-import { number, occasionWords, playWords, words } from "../words.ts";
+import { laterWords } from "../words/attention-later.ts";
+import { occasionWords, playWords } from "../words/play.ts";
+import { number, words } from "../words.ts";
 
 export type NameOf = (player: PlayerId) => string;
 
@@ -32,7 +34,7 @@ export function factRows(facts: MatchFacts, differs: readonly FactName[], nameOf
   const all = rows.map(
     (fact): FactRow => ({
       fact,
-      label: words.facts[fact],
+      label: laterWords.facts[fact],
       value: factValue(fact, facts, nameOf),
       differs: differs.includes(fact),
     }),
@@ -56,6 +58,6 @@ function factValue(fact: FactName, facts: MatchFacts, nameOf: NameOf): string {
     case "format":
       return words.points(facts.format);
     case "excluded":
-      return facts.excluded ? words.excluded : words.notExcluded;
+      return facts.excluded ? laterWords.excluded : laterWords.notExcluded;
   }
 }

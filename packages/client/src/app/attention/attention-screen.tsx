@@ -11,6 +11,7 @@ import { Page } from "../parts/page.tsx";
 import type { Kept } from "../parts/passed-over.ts";
 import { passOver } from "../parts/passed-over.ts";
 import { Prevail } from "../parts/prevail.tsx";
+import { usePrinting } from "../parts/printing.ts";
 import { mayHere } from "../permission.ts";
 import { remembering } from "../remembering.ts";
 import { isAtTop, isGoingBack } from "../scroll.ts";
@@ -112,11 +113,12 @@ function useFirst(groups: readonly Group[]): FirstDrawn {
   const there = useRef<ReadonlySet<string> | "all">(isGoingBack() ? "all" : new Set<string>());
   const screens = useRef(1);
   const [times, again] = useState(0);
+  const printing = usePrinting();
   const known = there.current;
   const nameOfOne = ({ name }: Group, matter: Matter | FurtherMatter): string => `${name} ${keyOf(matter)}`;
   const first = firstDrawn(
     groups,
-    isAtTop() ? screens.current * innerHeight : Number.POSITIVE_INFINITY,
+    isAtTop() && !printing ? screens.current * innerHeight : Number.POSITIVE_INFINITY,
     (group, matter) => known === "all" || known.has(nameOfOne(group, matter)),
   );
   const { isAll } = first;

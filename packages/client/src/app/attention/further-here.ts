@@ -23,15 +23,21 @@ const idle: (run: () => void) => void =
 
 let lookedAt: unknown = null;
 let asked = false;
+/** Looks begun, and the last one whose finds were told. */
+let begun = 0;
+let told = 0;
 
 async function look(): Promise<void> {
   asked = false;
+  begun += 1;
+  const mine = begun;
   const open = desk.peek();
   const due = open === null ? [] : await inSteps(findingReminders(open.club.state(), open.today()), breathe);
   const breath = breathe();
   if (breath !== null) await breath;
-  // Another one was opened, and is looked at in its turn.
-  if (open !== desk.peek()) return;
+  // Another one was opened, which is looked at in its turn; or a later look was done sooner.
+  if (open !== desk.peek() || mine < told) return;
+  told = mine;
   const apart = open === null ? null : readApart(localStorage, open.club);
   batch(() => {
     reminders.value = due;

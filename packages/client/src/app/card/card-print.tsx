@@ -8,7 +8,8 @@ import { monthsBefore, showDayPaper, showMoment } from "../dates.ts";
 import { deviceNameOnPaper, nameOf, useDesk } from "../desk-store.ts";
 import { nameOnPaper } from "../print/named-on-paper.ts";
 import { cardWords, scoreWords, whyWords } from "../words/card.ts";
-import { number, playLetter, reasonWords, signed, words } from "../words.ts";
+import { playLetter } from "../words/play.ts";
+import { number, reasonWords, signed, words } from "../words.ts";
 import { changesOf, lineKey } from "./card-groups.ts";
 import { opponentsOnPaper, signatureOf } from "./paper-lines.ts";
 

@@ -7,8 +7,9 @@ import { deviceNameOnPaper, nameOf, shortNameOf, useDesk } from "../desk-store.t
 import { nameOnPaper } from "../print/named-on-paper.ts";
 import { Scrolled } from "../print/paper.tsx";
 import { cardWords, scoreWords, whyWords } from "../words/card.ts";
+import { playLetter } from "../words/play.ts";
 import { printWords } from "../words/print.ts";
-import { number, playLetter, reasonWords, signed, words } from "../words.ts";
+import { number, reasonWords, signed, words } from "../words.ts";
 import { signerOf } from "./card-print.tsx";
 import { planChart } from "./chart-plan.ts";
 import type { FoldPanel, FoldPlan } from "./fold-plan.ts";

@@ -5,7 +5,7 @@ import { useState } from "preact/hooks";
 import { showDayShort } from "../dates.ts";
 import { Field } from "../parts/field.tsx";
 import { entryWords } from "../words/entry.ts";
-import { occasionWords, playWords } from "../words.ts";
+import { occasionWords, playWords } from "../words/play.ts";
 import type { EntryForm } from "./form.ts";
 import { rulesOnDay } from "./rules-on.ts";
 

@@ -2,7 +2,7 @@
 import type { Format, Game, Occasion, Play, Result } from "@sward/core";
 import { fail, Occasion as OccasionShape, ok, StartTime } from "@sward/core";
 import { readWhole } from "../entry/check.ts";
-import { occasionWords } from "../words.ts";
+import { occasionWords } from "../words/play.ts";
 
 export type ScoreFaultType = "not-a-score" | "score-is-a-date";
 

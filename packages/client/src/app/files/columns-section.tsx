@@ -4,7 +4,7 @@ import { Occasion as OccasionShape } from "@sward/core";
 import { useDesk } from "../desk-store.ts";
 import { Field } from "../parts/field.tsx";
 import { fieldWords, filesWords } from "../words/files.ts";
-import { occasionWords, playWords } from "../words.ts";
+import { occasionWords, playWords } from "../words/play.ts";
 import type { DateOrder } from "./days.ts";
 import { orderOf } from "./days.ts";
 import type { FieldName } from "./fields.ts";

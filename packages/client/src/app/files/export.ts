@@ -7,7 +7,8 @@
  */
 import type { BookState, Card, CardLine, Day, EventId, Match, MatchFacts, PlayerId } from "@sward/core";
 import { byCodeUnits, byNumber, handicapInForce } from "@sward/core";
-import { playLetter, reasonWords } from "../words.ts";
+import { playLetter } from "../words/play.ts";
+import { reasonWords } from "../words.ts";
 import { headings } from "./fields.ts";
 import { nameKey } from "./people.ts";
 

@@ -53,7 +53,9 @@ function Members({ query }: ScreenProps) {
   const today = desk.today();
   // Worked out when the record changes, not with each letter typed: in a list of thousands that would be felt.
   const all = useMemo(() => sortByName(rollHere()), [desk, version.value, today]);
-  const find = useMemo(() => createPeopleFinder(all), [all]);
+  const isAsked = typed.value.trim() !== "";
+  // Each name is taken apart for it, which nobody need wait for who asks for nobody.
+  const find = useMemo(() => (isAsked ? createPeopleFinder(all) : () => all), [all, isAsked]);
   const ordered = useMemo(() => sortNamed(all, sort.value), [all, sort.value]);
   const met = new Set(find(typed.value));
   const rows = ordered.filter((row) => met.has(row));

@@ -1,7 +1,7 @@
 /** Name, short name and whether under eighteen. */
 import type { NameForm, NameFormFaults } from "../name-form.ts";
 import { shortened } from "../name-form.ts";
-import { words } from "../words.ts";
+import { nameWords } from "../words/names.ts";
 import { Field } from "./field.tsx";
 
 export interface NameFieldsProps {
@@ -11,10 +11,9 @@ export interface NameFieldsProps {
 }
 
 export function NameFields({ form, faults, change }: NameFieldsProps) {
-  const { nameForm } = words;
   return (
     <>
-      <Field label={nameForm.name} hint={nameForm.nameHint} error={faults?.name}>
+      <Field label={nameWords.name} hint={nameWords.nameHint} error={faults?.name}>
         {(control) => (
           <input
             {...control}
@@ -25,7 +24,7 @@ export function NameFields({ form, faults, change }: NameFieldsProps) {
           />
         )}
       </Field>
-      <Field label={nameForm.short} hint={nameForm.shortHint}>
+      <Field label={nameWords.short} hint={nameWords.shortHint}>
         {(control) => (
           <input
             {...control}
@@ -43,7 +42,7 @@ export function NameFields({ form, faults, change }: NameFieldsProps) {
           checked={form.junior}
           onChange={(event) => change({ ...form, junior: event.currentTarget.checked })}
         />
-        <span>{nameForm.junior}</span>
+        <span>{nameWords.junior}</span>
       </label>
     </>
   );

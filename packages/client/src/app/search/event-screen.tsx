@@ -6,8 +6,9 @@ import { showDay } from "../dates.ts";
 import { nameOf, useDesk } from "../desk-store.ts";
 import { Page } from "../parts/page.tsx";
 import type { ScreenProps } from "../screen-props.ts";
+import { occasionWords } from "../words/play.ts";
 import { searchWords } from "../words/search.ts";
-import { occasionWords, words } from "../words.ts";
+import { words } from "../words.ts";
 
 export function EventScreen({ params }: ScreenProps) {
   const desk = useDesk();

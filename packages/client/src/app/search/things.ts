@@ -4,8 +4,9 @@ import { byCodeUnits, handicapInForce } from "@sward/core";
 import { showDay } from "../dates.ts";
 import { clubName } from "../entry/people.ts";
 import { places } from "../place.ts";
+import { occasionWords } from "../words/play.ts";
 import { searchWords } from "../words/search.ts";
-import { occasionWords, words } from "../words.ts";
+import { words } from "../words.ts";
 import type { Thing } from "./find.ts";
 
 export interface FindableBook {

@@ -2,8 +2,9 @@
 import type { RuleSet } from "@sward/core";
 import { gapsOf } from "@sward/core";
 import type { ComponentChildren } from "preact";
+import { occasionWords } from "../words/play.ts";
 import { doublesWords, effectWords, pointsRule, tablesWords } from "../words/tables.ts";
-import { number, occasionWords } from "../words.ts";
+import { number } from "../words.ts";
 import type { Provenance } from "./rests-on.tsx";
 import { RestsOn, StandingCell } from "./rests-on.tsx";
 import type { StrokesRow } from "./tables-model.ts";

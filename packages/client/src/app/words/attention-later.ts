@@ -22,6 +22,18 @@ export const laterWords = {
   oneReportOurs: (matches: number) => `We have told ${count(matches, "match", "matches")}; the other club has not yet.`,
   oneReportTheirs: (matches: number) => `The other club has told ${count(matches, "match", "matches")}; we have not.`,
   toLeague: "Look at the league match",
+
+  excluded: "agreed beforehand not to count",
+  notExcluded: "counts as usual",
+  facts: {
+    games: "Score",
+    sides: "Players, and off what",
+    date: "Day",
+    occasion: "Played for",
+    play: "Play",
+    format: "Length",
+    excluded: "Counts",
+  },
 } as const;
 
 export const factWords: Readonly<Record<FactName, string>> = {

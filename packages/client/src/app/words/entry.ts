@@ -6,7 +6,8 @@ import type { FormFault } from "../entry/faults.ts";
 import type { Ending, Seat } from "../entry/form.ts";
 import type { Advice } from "../entry/played-off.ts";
 import type { Effect, Standstill } from "../entry/preview.ts";
-import { count, number, occasionWords, reasonWords, signed } from "../words.ts";
+import { count, number, reasonWords, signed } from "../words.ts";
+import { occasionWords } from "./play.ts";
 
 export const roles: Readonly<Record<Seat, string>> = {
   0: "Player",

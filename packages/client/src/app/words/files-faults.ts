@@ -5,7 +5,7 @@ import { showDay } from "../dates.ts";
 import type { DecodingFault } from "../files/decoding.ts";
 import type { LineFault } from "../files/faults.ts";
 import type { TableFault } from "../files/reading.ts";
-import { occasionWords } from "../words.ts";
+import { occasionWords } from "./play.ts";
 
 /** Why there is no table, and what to do. */
 export function tableFaultWords(fault: TableFault | DecodingFault): string {

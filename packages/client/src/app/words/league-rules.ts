@@ -1,7 +1,8 @@
 /** A league's rules in plain words, to be read aloud at an annual meeting: nothing of the file is left unsaid. */
 import type { Bonus, LeagueRules, Measure, SlotRule } from "@sward/core";
 import { comparedBy, listed } from "../../league/explained.ts";
-import { count, number, playWords } from "../words.ts";
+import { count, number } from "../words.ts";
+import { playWords } from "./play.ts";
 
 export interface RuleTold {
   readonly about: string;

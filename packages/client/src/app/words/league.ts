@@ -2,8 +2,9 @@
 import type { FactName, Fixture, KeyId, MatchFacts, PlayerId } from "@sward/core";
 import { showDay } from "../dates.ts";
 import type { ClubReport, SlotStatus, Tally } from "../league/slots.ts";
-import { count, number, occasionWords, playWords } from "../words.ts";
+import { count, number } from "../words.ts";
 import { scoreWords } from "./match.ts";
+import { occasionWords, playWords } from "./play.ts";
 
 export const leagueWords = {
   title: "League",

@@ -2,7 +2,8 @@
 import type { RuleSet, Standing } from "@sward/core";
 import { showDay } from "../dates.ts";
 import type { AdoptedSet, GameName } from "../tables/tables-model.ts";
-import { count, number, occasionWords } from "../words.ts";
+import { count, number } from "../words.ts";
+import { occasionWords } from "./play.ts";
 
 export const tablesWords = {
   title: "Tables",
