@@ -3,6 +3,7 @@ import { createSigner } from "@sward/client";
 import type { BookId } from "@sward/core";
 import { expect, test } from "vitest";
 import * as Y from "yjs";
+import type { Breathe } from "../../../packages/client/src/book/breathing.ts";
 import type { DocStore } from "../../../packages/client/src/book/doc-store.ts";
 import { createMemoryDocStore } from "../../../packages/client/src/book/doc-store.ts";
 import { pushEnvelopes } from "../../../packages/client/src/book/ledger-doc.ts";
@@ -31,16 +32,11 @@ const storeOf = (update: Uint8Array | null, sound = true): DocStore => ({
   },
 });
 
-async function attached(store: DocStore, seen: readonly Place[]) {
+async function volumeOf(store: DocStore, seen: readonly Place[], breathe: Breathe) {
   const root = await createSigner(new Uint8Array(32).fill(7));
-  let turns = 0;
-  const breathe = (): Promise<void> => {
-    turns += 1;
-    return Promise.resolve();
-  };
   const book = { book: root.id as string as BookId, root, secret: new Uint8Array(32).fill(8) };
   const nothing = (): void => undefined;
-  const transport = createTransport({
+  return createTransport({
     options: { ...optionsFor(book, root, null), breathe },
     volume: 0,
     room: root,
@@ -51,6 +47,14 @@ async function attached(store: DocStore, seen: readonly Place[]) {
     synced: nothing,
     taken: nothing,
     heard: nothing,
+  });
+}
+
+async function attached(store: DocStore, seen: readonly Place[]) {
+  let turns = 0;
+  const transport = await volumeOf(store, seen, () => {
+    turns += 1;
+    return Promise.resolve();
   });
   await transport.attach();
   return { unseen: transport.unseen().length, isWhole: transport.inside().isWhole(), turns };
@@ -72,4 +76,26 @@ test("a volume that lacks a place it had is not whole; nor one whose store was n
   expect((await attached(storeOf(null), places)).isWhole).toBe(false);
   expect((await attached(storeOf(null, false), places)).isWhole).toBe(false);
   expect((await attached(storeOf(null), [])).isWhole).toBe(true);
+});
+
+test("one that is closed while it is marked does not open its store again", async () => {
+  const { places } = filled();
+  const done: string[] = [];
+  const store: DocStore = {
+    ...createMemoryDocStore(),
+    attach() {
+      done.push("attached");
+      return Promise.resolve({ sound: true, rows: 0 });
+    },
+    close() {
+      done.push("closed");
+      return Promise.resolve();
+    },
+  };
+  const turn: Breathe = () => new Promise((soon) => setTimeout(soon, 1));
+  const transport = await volumeOf(store, places, turn);
+  const attaching = transport.attach();
+  await transport.close();
+  await attaching;
+  expect([done, transport.attached()]).toEqual([["closed"], false]);
 });

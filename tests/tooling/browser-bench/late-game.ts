@@ -10,8 +10,8 @@ import type { Seen } from "../../../packages/client/bench/browser-figures.ts";
 import { seen } from "../../../packages/client/bench/browser-figures.ts";
 import { median } from "../../../packages/client/bench/measure.ts";
 import { number } from "../../../packages/client/src/app/words.ts";
+import { BARE, barePress } from "./bare-press.ts";
 import type { BenchClub, Member } from "./club.ts";
-import { durableWrite } from "./durable-write.ts";
 import type { Joined } from "./starts.ts";
 import type { Sight, Took } from "./watch.ts";
 import { startSeen, tookUntil, watchedPage } from "./watch.ts";
@@ -94,9 +94,10 @@ export async function lateGame({ context, device }: Joined, club: BenchClub, how
   await page.goto(device);
   await startSeen(page, []);
   const found: Seen[] = [];
-  const note = `a bare durable write in this page takes ${(await durableWrite(page)).toFixed(1)} ms`;
+  const bare = await barePress(page, press);
   for (const screen of screens) {
     const times = {
+      bare: [] as number[],
       usual: [] as Took[],
       save: [] as Took[],
       open: [] as Took[],
@@ -108,6 +109,7 @@ export async function lateGame({ context, device }: Joined, club: BenchClub, how
       const way = await wayTo(page, device, club, screen);
       await page.locator(".tab-entry a").click();
       await startSeen(page, [], BETWEEN_MS);
+      times.bare.push(await bare());
       times.usual.push(await tookUntil(page, "press", [THERE[screen]], () => press(way)));
       await fillIn(page, club, day);
       const saved = [{ selector: ".saved-bar", has: ["Saved: "] }];
@@ -125,7 +127,8 @@ export async function lateGame({ context, device }: Joined, club: BenchClub, how
       times.went.push(await tookUntil(page, "message", without[screen], () => away()));
       await startSeen(page, [], BETWEEN_MS);
     }
-    const say = (what: string, took: readonly Took[], kind: string | null, beside = ""): Seen =>
+    const floor = { what: BARE, ms: median(times.bare) };
+    const say = (what: string, took: readonly Took[], kind: string | null): Seen =>
       seen(
         what,
         took.map(({ ms }) => ms),
@@ -135,7 +138,7 @@ export async function lateGame({ context, device }: Joined, club: BenchClub, how
           slower,
           kind: kind ?? what,
           work: median(took.map(({ work }) => work)),
-          note: beside,
+          floor: kind === null ? null : floor,
         },
       );
     const added = seen(
@@ -145,16 +148,11 @@ export async function lateGame({ context, device }: Joined, club: BenchClub, how
       { aim: AIM, slower, kind: "what a late game adds to opening a screen" },
     );
     found.push(
-      say(
-        `late game: Save, until it is said to be saved (before ${screen})`,
-        times.save,
-        "a late game saved here",
-        note,
-      ),
+      say(`late game: Save, until it is said to be saved (before ${screen})`, times.save, "a late game saved here"),
       say(`${screen} opened, nothing saved before`, times.usual, null),
       say(`late game: ${screen} opened after it, until right`, times.open, null),
       added,
-      say(`late game: Undo with ${screen} open, until right`, times.undo, "a late game taken back here", note),
+      say(`late game: Undo with ${screen} open, until right`, times.undo, "a late game taken back here"),
       say(`late game from another device, ${screen} open, until right`, times.came, "a late game from another device"),
       say(
         `late game taken back on another device, ${screen} open, until right`,

@@ -111,6 +111,8 @@ export function createTransport(deps: TransportDeps): Transport {
   async function attach(): Promise<void> {
     if (!isMarked) await inSteps(marking(), options.breathe ?? neverBreathe);
     isMarked = true;
+    // Meanwhile: and its store must not be opened once more.
+    if (closed) return;
     const { sound } = await store.attach(doc);
     if (!sound) forget();
     doc.on("update", (_update: Uint8Array, _origin: unknown, _doc: Y.Doc, transaction: Y.Transaction) => {
