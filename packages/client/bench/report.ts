@@ -88,8 +88,8 @@ alone. Bringing reports together names every match and looks for it among all, a
 still: in a small book what is looked at is at hand, in a large one each look waits for the memory.
 It is done once for each match, when it comes to a card; later games fold rows and write their own. Lines that people read are made when
 they read them, and are a row of their own in the table. A cold start is measured where nothing else is in memory, after a few that are
-not counted, and so are its floors: those of reading the vault, reading and loading the document, admitting, and of bringing reports together and
-folding every card, which it does from nothing. Of what is derived it takes over from the last start only how signatures stand.
+not counted, and so are its floors: those of reading the vault, reading and loading the document, admitting, and of bringing reports
+together and folding every card, which it does from nothing. Of what is derived it takes over from the last start only how signatures stand.
 `;
 }
 

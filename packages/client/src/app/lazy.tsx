@@ -23,7 +23,7 @@ export interface Lazy<Props> {
   /** Fetches the script unless it is here or on its way; rejects when that fails, and may be called again. */
   fetch(): Promise<unknown>;
   /** Works out what it will show, so that drawing it finds that ready. */
-  prepare?(): void;
+  prepare(): void;
 }
 
 /** A component that can be prepared for; most need nothing. */

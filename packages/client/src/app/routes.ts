@@ -72,7 +72,7 @@ export function screenAt(place: string): Found | null {
 /** Has the screen at `place`, where its script is here, work out what it shows. */
 export function prepareScreen(place: string): void {
   const screen = screenAt(place)?.screen;
-  if (screen !== undefined && "prepare" in screen) screen.prepare?.();
+  if (screen !== undefined && "prepare" in screen) screen.prepare();
 }
 
 /** Fetches the script of the screen at `place` now, and all others whenever `idle` calls back. */

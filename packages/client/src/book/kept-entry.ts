@@ -9,15 +9,8 @@
  * What this version does not understand is kept as it came, and so is the text of a vault's first form until the ledger has its entry.
  */
 import type { Entry, EntryId, KnownEntry, Payload } from "@sward/core";
-import { decodeEntry, signingInput } from "@sward/core";
+import { signingInput } from "@sward/core";
 import type { HeldEntry, Place } from "./vault.ts";
-
-/** What an entry of the vault says; null where this version does not understand it. */
-export function entryIn(held: HeldEntry): KnownEntry | null {
-  if (held instanceof KeptEntry && held.entry !== null) return held.entry;
-  const decoded = held.understood ? decodeEntry(held.jws) : null;
-  return decoded?.ok === true && decoded.value.understood ? decoded.value : null;
-}
 
 export class KeptEntry implements HeldEntry {
   readonly id: EntryId;

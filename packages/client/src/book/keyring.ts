@@ -13,7 +13,7 @@ import { base64url } from "jose";
 import type { Epoch } from "../keys/book-keys.ts";
 import { deriveEpoch } from "../keys/book-keys.ts";
 import type { Signer } from "../keys/signer.ts";
-import { entryIn } from "./kept-entry.ts";
+import { createRecall } from "./recall.ts";
 import type { HeldEntry, Lodging } from "./vault.ts";
 
 /** A secret and the room made of it. */
@@ -117,10 +117,11 @@ export interface OpeningSources {
  * and what does not, which is a walk over all there is and a twentieth of a second of a phone's start.
  */
 export function openingsIn({ entries, counted, state }: OpeningSources): Openings {
+  const recall = createRecall();
   const held: EntryOf<"epoch-opened">[] = [];
   for (const one of entries) {
-    const entry = entryIn(one);
-    if (entry?.kind === "epoch-opened" && entry.book === state.book) held.push(entry);
+    const entry = recall(one);
+    if (entry?.understood === true && entry.kind === "epoch-opened" && entry.book === state.book) held.push(entry);
   }
   if (held.length === 0) return { all: [], standing: [], comingRooms: new Set() };
   const counting: EntryOf<"epoch-opened">[] = [];

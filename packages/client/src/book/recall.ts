@@ -63,7 +63,7 @@ export function recallEntries(held: Iterable<HeldEntry>): Map<EntryId, Entry> {
 }
 
 /** One after another; null for a text that is damaged. */
-function createRecall(): (held: HeldEntry) => Entry | null {
+export function createRecall(): (held: HeldEntry) => Entry | null {
   const authors = new Map<string, KeyId>();
   const decoder = new TextDecoder();
   const json = (part: string): unknown => JSON.parse(decoder.decode(base64url.decode(part)));

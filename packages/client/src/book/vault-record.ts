@@ -36,8 +36,8 @@ export function encodeRecord({ entries, ...rest }: VaultRecord): string {
 const ENTRIES_A_STEP = 32;
 
 /**
- * Reads records one after another, each in steps. Reports come in the form in which the ledger holds them, so that what a parser makes of a text is
- * rubbish a moment later and not carried along until the whole vault is read.
+ * Reads records one after another, each in steps. Reports come in the form in which the ledger holds them, so that what a parser makes
+ * of a text is rubbish a moment later and not carried along until the whole vault is read.
  *
  * @returns reads the text of a record, or one in the first form
  */

@@ -47,34 +47,33 @@ export const Occasion = z.enum([
 export type Occasion = z.infer<typeof Occasion>;
 
 /** `off`: the handicap the player was played off in this match, frozen here and used for the exchange of points. */
-const lineup = later(() => z.strictObject({ player: PlayerId, off: Handicap }));
+const lineup = () => z.strictObject({ player: PlayerId, off: Handicap });
 export type Lineup = z.infer<ReturnType<typeof lineup>>;
 
-const given = later(() => z.array(int(0, 60)).check(z.minLength(1), z.maxLength(2)));
+const given = () => z.array(int(0, 60)).check(z.minLength(1), z.maxLength(2));
 
-const side = later(() => z.array(lineup()).check(z.minLength(1), z.maxLength(2)));
+const side = () => z.array(lineup()).check(z.minLength(1), z.maxLength(2));
 
-const sideOf = later(() => z.union([z.literal(0), z.literal(1)]));
+const sideOf = () => z.union([z.literal(0), z.literal(1)]);
 
 /** An extra stroke taken: by which side's which player (both from 0), while which hoop (from 1) was being played for. */
-const strokeTaken = later(() => z.strictObject({ side: sideOf(), seat: sideOf(), hoop: int(1, 40) }));
+const strokeTaken = () => z.strictObject({ side: sideOf(), seat: sideOf(), hoop: int(1, 40) });
 export type StrokeTaken = z.infer<ReturnType<typeof strokeTaken>>;
 
 /**
  * One game's score, in the order of the match's sides. `ended` is absent when the game was played out. `hoops` (which side scored each
  * hoop, in order) and `taken` are what a score pad kept: for looking back on, nothing that two reports must agree in.
  */
-const game = later(() =>
+const game = () =>
   z.strictObject({
     score: z.tuple([int(0, 19), int(0, 19)]),
     ended: z.optional(z.enum(["time", "abandoned", "walkover"])),
     hoops: z.optional(z.array(sideOf()).check(z.maxLength(40))),
     taken: z.optional(z.array(strokeTaken()).check(z.maxLength(200))),
-  }),
-);
+  });
 export type Game = z.infer<ReturnType<typeof game>>;
 
-const matchReported = later(() =>
+const matchReported = () =>
   z.strictObject({
     date: Day,
     start: z.optional(StartTime),
@@ -92,11 +91,10 @@ const matchReported = later(() =>
     /** Both clubs agreed before the start that it does not count. */
     excluded: z.optional(z.literal(true)),
     replaces: z.optional(EntryId),
-  }),
-);
+  });
 export type MatchReported = z.infer<ReturnType<typeof matchReported>>;
 
-const handicapSet = later(() =>
+const handicapSet = () =>
   z.strictObject({
     player: PlayerId,
     handicap: Handicap,
@@ -107,12 +105,11 @@ const handicapSet = later(() =>
     basis: z.enum(["initial", "discretionary", "transfer"]),
     reason: text(200),
     replaces: z.optional(EntryId),
-  }),
-);
+  });
 export type HandicapSet = z.infer<ReturnType<typeof handicapSet>>;
 
 /** A handicapper's signature on a card up to and including a day: what the card said, and a digest of its lines. */
-const cardSigned = later(() =>
+const cardSigned = () =>
   z.strictObject({
     player: PlayerId,
     upto: Day,
@@ -125,8 +122,7 @@ const cardSigned = later(() =>
      * line differs when `digest` no longer holds.
      */
     marks: z.string().check(z.regex(/^[A-Za-z0-9_-]*$/), z.maxLength(1024)),
-  }),
-);
+  });
 export type CardSigned = z.infer<ReturnType<typeof cardSigned>>;
 
 /** The form of each kind's body. */

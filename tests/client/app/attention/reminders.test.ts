@@ -1,11 +1,11 @@
 /** Newcomers to look at again and cards without a game for a year, found in real books. */
-import { bodies, findRuleSet } from "@sward/core";
+import { atOnce, bodies, findRuleSet } from "@sward/core";
 import { expect, test } from "vitest";
 import { groupMatters } from "../../../../packages/client/src/app/attention/groups.ts";
 import { idleCards } from "../../../../packages/client/src/app/attention/idle.ts";
 import type { FoundersMatter } from "../../../../packages/client/src/app/attention/newcomers.ts";
 import { foundersDrafts, newcomersDue } from "../../../../packages/client/src/app/attention/newcomers.ts";
-import { findingReminders, remindersOf } from "../../../../packages/client/src/app/attention/reminders.ts";
+import { findingReminders } from "../../../../packages/client/src/app/attention/reminders.ts";
 import { monthsBefore } from "../../../../packages/client/src/app/dates.ts";
 import { rowsOfCard } from "../../../../packages/core/src/replay/card-lines.ts";
 import type { Club } from "../../../support/cast.ts";
@@ -42,7 +42,7 @@ test("a newcomer is asked about from the fifth game that counts, with how many w
   play(8, "7-6");
   expect(due(north)).toEqual([[player("ivy"), 5, 4]]);
   const desk = { club: { id: north.id, device: north.handicapper.id, state: () => north.state() }, leagues: [] };
-  const reminders = remindersOf(north.state(), "2026-06-30");
+  const reminders = atOnce(findingReminders(north.state(), "2026-06-30"));
   const group = groupMatters(desk, "2026-06-30", [], [], reminders).find(({ name }) => name === "reviews");
   // Ben has played them all, from the start of the record on.
   expect(group?.matters.map(({ about }) => about)).toEqual(["newcomer", "founders"]);
@@ -121,7 +121,7 @@ test("who began with the record is asked about in one question: those on a trigg
     [player("ada"), 6, 6],
   ]);
   const desk = { club: { id: north.id, device: north.handicapper.id, state: () => north.state() }, leagues: [] };
-  const reminders = remindersOf(north.state(), "2026-06-30");
+  const reminders = atOnce(findingReminders(north.state(), "2026-06-30"));
   const groups = groupMatters(desk, "2026-06-30", [], [], reminders);
   expect(groups.find(({ name }) => name === "reviews")?.matters).toHaveLength(1);
 

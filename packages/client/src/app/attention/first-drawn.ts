@@ -1,8 +1,8 @@
 /**
  * How much of the things to do is drawn before the screen can be seen. A game told late may put a hundred paragraphs before somebody,
  * and to lay them out takes a phone ten times as long as what fits on its screen. So as much is drawn as reaches past the lower edge, and
- * the rest when that has been seen: counted by the least height that each may have, so that nothing in sight is missing and nothing moves
- * when the rest comes. Only where the page stands at its top; further down all is drawn at once.
+ * the rest a few screens at a time when that has been seen: counted by the least height that each may have, so that nothing in sight is
+ * missing and nothing moves when the rest comes. Only where the page stands at its top; further down all is drawn at once.
  *
  * Rejected: so many matters (one of them may be as long as five screens) and `content-visibility`, for which all of it is made first.
  */
