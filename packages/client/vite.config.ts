@@ -103,7 +103,7 @@ export default defineConfig({
             { name: "first-view", tags: ["$initial"], priority: 3 },
             {
               name: "soon",
-              test: /\/src\/app\/((attention|parts)\/|words\/(play|names)\.)|rolldown.runtime/,
+              test: /\/src\/app\/((attention|parts)\/|words\/(play|names|keys)\.)|rolldown.runtime/,
               priority: 2,
             },
             // Wanted before a record has been read, and small for that.

@@ -46,6 +46,7 @@ test("in a page every stage has a time and a floor", async () => {
         "first join, end to end",
         "first join, beside signatures alone",
         "cold start, end to end",
+        "the first cold start of a process or page",
         "reconcile",
         "fold",
         "render the list of members",

@@ -11,7 +11,7 @@ describe("on IndexedDB", () =>
     true,
   ));
 
-test("others have their turn while a record is read, and what is read is the same", async () => {
+test("others have their turn while records are read and while they are rewritten, and what is read is the same", async () => {
   const name = `${run}/in steps`;
   const entries = Array.from({ length: 200 }, (_, n) => ({
     id: String(n).padEnd(43, "_") as EntryId,
@@ -33,7 +33,13 @@ test("others have their turn while a record is read, and what is read is the sam
   const records = await again.load();
   expect(records.map((one) => one.entries.map(({ jws }) => jws))).toEqual([entries.map(({ jws }) => jws), []]);
   expect(turns).toBeGreaterThan(4);
+  const before = turns;
+  await again.replace([...records, { entries: [], sealed: [] }]);
+  expect(turns - before).toBe(3);
   await again.close();
+  const last = await openIdbVault(name, { givenUp: () => undefined, putBack: () => undefined });
+  expect(await last.load()).toEqual([...records, { entries: [], sealed: [] }]);
+  await last.close();
 });
 
 test("a vault as it was first written, records as objects, is read and goes on", async () => {

@@ -11,7 +11,7 @@ import { createSigner } from "../src/keys/signer.ts";
 import { allIn } from "./browser-bare.ts";
 import type { PageBook } from "./browser-book.ts";
 import { recordsOf, vaultEvents } from "./browser-stages.ts";
-import { coldFigure, coldStart } from "./cold-start.ts";
+import { coldFigures, coldStart } from "./cold-start.ts";
 import type { Figure } from "./measure.ts";
 import { figure, timed } from "./measure.ts";
 import { benchOptions } from "./options.ts";
@@ -51,7 +51,7 @@ export async function fillStartHere(page: PageBook): Promise<void> {
   await store.close();
 }
 
-export async function coldStartHere(size: number, runs: number): Promise<Figure> {
+export async function coldStartHere(size: number, runs: number): Promise<Figure[]> {
   const found = await coldStart(size, runs, {
     open: async () => ({
       vault: await openIdbVault(VAULT, vaultEvents),
@@ -60,7 +60,7 @@ export async function coldStartHere(size: number, runs: number): Promise<Figure>
     bareVault: async () => (await allIn(VAULT, "records")).map((text) => JSON.parse(text as string)),
     bareDocument: () => allIn(LEDGER, "updates"),
   });
-  return coldFigure(size, found);
+  return coldFigures(size, found);
 }
 
 const storeOf = (update: Uint8Array): DocStore => ({

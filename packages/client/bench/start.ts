@@ -14,7 +14,7 @@ import { openLevelVault } from "../src/book/vault-level.ts";
 import { createMemoryVault } from "../src/book/vault-memory.ts";
 import type { Signer } from "../src/keys/signer.ts";
 import type { ColdStart } from "./cold-start.ts";
-import { coldFigure } from "./cold-start.ts";
+import { coldFigures } from "./cold-start.ts";
 import type { Figure } from "./measure.ts";
 import { figure, timed } from "./measure.ts";
 import { benchOptions } from "./options.ts";
@@ -51,7 +51,7 @@ export async function benchStart(signed: SignedBook, stages: readonly Figure[], 
       floor: { what: "bare Ed25519", times: ed25519 },
       aim: "2 x",
     }),
-    coldFigure(size, reopened),
+    ...coldFigures(size, reopened),
   ];
 }
 

@@ -184,6 +184,32 @@ test("a book that is opening is on its way to the relay, and offline only once s
   await relay.close();
 });
 
+test("while what has come is still being checked a device is catching up, and in step when all of it counts", async () => {
+  const relay = await relayWith();
+  const first = await openBook({ ...optionsFor(book, book.root, relay.origin, forgetful()), entriesPerBlock: 1 });
+  await until("the relay is met", () => first.caughtUp());
+  expect((await first.append([opening()])).ok).toBe(true);
+  expect((await first.append(settled)).ok).toBe(true);
+  const score = (n: number): [number, number] => [7, n % 7];
+  expect((await first.append(Array.from({ length: 400 }, (_, n) => match(score(n))))).ok).toBe(true);
+  await until("it is stored", () => first.waiting() === 0);
+
+  const second = await openBook(optionsFor(book, await createSigner(systemRandom(32)), relay.origin, forgetful()));
+  const seen = new Set<string>();
+  const stop = second.subscribe(() => {
+    const connection = second.connection();
+    if (connection.type === "live") seen.add(`${second.progress() === null ? "read" : "reading"} ${connection.synced}`);
+  });
+  await until("all is there", () => second.state().entries === first.state().entries);
+  await until("in step", () => seen.has("read true"));
+  expect(seen).toContain("reading false");
+  expect(seen).not.toContain("reading true");
+  stop();
+  await second.close();
+  await first.close();
+  await relay.close();
+});
+
 test("a device that is not admitted, or only reads, is told so", async () => {
   const relay = await relayWith();
   const root = await opened(await onDisk(), relay.origin);

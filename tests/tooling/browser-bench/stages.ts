@@ -87,7 +87,7 @@ export async function stagePages(browser: Browser, { patience, folder }: StageOp
   }
 
   /** In a page that has nothing else in memory. */
-  const coldStart = (size: number, runs: number): Promise<Figure> =>
+  const coldStart = (size: number, runs: number): Promise<Figure[]> =>
     inPage(async (page) => {
       await page.evaluate(() => benchPage.fillStart());
       await anew(page);
@@ -98,7 +98,7 @@ export async function stagePages(browser: Browser, { patience, folder }: StageOp
     async entries(size, runs) {
       await serve(size);
       const stages = await inPage((page) => page.evaluate((times) => benchPage.entries(times), runs));
-      return [...stages, await coldStart(size, runs)];
+      return [...stages, ...(await coldStart(size, runs))];
     },
     games: (size, runs) =>
       inPage((page) => page.evaluate(([of, times]) => benchPage.games(of, times), [size, runs] as const)),

@@ -53,15 +53,6 @@ export const words = {
   print: "Print",
   back: "Back",
 
-  keys: {
-    backsOut: "backs out",
-    saves: "saves",
-    finds: "finds anything",
-    opensFirst: "opens the first one",
-    chooses: "chooses",
-    opens: "goes there",
-  },
-
   handicap: "Handicap",
   index: "Index",
   handicapSpoken: (value: number) => `handicap ${spoken(value)}`,
@@ -90,17 +81,11 @@ export const words = {
   /** Partners, as on a score sheet. */
   pair: (names: readonly string[]) => names.join(" and "),
   points: (format: number) => `${format} points`,
-  ended: { time: "on time", abandoned: "abandoned", walkover: "walkover" },
 
   saved: {
     undone: (sentence: string) => `Undone: ${sentence}`,
     undoReason: "undone by the device that wrote it",
     undoMeans: "Saved here. Undo takes it back with an entry of its own; both stay in the record.",
-  },
-
-  custody: {
-    here: "saved here",
-    relay: "at the relay",
   },
 
   office: {

@@ -13,17 +13,17 @@
 import type { RoomKind } from "@sward/core";
 import type { DBSchema, IDBPDatabase } from "idb";
 import * as Y from "yjs";
-import { inSteps, neverBreathe } from "./breathing.ts";
+import { neverBreathe } from "./breathing.ts";
 import type { DocStore } from "./doc-store.ts";
 import type { KeptDb } from "./idb-open.ts";
 import { openKept } from "./idb-open.ts";
 import { readInPortions, rowsIn } from "./idb-portions.ts";
 
-interface Schema extends DBSchema {
+export interface Schema extends DBSchema {
   readonly updates: { readonly key: number; readonly value: Uint8Array };
 }
 
-/** More rows than this and attaching rewrites them as one. */
+/** Of a roster: more rows than this and attaching rewrites them as one, which leaves out what it has lost. */
 const ROWS_BEFORE_REWRITE = 500;
 
 /** Read in one go. */
@@ -31,13 +31,13 @@ const BYTES_AT_ONCE = 512 * 1024;
 
 const relaxed = { durability: "relaxed" } as const;
 
-/** How long the script that judges is waited for, in milliseconds: what is saved waits behind it. */
-const JUDGE_WITHIN = 5_000;
+/** How long the script that reads rows is waited for, in milliseconds: what is saved waits behind it. */
+const LATER_WITHIN = 5_000;
 
 /** Needed after the first view. Null where it does not come: then what is stored is left unread, for vault and relay have it too. */
-function fetchJudge(): Promise<typeof import("./judging.ts") | null> {
-  const late = new Promise<null>((give) => setTimeout(give, JUDGE_WITHIN, null));
-  return Promise.race([import("./judging.ts").catch(() => null), late]);
+function fetchLater(): Promise<typeof import("./stored-idb.ts") | null> {
+  const late = new Promise<null>((give) => setTimeout(give, LATER_WITHIN, null));
+  return Promise.race([import("./stored-idb.ts").catch(() => null), late]);
 }
 
 /** Seldom needed, so not among what a start has to fetch. */
@@ -136,21 +136,16 @@ export function createIdbDocStore(
     async attach(doc) {
       gap = false;
       const updates = await (await opened()).run(readAll);
-      const judge = updates.length === 0 ? null : await fetchJudge();
-      const sound = judge === null || (await inSteps(judge.judgingStored(updates, kind), breathe));
-      if (judge !== null && sound)
-        for (const update of updates) {
-          judge.applyStored(doc, update, kind, name);
-          const breath = breathe();
-          if (breath !== null) await breath;
-        }
+      const later = updates.length === 0 ? null : await fetchLater();
+      const sound = later === null || (await later.fill(doc, updates, kind, name, breathe));
       if (!sound) {
         await shut();
         await deleteForGood(name);
         await opened();
       }
       const isFilled = Y.encodeStateVector(doc).length > 1;
-      gap ||= isFilled && (!sound || updates.length === 0 || updates.length > ROWS_BEFORE_REWRITE);
+      const isWorn = kind === "roster" && updates.length > ROWS_BEFORE_REWRITE;
+      gap ||= isFilled && (!sound || updates.length === 0 || isWorn);
       again = () => {
         writing = writing.then(() => write(doc));
       };
@@ -161,6 +156,13 @@ export function createIdbDocStore(
       doc.on("update", keep);
       release = () => doc.off("update", keep);
       if (gap) await write(doc);
+      else if (later !== null && kind === "ledger")
+        writing = writing
+          .then(async () => {
+            if (db !== null && !(await later.tidy(db, relaxed, updates, breathe))) gap = true;
+            await write(doc);
+          })
+          .catch(() => undefined);
       return { sound, rows: updates.length };
     },
     async wipe() {

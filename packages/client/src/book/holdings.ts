@@ -41,6 +41,9 @@ export interface Holdings {
   inTrouble(trouble: StorageTrouble): void;
 }
 
+/** Entries of a vault that was read, before others may have their turn. */
+const LOOKED_AT_ONCE = 1_024;
+
 /** A first join: who asks looks at all of them. */
 const MOST_MOVED = 1_000;
 
@@ -58,11 +61,13 @@ export async function openHoldings(
   const unplaced = new Set<EntryId>();
   /** Not shared with the ledger yet. What a vault gives as an entry is the object that the ledger takes. */
   let fresh: KeptEntry[] = [];
-  const breath = breathe();
-  if (breath !== null) await breath;
+  let looked = 0;
   for (const entry of entries.values()) {
-    if (entry.place === null) unplaced.add(entry.id);
+    if (!entry.isPlaced) unplaced.add(entry.id);
     if (entry.entry === null) fresh.push(entry);
+    looked += 1;
+    const breath = looked % LOOKED_AT_ONCE === 0 ? breathe() : null;
+    if (breath !== null) await breath;
   }
   let moved: EntryId[] | null = [];
   let trouble: StorageTrouble | null = null;
@@ -114,11 +119,11 @@ export async function openHoldings(
       }
       for (const entry of news) {
         // The same entry may come twice at once, from the document and from elsewhere.
-        if (entries.get(entry.id)?.place) continue;
+        if (entries.get(entry.id)?.isPlaced) continue;
         entries.set(entry.id, entry);
         move(entry.id);
         fresh.push(entry);
-        if (entry.place === null) unplaced.add(entry.id);
+        if (!entry.isPlaced) unplaced.add(entry.id);
         else unplaced.delete(entry.id);
       }
       for (const { id, place } of placed) put(id, place);

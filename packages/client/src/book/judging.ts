@@ -32,7 +32,20 @@ export function* judgingStored(updates: readonly Uint8Array[], kind: RoomKind): 
 export const storedUpdatesAreSound = (updates: readonly Uint8Array[], kind: RoomKind): boolean =>
   atOnce(judgingStored(updates, kind));
 
-/** Applies what was judged. The update is the document's from now on: nothing else may be written to it. */
+/** Applies what was judged, a step for each. */
+export function* applyingStored(
+  doc: Y.Doc,
+  updates: readonly Uint8Array[],
+  kind: RoomKind,
+  origin: unknown,
+): Steps<void> {
+  for (const update of updates) {
+    applyStored(doc, update, kind, origin);
+    yield;
+  }
+}
+
+/** The update is the document's from now on: nothing else may be written to it. */
 export function applyStored(doc: Y.Doc, update: Uint8Array, kind: RoomKind, origin: unknown): void {
   Y.applyUpdateV2(doc, update, origin, kind === "ledger" ? InPlace : Y.UpdateDecoderV1);
 }

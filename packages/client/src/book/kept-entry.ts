@@ -7,29 +7,52 @@
  *     after that   entry (the ledger's own) + signature
  *
  * What this version does not understand is kept as it came, and so is the text of a vault's first form until the ledger has its entry.
+ *
+ * One is held for each entry of ten years, and whatever is an object of its own is carried about by the platform's collector each time
+ * it runs, while a phone answers nobody. So a place is kept as numbers that need none, and the signatures of a record are one text
+ * (`vault-record.ts`). Rejected: no object at all, only numbers in columns (all who go through the entries would need to be told of it).
  */
 import type { Entry, EntryId, KnownEntry, Payload } from "@sward/core";
 import { signingInput } from "@sward/core";
 import type { HeldEntry, Place } from "./vault.ts";
 
-export class KeptEntry implements HeldEntry {
-  readonly id: EntryId;
-  readonly understood: boolean;
-  readonly place: Place | null;
-  #entry: KnownEntry | null;
-  /** The signature, or the whole text where there is no entry. */
-  #text: string;
+/** Characters of a signature in a signed text: 64 bytes in base64url. */
+export const SIGNATURE_LENGTH = 86;
 
-  private constructor(held: Pick<HeldEntry, "id" | "understood" | "place">, entry: KnownEntry | null, text: string) {
-    this.id = held.id;
-    this.understood = held.understood;
-    this.place = held.place;
+/** In place of where it begins: the text is this signature alone, or it is the whole text and there is no entry yet. */
+const ALONE = -1;
+const WHOLE = -2;
+
+/** A clock before all others. */
+const nowhere: Place = { client: 0, clock: -1 };
+
+/** What an entry is known by before its text has been read. */
+type Named = Pick<HeldEntry, "id" | "understood">;
+
+export class KeptEntry implements HeldEntry {
+  #entry: KnownEntry | Named;
+  /** The signature, or a sheet of them; or the whole text. */
+  #text: string;
+  /** Where in the sheet it begins. */
+  #at: number;
+  /** Of the 32 bits of a client id all but two, which lie with the clock: a browser keeps 31 in a field without an object. */
+  readonly #client: number;
+  readonly #clock: number;
+  readonly #volume: number;
+
+  private constructor(entry: KnownEntry | Named, text: string, at: number, place: Place | null) {
     this.#entry = entry;
     this.#text = text;
+    this.#at = at;
+    const { client, clock, volume = 0 } = place ?? nowhere;
+    this.#client = client >> 2;
+    this.#clock = clock * 4 + (client & 3);
+    this.#volume = volume;
   }
 
   static ofText(held: HeldEntry): KeptEntry {
-    return held instanceof KeptEntry ? held : new KeptEntry(held, null, held.jws);
+    const { id, understood } = held;
+    return held instanceof KeptEntry ? held : new KeptEntry({ id, understood }, held.jws, WHOLE, held.place);
   }
 
   /** @param entry what `decodeEntry` made of the text, so that the same text is made of it */
@@ -37,37 +60,58 @@ export class KeptEntry implements HeldEntry {
     const { id, understood } = entry;
     return entry.understood
       ? KeptEntry.ofEntry(entry, alone(signatureIn(jws)), place)
-      : new KeptEntry({ id, understood, place }, null, jws);
+      : new KeptEntry({ id, understood }, jws, WHOLE, place);
   }
 
-  static ofEntry(entry: KnownEntry, signature: string, place: Place | null): KeptEntry {
-    return new KeptEntry({ id: entry.id, understood: true, place }, entry, signature);
+  /** @param at where in a sheet of signatures this one begins, which is of `SIGNATURE_LENGTH`; without, there is no more than it */
+  static ofEntry(entry: KnownEntry, signature: string, place: Place | null, at = ALONE): KeptEntry {
+    return new KeptEntry(entry, signature, at, place);
+  }
+
+  get id(): EntryId {
+    return this.#entry.id;
+  }
+
+  get understood(): boolean {
+    return this.#entry.understood;
+  }
+
+  get isPlaced(): boolean {
+    return this.#clock >= 0;
+  }
+
+  /** Put together when it is asked for. */
+  get place(): Place | null {
+    if (!this.isPlaced) return null;
+    const [rest, volume] = [this.#clock & 3, this.#volume];
+    const place = { client: ((this.#client << 2) | rest) >>> 0, clock: (this.#clock - rest) / 4 };
+    return volume === 0 ? place : { ...place, volume };
   }
 
   get jws(): string {
-    return this.#entry === null
-      ? this.#text
-      : `${signingInput(this.#entry.author, payloadOf(this.#entry))}.${this.#text}`;
+    const { entry } = this;
+    return entry === null ? this.#text : `${signingInput(entry.author, payloadOf(entry))}.${this.signature}`;
   }
 
   /** Null while only its text is here. */
   get entry(): KnownEntry | null {
-    return this.#entry;
+    return this.#at === WHOLE ? null : (this.#entry as KnownEntry);
   }
 
   get signature(): string {
-    return this.#entry === null ? signatureIn(this.#text) : this.#text;
+    if (this.#at === WHOLE) return signatureIn(this.#text);
+    return this.#at === ALONE ? this.#text : this.#text.slice(this.#at, this.#at + SIGNATURE_LENGTH);
   }
 
   /** The ledger has it now: from here on its object is enough. */
   share(entry: Entry | undefined): void {
     if (!this.understood || entry?.understood !== true) return;
-    if (this.#entry === null) this.#text = alone(this.signature);
+    if (this.#at === WHOLE) [this.#text, this.#at] = [alone(this.signature), ALONE];
     this.#entry = entry;
   }
 
   at(place: Place | null): KeptEntry {
-    return new KeptEntry({ id: this.id, understood: this.understood, place }, this.#entry, this.#text);
+    return new KeptEntry(this.#entry, this.#text, this.#at, place);
   }
 
   toJSON(): HeldEntry {

@@ -213,7 +213,11 @@ export function createTraffic(deps: TrafficDeps): Traffic {
     isStored: (place) => place !== null && place.clock < document.storedUpTo(place),
     unstored,
     waiting: () => unstored().size,
-    connection: document.connection,
+    connection() {
+      const state = document.connection();
+      // All has come, but who reads a screen of a part of it must not take that for the whole.
+      return state.type === "live" && arrivals.progress() !== null ? { type: "live", synced: false } : state;
+    },
     pause() {
       paused = true;
       document.pause();

@@ -74,7 +74,7 @@ export interface TransportDeps {
 const MOST_RENEWALS = 8;
 
 /** So many entries are marked as seen before others may have their turn. */
-const MARKED_A_STEP = 512;
+const MARKED_A_STEP = 128;
 
 /** A document is rebuilt at most this often while it is open: a relay that refuses whatever we send must not keep us busy. */
 const MOST_REBUILDS = 3;

@@ -141,12 +141,19 @@ export async function openIdbVault(
       held = [...held, record];
     },
     async replace(records) {
+      // Before the transaction, which is over when nothing is asked of it for a moment.
+      const texts: string[] = [];
+      for (const record of records) {
+        texts.push(encodeRecord(record));
+        const breath = breathe();
+        if (breath !== null) await breath;
+      }
       await kept.run(async (db) => {
         const tx = db.transaction("records", "readwrite", strict);
         // Should it be given up between two records, the next one throws before anybody has waited for the whole.
         tx.done.catch(() => undefined);
         void tx.store.clear().catch(() => undefined);
-        for (const record of records) void tx.store.add(encodeRecord(record)).catch(() => undefined);
+        for (const text of texts) void tx.store.add(text).catch(() => undefined);
         await tx.done;
       });
       held = records;

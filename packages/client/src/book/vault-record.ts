@@ -14,7 +14,7 @@
 import type { EntryId, KeyId, KnownEntry, Payload, Steps } from "@sward/core";
 import { atOnce, createSharing, keepReport } from "@sward/core";
 import { base64url } from "jose";
-import { KeptEntry, payloadOf } from "./kept-entry.ts";
+import { KeptEntry, payloadOf, SIGNATURE_LENGTH } from "./kept-entry.ts";
 import type { HeldEntry, Place, VaultRecord } from "./vault.ts";
 
 /** Id, place in `authors`, payload, signature, and where the envelope lies: client and clock, or null twice; the volume, where not 0. */
@@ -32,8 +32,11 @@ export function encodeRecord({ entries, ...rest }: VaultRecord): string {
   return JSON.stringify(written);
 }
 
-/** So many are made of what a parser gave before others may have their turn: a phone that starts takes a few milliseconds for them. */
-const ENTRIES_A_STEP = 32;
+/**
+ * So many are made of what a parser gave before others may have their turn. The first of all, with code that has not run before, take a
+ * phone a millisecond each.
+ */
+const ENTRIES_A_STEP = 8;
 
 /**
  * Reads records one after another, each in steps. Reports come in the form in which the ledger holds them, so that what a parser makes
@@ -46,13 +49,15 @@ export function createRecordReader(): (stored: string | VaultRecord) => Steps<Va
   /** Of each author, the last entry read: mostly the one that the next names. */
   const last = new Map<KeyId, EntryId>();
 
-  function keptOf(row: Row, authors: readonly KeyId[]): KeptEntry {
+  /** @param sheet signatures of the record, one after another, of which this entry's begins at `at` */
+  function keptOf(row: Row, authors: readonly KeyId[], sheet: string, at: number): KeptEntry {
     const entry = entryOf(row, authors);
     const before = last.get(entry.author);
     last.set(entry.author, entry.id);
     const small =
       entry.kind === "match-reported" ? keepReport(entry, before === entry.prev ? before : entry.prev, sharing) : entry;
-    return KeptEntry.ofEntry(small, row[3], placeOf(row));
+    const [place, isUsual] = [placeOf(row), row[3].length === SIGNATURE_LENGTH];
+    return isUsual ? KeptEntry.ofEntry(small, sheet, place, at) : KeptEntry.ofEntry(small, row[3], place);
   }
 
   return function* (stored) {
@@ -61,8 +66,14 @@ export function createRecordReader(): (stored: string | VaultRecord) => Steps<Va
     if (!("v" in record)) return { ...record, entries: record.entries.map(KeptEntry.ofText) };
     const { v: _v, authors, entries, ...rest } = record;
     const kept: KeptEntry[] = [];
+    const sheet = entries.map((one) => ("jws" in one ? "" : one[3])).join("");
+    let at = 0;
     for (const one of entries) {
-      kept.push("jws" in one ? KeptEntry.ofText(one) : keptOf(one, authors));
+      if ("jws" in one) kept.push(KeptEntry.ofText(one));
+      else {
+        kept.push(keptOf(one, authors, sheet, at));
+        at += one[3].length;
+      }
       if (kept.length % ENTRIES_A_STEP === 0) yield;
     }
     return { ...rest, entries: kept };

@@ -1,5 +1,6 @@
 /** Signatures checked in a worker of this page. */
 import type { Breathe } from "../book/breathing.ts";
+import script from "../keys/check-worker.ts?worker&url";
 import { checksBeside } from "../keys/checks-beside.ts";
 import type { Ed25519 } from "../keys/ed25519.ts";
 import { platformEd25519 } from "../keys/ed25519.ts";
@@ -11,7 +12,7 @@ const BEFORE = 32;
 export const checksInWorker = (local: Ed25519, breathe: Breathe, lost: (cause: string) => void): Ed25519 =>
   checksBeside(local, {
     start(heard, failed) {
-      const worker = new Worker(new URL("../keys/check-worker.ts", import.meta.url), { type: "module" });
+      const worker = new Worker(script, { type: "module" });
       worker.onmessage = ({ data }) => heard(data);
       worker.onmessageerror = () => failed("unreadable");
       worker.onerror = (event) => {

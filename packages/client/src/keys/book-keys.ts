@@ -39,11 +39,15 @@ export async function deriveEpoch(book: BookId, { epoch, secret }: Epoch): Promi
     info: new TextEncoder().encode(`sward ${label} 1`),
   });
   const seed = async (label: string) => new Uint8Array(await crypto.subtle.deriveBits(hkdf(label), material, 256));
-  const ledgerRoom = await createSigner(await seed("ledger room"));
-  const rosterRoom = await createSigner(await seed("roster room"));
+  const signer = async (label: string) => createSigner(await seed(label));
+  const ledgerVolume = (volume: number) => signer(`ledger room volume ${volume}`);
   const gcm = { name: "AES-GCM", length: 256 };
-  const seal = await crypto.subtle.deriveKey(hkdf("seal"), material, gcm, false, ["encrypt", "decrypt"]);
-  const ledgerVolume = async (volume: number) => createSigner(await seed(`ledger room volume ${volume}`));
+  // Side by side: a start waits for them, each a few ways to another thread and back.
+  const [ledgerRoom, rosterRoom, seal] = await Promise.all([
+    signer("ledger room"),
+    signer("roster room"),
+    crypto.subtle.deriveKey(hkdf("seal"), material, gcm, false, ["encrypt", "decrypt"]),
+  ]);
   return { epoch, ledgerRoom, rosterRoom, ledgerVolume, seal, room: ledgerRoom.key };
 }
 

@@ -35,15 +35,20 @@ export function cutUpdate(source: Uint8Array, spans: readonly Span[], deletions:
 
 /**
  * Updates as one, in their order: each goes on, for each of its clients, where those before it ended, and erases nothing. Throws at one
- * that cannot be read: they were screened.
+ * that does not, or cannot be read: they were screened.
  */
 export function joinUpdates(updates: readonly Uint8Array[]): Uint8Array {
-  const clients = new Map<number, { readonly clock: number; count: number; readonly bytes: Uint8Array[] }>();
+  const clients = new Map<
+    number,
+    { readonly clock: number; next: number; count: number; readonly bytes: Uint8Array[] }
+  >();
   for (const update of updates) {
     for (const { client, structs } of readScreened(update).blocks) {
       const [first, last] = [structs[0] as Struct, structs.at(-1) as Struct];
-      const one = clients.get(client) ?? { clock: first.clock, count: 0, bytes: [] };
+      const one = clients.get(client) ?? { clock: first.clock, next: first.clock, count: 0, bytes: [] };
+      if (one.next !== first.clock) throw new Error(`an update does not go on where those before it ended: ${client}`);
       clients.set(client, one);
+      one.next = last.clock + last.length;
       one.count += structs.length;
       one.bytes.push(update.subarray(first.start, last.end));
     }

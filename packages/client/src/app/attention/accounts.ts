@@ -2,7 +2,7 @@
 import type { FactName, Game, Lineup, MatchFacts, PlayerId } from "@sward/core";
 import { showDay } from "../dates.ts";
 import { laterWords } from "../words/attention-later.ts";
-import { occasionWords, playWords } from "../words/play.ts";
+import { endedWords, occasionWords, playWords } from "../words/play.ts";
 import { number, words } from "../words.ts";
 
 export type NameOf = (player: PlayerId) => string;
@@ -17,7 +17,7 @@ export const playersWords = ({ sides }: MatchFacts, nameOf: NameOf): string =>
 
 export const gamesWords = (games: readonly Game[]): string =>
   games
-    .map(({ score: [a, b], ended }) => `${a}–${b}${ended === undefined ? "" : ` (${words.ended[ended]})`}`)
+    .map(({ score: [a, b], ended }) => `${a}–${b}${ended === undefined ? "" : ` (${endedWords[ended]})`}`)
     .join(", ");
 
 export interface FactRow {

@@ -6,6 +6,7 @@
 import { batch, effect, signal } from "@preact/signals";
 import { inSteps } from "../../book/breathing.ts";
 import { breathe } from "../../desk/breathe-here.ts";
+import { onceDrawn } from "../../desk/once-drawn.ts";
 import { desk, version } from "../desk-store.ts";
 import { rosterRecordOf } from "../names.ts";
 import { further, reminders } from "./further.ts";
@@ -15,11 +16,6 @@ import { findingReminders } from "./reminders.ts";
 
 /** Goes up when somebody was said to be two people. */
 export const apartChanged = signal(0);
-
-const idle: (run: () => void) => void =
-  typeof requestIdleCallback === "function"
-    ? (run) => void requestIdleCallback(run, { timeout: 500 })
-    : (run) => void setTimeout(run, 50);
 
 let lookedAt: unknown = null;
 let asked = false;
@@ -60,7 +56,7 @@ export const keepLooking = (): void => {
       setTimeout(() => void look(), 0);
     } else if (!asked) {
       asked = true;
-      idle(() => void look());
+      onceDrawn(() => void look());
     }
   });
 };

@@ -12,7 +12,7 @@ import type { Kept } from "../parts/passed-over.ts";
 import { passOver } from "../parts/passed-over.ts";
 import { places, useHref } from "../place.ts";
 import { cardWords, scoreWords, whyWords } from "../words/card.ts";
-import { playLetter, playWords } from "../words/play.ts";
+import { custodyWords, playLetter, playWords } from "../words/play.ts";
 import { visitorWords } from "../words/visitors.ts";
 import { number, signed, words } from "../words.ts";
 import type { CardOrder, LineGroup, PlacedLine } from "./card-groups.ts";
@@ -237,4 +237,4 @@ function Why({ line, facts, href }: { line: GameLine; facts: LineFacts; href: Li
   );
 }
 
-const Here = ({ facts }: { facts: LineFacts }) => (facts.here ? <Badge tone="info">{words.custody.here}</Badge> : null);
+const Here = ({ facts }: { facts: LineFacts }) => (facts.here ? <Badge tone="info">{custodyWords.here}</Badge> : null);

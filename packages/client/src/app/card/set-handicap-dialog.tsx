@@ -14,6 +14,7 @@ import { Prevail } from "../parts/prevail.tsx";
 import { Refused } from "../parts/refused.tsx";
 import { save } from "../saved.ts";
 import { cardWords } from "../words/card.ts";
+import { keyWords } from "../words/keys.ts";
 import { words } from "../words.ts";
 import type { HandicapForm, HandicapFormFaults } from "./handicap-setting.ts";
 import { effectOf, faultsOf, isDay, settingDraft } from "./handicap-setting.ts";
@@ -95,7 +96,7 @@ export function SetHandicapDialog({ card, onClose }: { readonly card: Card; read
             {words.save}
           </Button>
           <Button onClick={onClose}>{words.cancel}</Button>
-          <KeyHints keys={[["Esc", words.keys.backsOut]]} />
+          <KeyHints keys={[["Esc", keyWords.backsOut]]} />
         </div>
         <Prevail />
       </form>

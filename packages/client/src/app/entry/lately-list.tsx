@@ -5,6 +5,7 @@ import { Badge } from "../parts/badge.tsx";
 import { Button, ButtonLink } from "../parts/button.tsx";
 import { entryWords } from "../words/entry.ts";
 import { matchWords, ownSideFirst } from "../words/match.ts";
+import { custodyWords } from "../words/play.ts";
 import { words } from "../words.ts";
 import type { Entered } from "./lately.ts";
 
@@ -34,7 +35,7 @@ export function LatelyList({ entered, custodyOf, shortName, isOurs, correctHref,
                 <span class="lately-match">{sentence}</span>{" "}
                 <span class="quiet small">{showDayShort(report.facts.date)}</span>{" "}
                 {custody !== null && (
-                  <Badge tone={custody === "relay" ? "good" : "plain"}>{words.custody[custody]}</Badge>
+                  <Badge tone={custody === "relay" ? "good" : "plain"}>{custodyWords[custody]}</Badge>
                 )}{" "}
                 {status !== "" && <Badge tone={match.status === "held" ? "warn" : "info"}>{status}</Badge>}
               </p>

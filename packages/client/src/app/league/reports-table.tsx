@@ -4,7 +4,7 @@ import type { Book } from "../../book/book.ts";
 import { deviceName, nameOf, useDesk } from "../desk-store.ts";
 import { Badge } from "../parts/badge.tsx";
 import { factsShown, factWords, leagueWords } from "../words/league.ts";
-import { words } from "../words.ts";
+import { custodyWords } from "../words/play.ts";
 import type { ClubReport } from "./slots.ts";
 
 export interface ReportsTableProps {
@@ -29,9 +29,7 @@ export function ReportsTable({ reports, differs, league, clubName }: ReportsTabl
           <section key={report.entry} class="report" aria-label={title}>
             <h3>
               {title}{" "}
-              {custody !== null && (
-                <Badge tone={custody === "relay" ? "good" : "plain"}>{words.custody[custody]}</Badge>
-              )}
+              {custody !== null && <Badge tone={custody === "relay" ? "good" : "plain"}>{custodyWords[custody]}</Badge>}
             </h3>
             <dl>
               {factsShown(reports, differs).map((fact) => (

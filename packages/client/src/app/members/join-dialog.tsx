@@ -16,6 +16,7 @@ import { Notice } from "../parts/notice.tsx";
 import { Prevail } from "../parts/prevail.tsx";
 import { Refused } from "../parts/refused.tsx";
 import { save } from "../saved.ts";
+import { keyWords } from "../words/keys.ts";
 import { membersWords } from "../words/members.ts";
 import { words } from "../words.ts";
 import { noCounts } from "./assessment.ts";
@@ -119,8 +120,8 @@ export function JoinDialog({ mayMember, names, onClose }: JoinDialogProps) {
           <Button onClick={onClose}>{words.cancel}</Button>
           <KeyHints
             keys={[
-              ["Enter", words.keys.saves],
-              ["Esc", words.keys.backsOut],
+              ["Enter", keyWords.saves],
+              ["Esc", keyWords.backsOut],
             ]}
           />
         </div>

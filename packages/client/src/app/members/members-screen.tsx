@@ -16,10 +16,10 @@ import { Prevail } from "../parts/prevail.tsx";
 import { mayHere } from "../permission.ts";
 import { places, useHref } from "../place.ts";
 import type { ScreenProps } from "../screen-props.ts";
+import { keyWords } from "../words/keys.ts";
 import { membersWords } from "../words/members.ts";
 import { printWords } from "../words/print.ts";
 import { proposalWords } from "../words/proposals.ts";
-import { words } from "../words.ts";
 import { JoinDialog } from "./join-dialog.tsx";
 import type { RollRow, RollSort } from "./roll.ts";
 import { rollOf, sortByName, sortNamed } from "./roll.ts";
@@ -137,7 +137,7 @@ function Members({ query }: ScreenProps) {
               </Field>
             </form>
           </search>
-          <KeyHints keys={[["Enter", words.keys.opensFirst]]} />
+          <KeyHints keys={[["Enter", keyWords.opensFirst]]} />
           <p class="quiet" role="status">
             {rows.length === 0 ? membersWords.nobody(typed.value.trim()) : membersWords.found(rows.length, all.length)}
           </p>

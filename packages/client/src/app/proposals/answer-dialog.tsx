@@ -15,6 +15,7 @@ import { Prevail } from "../parts/prevail.tsx";
 import { Refused } from "../parts/refused.tsx";
 import { saved } from "../saved.ts";
 import { cardWords } from "../words/card.ts";
+import { keyWords } from "../words/keys.ts";
 import { proposalWords } from "../words/proposals.ts";
 import { words } from "../words.ts";
 import type { AnswerFaults } from "./answer-form.ts";
@@ -131,7 +132,7 @@ export function AnswerDialog({ seen, name, accepts, onClose }: AnswerDialogProps
             {accepts ? proposalWords.one.accept : proposalWords.one.decline}
           </Button>
           <Button onClick={onClose}>{words.cancel}</Button>
-          <KeyHints keys={[["Esc", words.keys.backsOut]]} />
+          <KeyHints keys={[["Esc", keyWords.backsOut]]} />
         </div>
         <Prevail />
       </form>

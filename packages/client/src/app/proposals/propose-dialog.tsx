@@ -15,6 +15,7 @@ import { Prevail } from "../parts/prevail.tsx";
 import { Refused } from "../parts/refused.tsx";
 import { saved } from "../saved.ts";
 import { homeNameOf } from "../visitors/stated.ts";
+import { keyWords } from "../words/keys.ts";
 import { proposalWords } from "../words/proposals.ts";
 import { words } from "../words.ts";
 import type { EvidenceGame } from "./evidence.ts";
@@ -125,7 +126,7 @@ export function ProposeDialog({ person, handicap, where, onClose }: ProposeDialo
             {said.save}
           </Button>
           <Button onClick={onClose}>{words.cancel}</Button>
-          <KeyHints keys={[["Esc", words.keys.backsOut]]} />
+          <KeyHints keys={[["Esc", keyWords.backsOut]]} />
         </div>
         <Prevail />
       </form>

@@ -5,8 +5,8 @@ import "./search.css";
 import { Dialog } from "../parts/dialog.tsx";
 import { KeyHints } from "../parts/key-hints.tsx";
 import { useHref } from "../place.ts";
+import { keyWords } from "../words/keys.ts";
 import { searchWords } from "../words/search.ts";
-import { words } from "../words.ts";
 import type { Thing } from "./find.ts";
 import { findThings } from "./find.ts";
 import { useThings } from "./use-things.ts";
@@ -114,9 +114,9 @@ export function SearchDialog({ onClose }: { readonly onClose: () => void }) {
       </div>
       <KeyHints
         keys={[
-          ["↑ ↓", words.keys.chooses],
-          ["Enter", words.keys.opens],
-          ["Esc", words.keys.backsOut],
+          ["↑ ↓", keyWords.chooses],
+          ["Enter", keyWords.opens],
+          ["Esc", keyWords.backsOut],
         ]}
       />
     </Dialog>

@@ -13,8 +13,8 @@ import { CopyButton } from "../found/copy-button.tsx";
 import { Badge } from "../parts/badge.tsx";
 import { Button } from "../parts/button.tsx";
 import { Refused } from "../parts/refused.tsx";
+import { custodyWords } from "../words/play.ts";
 import { connectionTold, entryTold, sharingWords, uncountedWords } from "../words/sharing.ts";
-import { words } from "../words.ts";
 import { digestMark } from "./digest-mark.ts";
 import { newestEntries, uncountedByReason } from "./newest.ts";
 import { TakeFile } from "./take-file.tsx";
@@ -53,7 +53,7 @@ export function BookSection({ book }: { readonly book: Book }) {
                   {showMoment(entry.at)}, {sharingWords.by(deviceName(entry.author))}
                 </span>{" "}
                 {custody !== null && (
-                  <Badge tone={custody === "relay" ? "good" : "plain"}>{words.custody[custody]}</Badge>
+                  <Badge tone={custody === "relay" ? "good" : "plain"}>{custodyWords[custody]}</Badge>
                 )}
               </li>
             );

@@ -12,6 +12,7 @@ import { KeyHints } from "../parts/key-hints.tsx";
 import { Notice } from "../parts/notice.tsx";
 import { Refused } from "../parts/refused.tsx";
 import { save } from "../saved.ts";
+import { keyWords } from "../words/keys.ts";
 import { visitorWords } from "../words/visitors.ts";
 import { words } from "../words.ts";
 import { Changes } from "./changes.tsx";
@@ -98,7 +99,7 @@ export function LinkDialog({ visitor, chosen, onClose }: LinkDialogProps) {
             </Button>
           )}
           <Button onClick={onClose}>{words.cancel}</Button>
-          <KeyHints keys={[["Esc", words.keys.backsOut]]} />
+          <KeyHints keys={[["Esc", keyWords.backsOut]]} />
         </div>
       </form>
     </Dialog>

@@ -18,3 +18,9 @@ export const occasionWords: Readonly<Record<Occasion, string>> = {
   "club-friendly": "friendly inside the club",
   "ad-hoc": "ad-hoc game",
 };
+
+/** Where an entry is that was written here. */
+export const custodyWords = { here: "saved here", relay: "at the relay" } as const;
+
+/** How a game ended that was not played to its end. */
+export const endedWords = { time: "on time", abandoned: "abandoned", walkover: "walkover" } as const;
