@@ -46,7 +46,7 @@ test("in a page every stage has a time and a floor", async () => {
         "first join, end to end",
         "first join, beside signatures alone",
         "cold start, end to end",
-        "the first cold start of a process or page",
+        "the very first cold start",
         "reconcile",
         "fold",
         "render the list of members",

@@ -79,7 +79,7 @@ export function coldFigures(size: number, { times, first, floor }: ColdStart): F
   const floors = { what: "sum of its stages' floors", times: [floor] };
   return [
     figure("cold start, end to end", times, { size, floor: floors, aim: "2 x" }),
-    figure("the first cold start of a process or page", [first], { size, floor: floors }),
+    figure("the very first cold start", [first], { size, floor: floors }),
   ];
 }
 
