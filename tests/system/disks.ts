@@ -9,8 +9,9 @@
  */
 import type { DocStore, Vault, VaultRecord } from "@sward/client";
 import type { RoomKind } from "@sward/core";
+import { atOnce } from "@sward/core";
 import * as Y from "yjs";
-import { storedUpdatesAreSound } from "../../packages/client/src/book/judging.ts";
+import { judgingStored } from "../../packages/client/src/book/judging.ts";
 import type { Dice } from "./dice.ts";
 import type { Happened } from "./happened.ts";
 import type { Schedule } from "./schedule.ts";
@@ -158,7 +159,7 @@ export function createDocDisk({ schedule, happened, dice }: DiskDeps, kind: Room
           if (life.dead) return never;
           doc.clientID = dice.below(2 ** 32);
           const updates = rows.map(({ update }) => update);
-          const sound = storedUpdatesAreSound(updates, kind);
+          const sound = atOnce(judgingStored(updates, kind));
           if (!sound) happened("damaged document found out");
           for (const update of sound ? updates : []) Y.applyUpdate(doc, update, rows);
           if (!sound) rows = [];

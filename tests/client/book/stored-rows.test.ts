@@ -3,14 +3,8 @@ import { atOnce, screenUpdate } from "@sward/core";
 import fc from "fast-check";
 import { expect, test } from "vitest";
 import * as Y from "yjs";
-import { storedUpdatesAreSound } from "../../../packages/client/src/book/judging.ts";
-import {
-  isLong,
-  isUntidy,
-  PAGE_BYTES,
-  rewritingRows,
-  SHORT_BYTES,
-} from "../../../packages/client/src/book/stored-rows.ts";
+import { judgingStored } from "../../../packages/client/src/book/judging.ts";
+import { isLong, isShort, isUntidy, PAGE_BYTES, rewritingRows } from "../../../packages/client/src/book/stored-rows.ts";
 
 const SEED = 20261128;
 
@@ -60,7 +54,7 @@ test(`rows written anew pass the screen and say what they said, and are neither 
       (writes) => {
         const { doc, rows } = rowsOf(writes);
         const after = replaced(rows);
-        expect(storedUpdatesAreSound(after, "ledger")).toBe(true);
+        expect(atOnce(judgingStored(after, "ledger"))).toBe(true);
         const again = new Y.Doc();
         for (const row of after) Y.applyUpdate(again, row);
         expect(again.store.pendingStructs).toBe(null);
@@ -69,7 +63,6 @@ test(`rows written anew pass the screen and say what they said, and are neither 
         for (const { rows: anew } of rewrittenNow(rows))
           for (const { length } of anew) expect(length).toBeLessThanOrEqual(PAGE_BYTES);
         // One at the end of what was put together, before a longer one; and the last page of each that was taken apart.
-        const isShort = ({ length }: Uint8Array): boolean => length < SHORT_BYTES;
         const longer = after.filter((row) => !isShort(row)).length;
         expect(after.filter(isShort).length).toBeLessThanOrEqual(longer + 1 + rows.filter(isLong).length);
         joined += rows.length > after.length ? 1 : 0;
@@ -104,7 +97,7 @@ test("many short rows are pages of their own, of which none is longer than a pag
 test("rows of which one says again what another said are not put together", () => {
   const { rows } = rowsOf(Array.from({ length: 5 }, () => ({ by: 0, many: 2, length: 300 })));
   const twice = [...rows, rows[4] as Uint8Array];
-  expect(storedUpdatesAreSound(twice, "ledger")).toBe(true);
+  expect(atOnce(judgingStored(twice, "ledger"))).toBe(true);
   expect(() => rewrittenNow(twice)).toThrow("does not go on");
   const known = { next: () => 0, clients: 0 };
   expect(

@@ -3,10 +3,11 @@
  * crash is fetched again, or pushed again.
  */
 import type { RoomKind } from "@sward/core";
+import { atOnce } from "@sward/core";
 import { ClassicLevel } from "classic-level";
 import * as Y from "yjs";
 import type { DocStore } from "./doc-store.ts";
-import { applyStored, storedUpdatesAreSound } from "./judging.ts";
+import { fillingStored } from "./judging.ts";
 
 /** More rows than this and attaching rewrites them as one. */
 const ROWS_BEFORE_REWRITE = 500;
@@ -26,8 +27,7 @@ export function createLevelDocStore(folder: string, kind: RoomKind): DocStore {
       if (db.status !== "open") await db.open();
       const rows = await db.iterator().all();
       const updates = rows.map(([, update]) => update);
-      const sound = storedUpdatesAreSound(updates, kind);
-      for (const update of sound ? updates : []) applyStored(doc, update, kind, db);
+      const sound = atOnce(fillingStored(doc, updates, kind, db));
       let next = Number(rows.at(-1)?.[0] ?? -1) + 1;
       const isUnwritten = rows.length === 0 && Y.encodeStateVector(doc).length > 1;
       const isLong = sound && rows.length > ROWS_BEFORE_REWRITE;

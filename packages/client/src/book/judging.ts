@@ -8,7 +8,7 @@
  * what comes from a relay (one message may be mostly what is here already).
  */
 import type { RoomKind, ScreenLimits, Steps } from "@sward/core";
-import { atOnce, screenLimits, screenUpdate } from "@sward/core";
+import { screenLimits, screenUpdate } from "@sward/core";
 import { readVarUint8Array } from "lib0/decoding";
 import * as Y from "yjs";
 
@@ -29,23 +29,22 @@ export function* judgingStored(updates: readonly Uint8Array[], kind: RoomKind): 
   return true;
 }
 
-export const storedUpdatesAreSound = (updates: readonly Uint8Array[], kind: RoomKind): boolean =>
-  atOnce(judgingStored(updates, kind));
-
-/** Applies what was judged, a step for each. */
-export function* applyingStored(
+/** Applies what passes the screen, a step for each; false, and nothing applied, where some of it does not. */
+export function* fillingStored(
   doc: Y.Doc,
   updates: readonly Uint8Array[],
   kind: RoomKind,
   origin: unknown,
-): Steps<void> {
+): Steps<boolean> {
+  if (!(yield* judgingStored(updates, kind))) return false;
   for (const update of updates) {
     applyStored(doc, update, kind, origin);
     yield;
   }
+  return true;
 }
 
-/** The update is the document's from now on: nothing else may be written to it. */
+/** Applies what was judged. The update is the document's from now on: nothing else may be written to it. */
 export function applyStored(doc: Y.Doc, update: Uint8Array, kind: RoomKind, origin: unknown): void {
   Y.applyUpdateV2(doc, update, origin, kind === "ledger" ? InPlace : Y.UpdateDecoderV1);
 }

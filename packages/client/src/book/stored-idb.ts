@@ -8,22 +8,18 @@ import type { Breathe } from "./breathing.ts";
 import { inSteps } from "./breathing.ts";
 import type { Schema } from "./doc-store-idb.ts";
 import type { KeptDb } from "./idb-open.ts";
-import { applyingStored, judgingStored } from "./judging.ts";
+import { fillingStored } from "./judging.ts";
 import type { Rewritten } from "./stored-rows.ts";
 import { isUntidy, rewritingRows } from "./stored-rows.ts";
 
 /** @returns false, and nothing applied, where they do not pass the screen */
-export async function fill(
+export const fill = (
   doc: Y.Doc,
   rows: readonly Uint8Array[],
   kind: RoomKind,
   origin: unknown,
   breathe: Breathe,
-): Promise<boolean> {
-  const sound = await inSteps(judgingStored(rows, kind), breathe);
-  if (sound) await inSteps(applyingStored(doc, rows, kind, origin), breathe);
-  return sound;
-}
+): Promise<boolean> => inSteps(fillingStored(doc, rows, kind, origin), breathe);
 
 /**
  * Puts short rows of a ledger together and takes long ones apart, where there are many or any.

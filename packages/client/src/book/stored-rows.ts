@@ -12,7 +12,7 @@ import { joinUpdates, pagesOf } from "@sward/core";
 export const PAGE_BYTES = 64 * 1024;
 
 /** Shorter rows are put together. */
-export const SHORT_BYTES = PAGE_BYTES / 8;
+const SHORT_BYTES = PAGE_BYTES / 8;
 
 /** Longer ones are taken apart: a document was written as one row once. What a relay sends at a time is half as long at the most. */
 const LONG_BYTES = PAGE_BYTES * 16;
@@ -20,10 +20,12 @@ const LONG_BYTES = PAGE_BYTES * 16;
 /** So many short ones at the most are left as they are. */
 const MOST_SHORT = 500;
 
+export const isShort = ({ length }: Uint8Array): boolean => length < SHORT_BYTES;
+
 export const isLong = ({ length }: Uint8Array): boolean => length > LONG_BYTES;
 
 export const isUntidy = (rows: readonly Uint8Array[]): boolean =>
-  rows.filter(({ length }) => length < SHORT_BYTES).length > MOST_SHORT || rows.some(isLong);
+  rows.filter(isShort).length > MOST_SHORT || rows.some(isLong);
 
 /** In place of rows `from` up to, not including, `to`, counted from 0. */
 export interface Rewritten {
@@ -45,12 +47,11 @@ export function* rewritingRows(rows: readonly Uint8Array[]): Steps<readonly Rewr
     [from, bytes] = [to, 0];
   };
   for (const [at, row] of rows.entries()) {
-    const isShort = row.length < SHORT_BYTES;
-    if (!isShort || bytes + row.length > PAGE_BYTES) {
+    if (!isShort(row) || bytes + row.length > PAGE_BYTES) {
       joinUpTo(at);
       yield;
     }
-    if (isShort) bytes += row.length;
+    if (isShort(row)) bytes += row.length;
     else from = at + 1;
     if (isLong(row)) found.push({ from: at, to: at + 1, rows: pagesOf(row, PAGE_BYTES) });
   }

@@ -3,9 +3,9 @@ import type { EntryId, PlayerId } from "@sward/core";
 import { showDayShort } from "../dates.ts";
 import { Badge } from "../parts/badge.tsx";
 import { Button, ButtonLink } from "../parts/button.tsx";
+import { CustodyBadge } from "../parts/custody-badge.tsx";
 import { entryWords } from "../words/entry.ts";
 import { matchWords, ownSideFirst } from "../words/match.ts";
-import { custodyWords } from "../words/play.ts";
 import { words } from "../words.ts";
 import type { Entered } from "./lately.ts";
 
@@ -33,10 +33,7 @@ export function LatelyList({ entered, custodyOf, shortName, isOurs, correctHref,
             <li key={report.entry}>
               <p>
                 <span class="lately-match">{sentence}</span>{" "}
-                <span class="quiet small">{showDayShort(report.facts.date)}</span>{" "}
-                {custody !== null && (
-                  <Badge tone={custody === "relay" ? "good" : "plain"}>{custodyWords[custody]}</Badge>
-                )}{" "}
+                <span class="quiet small">{showDayShort(report.facts.date)}</span> <CustodyBadge custody={custody} />{" "}
                 {status !== "" && <Badge tone={match.status === "held" ? "warn" : "info"}>{status}</Badge>}
               </p>
               <div class="row">

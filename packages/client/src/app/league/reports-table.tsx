@@ -3,8 +3,8 @@ import type { FactName, KeyId } from "@sward/core";
 import type { Book } from "../../book/book.ts";
 import { deviceName, nameOf, useDesk } from "../desk-store.ts";
 import { Badge } from "../parts/badge.tsx";
+import { CustodyBadge } from "../parts/custody-badge.tsx";
 import { factsShown, factWords, leagueWords } from "../words/league.ts";
-import { custodyWords } from "../words/play.ts";
 import type { ClubReport } from "./slots.ts";
 
 export interface ReportsTableProps {
@@ -28,8 +28,7 @@ export function ReportsTable({ reports, differs, league, clubName }: ReportsTabl
         return (
           <section key={report.entry} class="report" aria-label={title}>
             <h3>
-              {title}{" "}
-              {custody !== null && <Badge tone={custody === "relay" ? "good" : "plain"}>{custodyWords[custody]}</Badge>}
+              {title} <CustodyBadge custody={custody} />
             </h3>
             <dl>
               {factsShown(reports, differs).map((fact) => (

@@ -10,10 +10,9 @@ import { writeRecordFile } from "../../record/write.ts";
 import { showMoment } from "../dates.ts";
 import { deviceName, keptPass, shortNameOf, useDesk, version } from "../desk-store.ts";
 import { CopyButton } from "../found/copy-button.tsx";
-import { Badge } from "../parts/badge.tsx";
 import { Button } from "../parts/button.tsx";
+import { CustodyBadge } from "../parts/custody-badge.tsx";
 import { Refused } from "../parts/refused.tsx";
-import { custodyWords } from "../words/play.ts";
 import { connectionTold, entryTold, sharingWords, uncountedWords } from "../words/sharing.ts";
 import { digestMark } from "./digest-mark.ts";
 import { newestEntries, uncountedByReason } from "./newest.ts";
@@ -52,9 +51,7 @@ export function BookSection({ book }: { readonly book: Book }) {
                 <span class="quiet small">
                   {showMoment(entry.at)}, {sharingWords.by(deviceName(entry.author))}
                 </span>{" "}
-                {custody !== null && (
-                  <Badge tone={custody === "relay" ? "good" : "plain"}>{custodyWords[custody]}</Badge>
-                )}
+                <CustodyBadge custody={custody} />
               </li>
             );
           })}
