@@ -1,10 +1,11 @@
 /** Where the app begins. */
+// Before all that this file needs.
+import "./dates-ahead.ts";
 import { render } from "preact";
 import { LocationProvider } from "preact-iso";
 import "./tokens.css";
 import "./base.css";
 import "./shell.css";
-import { showDay } from "./dates.ts";
 import { Door, enterByAddress } from "./door.tsx";
 import { isAppKept, watchForNewVersion } from "./new-version.ts";
 import { baseOf, placeOf } from "./place.ts";
@@ -36,10 +37,7 @@ const whenIdle = (run: () => void): void => {
 
 /** Not awaited where modules are: every other script waits for this one to end, and would fail with it. */
 async function start(into: HTMLElement): Promise<void> {
-  const entering = enterByAddress();
-  // A browser reads its tables of dates once, for a twentieth of a second on a phone: while the database opens nobody waits for it.
-  showDay("2000-01-01");
-  await entering;
+  await enterByAddress();
   // Each in a task of its own: to ask for a script takes a phone as long as to draw the frame.
   void fetchScreens(placeOf(location.pathname), whenIdle);
   await new Promise<void>((come) => inTurn("screen", come));
@@ -61,4 +59,5 @@ async function start(into: HTMLElement): Promise<void> {
   else whenRead(watch);
 }
 
-void start(root);
+// Nor in the task in which all scripts of the first view ran for the first time: on a phone that is long enough.
+inTurn("screen", () => void start(root));

@@ -1,5 +1,7 @@
 /** Who is to be drawn next, when a record has opened (`in-turn.tsx`). */
 
+import { nextTask } from "../desk/next-task.ts";
+
 /** In the order in which they are drawn. */
 const order = ["screen", "number", "rest"] as const;
 export type Part = (typeof order)[number];
@@ -16,15 +18,12 @@ export function inTurn(part: Part, run: () => void): void {
 function pend(): void {
   if (isPending) return;
   isPending = true;
-  const { port1, port2 } = new MessageChannel();
-  port1.onmessage = () => {
-    port1.close();
+  nextTask(() => {
     isPending = false;
     const next = order.find((part) => waiting.get(part)?.length !== 0);
     if (next === undefined) return;
     const run = waiting.get(next)?.shift();
     pend();
     run?.();
-  };
-  port2.postMessage(null);
+  });
 }

@@ -1,5 +1,6 @@
 /** Turns of a page's thread (`book/breathing.ts`): one taker of breath for all books of a page, since they share it. */
 import { createBreathe } from "../book/breathing.ts";
+import { nextTask } from "./next-task.ts";
 
 /**
  * A task of the page's thread, on a phone as on a laptop, is kept well below the 50 ms after which a tap is felt to hang; at least
@@ -9,14 +10,6 @@ const BREATHE_AFTER_MS = 6;
 
 export const breathe = createBreathe({
   now: () => performance.now(),
-  turn: () =>
-    new Promise((resolve) => {
-      const { port1, port2 } = new MessageChannel();
-      port1.onmessage = () => {
-        port1.close();
-        resolve();
-      };
-      port2.postMessage(null);
-    }),
+  turn: () => new Promise(nextTask),
   after: BREATHE_AFTER_MS,
 });

@@ -5,7 +5,7 @@
  */
 import type { Cursor } from "./bytes.ts";
 import { asciiBytes, cursorOn, joinBytes, readAscii, readUint, uintBytes } from "./bytes.ts";
-import { NonceReply } from "./room.ts";
+import { NonceReply } from "./token.ts";
 
 /** The first number of a frame. */
 const challengeType = 69;
