@@ -83,6 +83,20 @@ test("that a match is saved is drawn in a frame of its own; the form is emptied,
   expect(faults).toEqual([]);
 });
 
+test("a press of Save submits no form, for which the browser would look at each of its fields first", async () => {
+  const { page } = await scene.open(scene.club.passes.recorder, "Enter");
+  await fillIn(page, ["Bo Linnet", "Gwen Ashdown"], "1");
+  await page.evaluate(() => {
+    for (const type of ["submit", "click"])
+      addEventListener(type, () => Object.assign(globalThis, { [type]: true }), { capture: true });
+  });
+  await page.getByRole("button", { name: "Save" }).click();
+  await page.locator(".lately li", { hasText: "7–1" }).waitFor();
+  const happened = (type: string): Promise<boolean> => page.evaluate((of) => of in globalThis, type);
+  expect(await happened("click")).toBe(true);
+  expect(await happened("submit")).toBe(false);
+});
+
 test("who takes the focus to a field before that keeps it there, in the emptied form", async () => {
   const { page } = await scene.open(scene.club.passes.recorder, "Enter");
   await fillIn(page, ["Bo Linnet", "Iris Copperdale"], "4");

@@ -40,6 +40,19 @@ test("others have their turn after so many milliseconds of work, counted anew fr
   expect(seen).toEqual(["turn at 6", "turn at 112"]);
 });
 
+test("what begins after a pause has a turn's work before it, but steps that are long themselves are parted all the same", () => {
+  let clock = 0;
+  const turn = (): Promise<void> => Promise.resolve();
+  const breathe = createBreathe({ now: () => clock, turn, after: 6 });
+  const parted = (...pauses: number[]): boolean[] =>
+    pauses.map((pause) => {
+      clock += pause;
+      return breathe() !== null;
+    });
+  expect(parted(1_000, 5, 1)).toEqual([false, false, true]);
+  expect(parted(60, 60, 60)).toEqual([false, true, false]);
+});
+
 test("what is thrown in the middle of the work comes to whoever waits for it", async () => {
   function* failing(): Generator<void, never, void> {
     yield;

@@ -23,12 +23,20 @@ export interface BreatheDeps {
   readonly after: number;
 }
 
+/** Milliseconds in which nobody asked: then there was no work, and others had their turns. A step that takes longer has no excuse twice. */
+const PAUSE = 50;
+
 export function createBreathe({ now, turn, after }: BreatheDeps): Breathe {
   let since = now();
+  let [asked, wasPause] = [since, false];
   return () => {
-    if (now() - since < after) return null;
+    const at = now();
+    wasPause = !wasPause && at - asked > PAUSE;
+    asked = at;
+    if (wasPause) since = at;
+    if (at - since < after) return null;
     return turn().then(() => {
-      since = now();
+      since = asked = now();
     });
   };
 }
