@@ -20,8 +20,10 @@ than a page may hold. Such a book is opened whole, above.
 
 ## The built app, as somebody sees it
 
-The app as it is served, in a book of ${size.toLocaleString("en")} entries of sixty members, each signed by its device and sealed alone. "Times as slowly" is the
-page's thread slowed by the browser's own throttle; its workers go as fast as they can. A moment counts when the frame that shows it has
+The app as it is served, in a book of ${size.toLocaleString("en")} entries of sixty members, each signed by its device and sealed alone, in a
+volume for each of ten seasons. "Times as slowly" is the page's thread slowed by the browser's own throttle; its workers go as fast as they
+can. Each start, and the page of the late game, is in a process of its own, in which no page of ours has run before: one that is still there
+has the scripts and the language's tables at hand, and leaves its rubbish to be collected. A moment counts when the frame that shows it has
 been drawn. "Current" is when what the club played meanwhile is on the screen, the band says that the device is in step, and nothing is
 being read. A late game is dated a year back and shifts every line after it; a screen is right when its own numbers are. The thread's work
 is what the processor did for the page's thread until then, however busy the machine was with something else. Before each first join the

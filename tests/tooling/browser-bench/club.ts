@@ -5,14 +5,18 @@
  * The root's vault and document are filled beforehand and the relay takes it all from the document. Rejected: taking the entries in as
  * an arrival (each signature checked and each envelope sealed once more, four minutes for what takes ten seconds).
  */
-import type { Book, Pass, Signer } from "@sward/client";
-import { createMemoryDocStore, createMemoryVault, openBook, systemRandom } from "@sward/client";
-import type { Card, Draft, PlayerId } from "@sward/core";
+import type { Book, DocStore, Pass, Signer } from "@sward/client";
+import { createMemoryDocStore, createMemoryVault, deriveEpoch, openBook, systemRandom } from "@sward/client";
+import type { Card, Draft, PlayerId, PublicKey } from "@sward/core";
 import { cardToSign } from "@sward/core";
 import { base64url } from "jose";
 import * as Y from "yjs";
 import { secret, signedBook } from "../../../packages/client/bench/signed.ts";
-import { unseenEnvelopes } from "../../../packages/client/src/book/ledger-doc.ts";
+import type { BenchBook } from "../../../packages/client/bench/world.ts";
+import { closingText } from "../../../packages/client/src/book/closing.ts";
+import { pushEnvelopes } from "../../../packages/client/src/book/ledger-doc.ts";
+import { seal } from "../../../packages/client/src/book/seal.ts";
+import type { ClosedVolume, Place } from "../../../packages/client/src/book/vault.ts";
 import { systemClock } from "../../../packages/client/src/desk/platform.ts";
 import { openWire } from "../../../packages/client/src/wire/wire.ts";
 import { wireDeps } from "../../support/meeting.ts";
@@ -44,26 +48,30 @@ const UNSIGNED_DAYS = 120;
 const LOOK_MS = 250;
 
 export async function benchClub(size: number, relay: string): Promise<BenchClub> {
-  const { bench, update, signers } = await signedBook(size);
-  const doc = new Y.Doc();
-  Y.applyUpdate(doc, update);
-  const places = unseenEnvelopes(doc, new Map());
+  const { bench, envelopes, signers } = await signedBook(size);
+  const volumes = await volumesOf(bench, envelopes);
+  const places = volumes.flatMap((volume) => volume.places);
   const vault = createMemoryVault();
   await vault.append({
-    entries: bench.entries.map(({ id, jws }, n) => ({ id, jws, understood: true, place: places[n]?.place ?? null })),
+    entries: bench.entries.map(({ id, jws }, n) => ({ id, jws, understood: true, place: places[n] ?? null })),
+    closed: volumes.flatMap(({ closed }) => closed ?? []),
   });
+  const storeOf = ({ update }: Volume): DocStore => ({
+    ...createMemoryDocStore(),
+    attach: (into) => {
+      Y.applyUpdate(into, update);
+      return Promise.resolve({ sound: true, rows: 0 });
+    },
+  });
+  const [first, ...further] = volumes;
+  const stores = new Map(further.map((volume) => [volume.room, storeOf(volume)]));
   const root = await openBook({
     book: bench.book,
     device: signers[0]!,
     epochs: [{ epoch: 0, secret }],
     vault,
-    ledgerStore: {
-      ...createMemoryDocStore(),
-      attach: (into) => {
-        Y.applyUpdate(into, update);
-        return Promise.resolve({ sound: true, rows: 0 });
-      },
-    },
+    ledgerStore: storeOf(first!),
+    volumeStore: (room) => stores.get(room) ?? createMemoryDocStore(),
     rosterStore: createMemoryDocStore(),
     relay: { url: relay, open: openWire, deps: wireDeps },
     clock: systemClock,
@@ -112,6 +120,43 @@ export async function benchClub(size: number, relay: string): Promise<BenchClub>
 const nameOf = (n: number): string => `${FIRST[n % FIRST.length]} Bench${String.fromCharCode(97 + Math.floor(n / 10))}`;
 const shortOf = (name: string): string => name.replace(" Bench", " ");
 const FIRST = ["Ada", "Bo", "Cass", "Dov", "Edie", "Fay", "Gwen", "Hal", "Ivy", "Jude"];
+
+interface Volume {
+  readonly room: PublicKey;
+  readonly update: Uint8Array;
+  /** Of its entries, in their order. */
+  readonly places: readonly Place[];
+  /** Null: it is the last. */
+  readonly closed: ClosedVolume | null;
+}
+
+/** A volume for each season in which something was played, as devices go on to a fresh one. */
+async function volumesOf({ book, arrivals }: BenchBook, envelopes: readonly Uint8Array[]): Promise<readonly Volume[]> {
+  const keys = await deriveEpoch(book, { epoch: 0, secret });
+  const seasons: { year: number; envelopes: Uint8Array[] }[] = [];
+  for (const [n, { entry }] of arrivals.entries()) {
+    const year = entry.understood && entry.kind === "match-reported" ? Number(entry.body.date.slice(0, 4)) : null;
+    // What a club begins with lies before its first game.
+    if (seasons.length === 0 || (year !== null && year > seasons.at(-1)!.year)) {
+      if (seasons.length === 1 && seasons[0]!.year === 0) seasons[0]!.year = year ?? 0;
+      else seasons.push({ year: year ?? 0, envelopes: [] });
+    }
+    seasons.at(-1)!.envelopes.push(envelopes[n]!);
+  }
+  return Promise.all(
+    seasons.map(async ({ envelopes: sealed }, volume): Promise<Volume> => {
+      const { key: room } = volume === 0 ? keys.ledgerRoom : await keys.ledgerVolume(volume);
+      const next = seasons[volume + 1]?.year;
+      const doc = new Y.Doc();
+      const here = (place: Place): Place => (volume === 0 ? place : { ...place, volume });
+      const places = pushEnvelopes(doc, sealed).map(here);
+      if (next === undefined) return { room, update: Y.encodeStateAsUpdate(doc), places, closed: null };
+      const [place] = pushEnvelopes(doc, [await seal(book, keys, [closingText(next)], systemRandom)]).map(here);
+      const closed = { volume, next, place: place!, whole: true, stores: [] };
+      return { room, update: Y.encodeStateAsUpdate(doc), places, closed };
+    }),
+  );
+}
 
 async function eventually(what: string, holds: () => boolean): Promise<void> {
   for (const from = Date.now(); !holds(); ) {

@@ -10,6 +10,7 @@ import { seen } from "../../../packages/client/bench/browser-figures.ts";
 import { median } from "../../../packages/client/bench/measure.ts";
 import type { BenchClub } from "./club.ts";
 import { gameOf, membersRow } from "./late-game.ts";
+import { leave } from "./leave.ts";
 import { unheardPage } from "./unheard-page.ts";
 import type { LongTasks, StartSeen } from "./watch.ts";
 import { longTasks, startedBy, startSeen, WATCH, watchedPage } from "./watch.ts";
@@ -84,7 +85,7 @@ async function joinToGoOn(browser: Browser, origin: string, club: BenchClub): Pr
   await page.goto(addressOf(origin, club));
   await startSeen(page, []);
   const device = page.url();
-  await page.close();
+  await leave(page);
   return { context, device };
 }
 
@@ -115,7 +116,7 @@ export async function warmStarts(
       await page.goto(`${device}${ADDRESSES[name]}`);
       const start = await startSeen(page, name === "members" ? [membersRow(club, who)] : []);
       starts.push({ start, tasks: await longTasks(page) });
-      await page.close();
+      await leave(page);
     }
     const longest = starts.map(({ tasks }) => tasks.longest);
     const aims = { useful: 1_000, current: 5_000 } as const;

@@ -78,12 +78,10 @@ function watch(): void {
   let waiting: { from: string; sights: readonly Sight[]; since: number | null; done: (took: number) => void } | null =
     null;
   let taken: Promise<number> = Promise.resolve(Number.NaN);
+  const { port1, port2 } = new MessageChannel();
   const drawn = (run: () => void): void => {
-    requestAnimationFrame(() => {
-      const { port1, port2 } = new MessageChannel();
-      port1.onmessage = run;
-      port2.postMessage(null);
-    });
+    port1.onmessage = run;
+    requestAnimationFrame(() => port2.postMessage(null));
   };
   const await_ = (): void => {
     const one = waiting;
