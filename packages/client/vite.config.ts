@@ -106,6 +106,12 @@ export default defineConfig({
               test: /\/src\/app\/((attention|parts)\/|words\/(play|names|keys)\.)|rolldown.runtime/,
               priority: 2,
             },
+            // What a record travels in, wanted as soon as it has been seen.
+            {
+              name: "travel",
+              test: /\/node_modules\/(yjs|lib0)\/|\/src\/book\/(traffic|transport|ledger-doc|room-wire|roster-doc|judging|stored-(idb|rows))\./,
+              priority: 2,
+            },
             // Wanted before a record has been read, and small for that.
             {
               name: "known",

@@ -12,7 +12,7 @@
  */
 import type { RoomKind } from "@sward/core";
 import type { DBSchema, IDBPDatabase } from "idb";
-import * as Y from "yjs";
+import type * as Y from "yjs";
 import { neverBreathe } from "./breathing.ts";
 import type { DocStore } from "./doc-store.ts";
 import type { KeptDb } from "./idb-open.ts";
@@ -39,6 +39,9 @@ function fetchLater(): Promise<typeof import("./stored-idb.ts") | null> {
   const late = new Promise<null>((give) => setTimeout(give, LATER_WITHIN, null));
   return Promise.race([import("./stored-idb.ts").catch(() => null), late]);
 }
+
+/** Whoever has a document to attach has it; a page that does not yet, has not. */
+const withYjs = (): Promise<typeof Y> => import("yjs");
 
 /** Seldom needed, so not among what a start has to fetch. */
 const deleteForGood = async (name: string): Promise<void> => (await import("./idb-sweep.ts")).deleteForGood(name);
@@ -107,13 +110,14 @@ export function createIdbDocStore(
     waiting = [];
     if (db === null || (rows.length === 0 && !gap)) return;
     try {
+      const { encodeStateAsUpdate } = await withYjs();
       await db.run(async (open) => {
         const whole = gap;
         const tx = open.transaction("updates", "readwrite", relaxed);
         // Should it be given up between two rows, the next one throws before anybody has waited for the whole.
         tx.done.catch(() => undefined);
         if (whole) void tx.store.clear().catch(() => undefined);
-        for (const row of whole ? [Y.encodeStateAsUpdate(doc)] : rows) void tx.store.add(row).catch(() => undefined);
+        for (const row of whole ? [encodeStateAsUpdate(doc)] : rows) void tx.store.add(row).catch(() => undefined);
         await tx.done;
         if (whole) gap = false;
       });
@@ -143,7 +147,7 @@ export function createIdbDocStore(
         await deleteForGood(name);
         await opened();
       }
-      const isFilled = Y.encodeStateVector(doc).length > 1;
+      const isFilled = (await withYjs()).encodeStateVector(doc).length > 1;
       const isWorn = kind === "roster" && updates.length > ROWS_BEFORE_REWRITE;
       gap ||= isFilled && (!sound || updates.length === 0 || isWorn);
       again = () => {

@@ -1,6 +1,6 @@
 /**
- * The roster of an open book: the document, what it says once opened and checked, and this device's own copy in the vault, which
- * is shown before the document is there and put back when a relay has lost it.
+ * The roster of an open book: what its document (`roster-doc.ts`) says once opened and checked, and this device's own copy in the vault,
+ * which is shown before the document is there (`later-roster-doc.ts`) and put back when a relay has lost it.
  *
  * A name that was erased (`roster.ts`) goes from the vault in one write with the erasure itself, then from the document, and then the
  * document's store is written anew, since Yjs and the store beneath it keep what was said before. A mark in the vault stands from the
@@ -8,15 +8,14 @@
  */
 import type { BookId, KeyId, Result } from "@sward/core";
 import { fail, ok } from "@sward/core";
-import * as Y from "yjs";
 import type { EpochKeys } from "../keys/book-keys.ts";
 import type { Verifier } from "../keys/verifier.ts";
 import type { EraseFault } from "./faults.ts";
 import type { FormerRosters } from "./former-rosters.ts";
+import { laterRosterDoc } from "./later-roster-doc.ts";
 import type { BookOptions } from "./options.ts";
-import { openRoomWire } from "./room-wire.ts";
 import type { Erasure, ErasureReason, RosterRecord, RosterSubject } from "./roster.ts";
-import { erasedSubject, erasureKey, rosterMap, signErasure, signRecord } from "./roster.ts";
+import { erasedSubject, erasureKey, signErasure, signRecord } from "./roster.ts";
 import { createRosterReader, isSame } from "./roster-reader.ts";
 import { seal } from "./seal.ts";
 import type { RosterCopy } from "./vault.ts";
@@ -62,8 +61,6 @@ const no = Uint8Array.of(0);
 export async function openRoster(deps: RosterDeps, copy: Promise<RosterCopy>): Promise<Roster> {
   const { options, epoch } = deps;
   const { book, vault, device } = options;
-  const doc = new Y.Doc();
-  const map = rosterMap(doc);
   const reader = createRosterReader({ ...deps, ...options });
   const records = new Map<string, RosterRecord>();
   const erasures = new Map<string, Erasure>();
@@ -72,7 +69,6 @@ export async function openRoster(deps: RosterDeps, copy: Promise<RosterCopy>): P
   kept.delete(UNSWEPT);
   /** Keys whose value was not taken, and may be later. */
   const doubtful = new Set<string>();
-  let attached = false;
   /** The document's store was given what had been erased before, and may have written it down. */
   let stained = false;
   let wasSynced = false;
@@ -85,8 +81,30 @@ export async function openRoster(deps: RosterDeps, copy: Promise<RosterCopy>): P
     return turn;
   };
 
+  const later = laterRosterDoc({
+    options,
+    epoch,
+    inTurn,
+    changed(keys) {
+      void inTurn(() => {
+        // Somebody else may have deleted it again by now; the store has both.
+        stained ||= keys.some(({ key, isGone }) => !isGone && erasures.has(key));
+        return take(keys.map(({ key }) => key));
+      }).catch(() => undefined);
+    },
+    met(synced) {
+      if (synced && !wasSynced) void inTurn(putBack).catch(() => undefined);
+      wasSynced = synced;
+    },
+    attached(doc, { sound, rows }) {
+      // The device may have died before it swept what had arrived.
+      stained = erasures.size > 0 && (rows > 1 || !sound);
+      return take(sound ? doc.keys() : []);
+    },
+  });
+
   async function takeErasure(key: string, about: string, fresh: Map<string, Uint8Array>): Promise<void> {
-    for (const envelope of [map.get(key), kept.get(key)]) {
+    for (const envelope of [later.doc()?.get(key), kept.get(key)]) {
       const erasure = envelope === undefined ? null : await reader.erasure(about, envelope);
       if (envelope === undefined || erasure === null) continue;
       doubtful.delete(key);
@@ -98,7 +116,7 @@ export async function openRoster(deps: RosterDeps, copy: Promise<RosterCopy>): P
   }
 
   async function takeName(about: string, fresh: Map<string, Uint8Array>): Promise<boolean> {
-    const envelope = map.get(about) ?? kept.get(about);
+    const envelope = later.doc()?.get(about) ?? kept.get(about);
     if (erasures.has(about)) doubtful.delete(about);
     if (envelope === undefined || erasures.has(about)) return false;
     const record = await reader.record(about, envelope);
@@ -147,17 +165,15 @@ export async function openRoster(deps: RosterDeps, copy: Promise<RosterCopy>): P
 
   /** Whatever the document still has of erased names goes, out of its store's files too. */
   async function sweep(): Promise<void> {
-    if (!attached) return;
-    const named = [...erasures.keys()].filter((about) => map.has(about));
+    const there = later.doc();
+    if (there === null) return;
+    const named = [...erasures.keys()].filter((about) => there.get(about) !== undefined);
     if (named.length === 0 && !unswept && !stained) return;
     if (!unswept) await vault.saveRoster(new Map([[UNSWEPT, yes]]));
     unswept = true;
     stained = false;
-    doc.transact(() => {
-      for (const about of named) map.delete(about);
-    });
-    await options.rosterStore.wipe();
-    await options.rosterStore.attach(doc);
+    there.remove(named);
+    await there.rewrite();
     await vault.saveRoster(new Map([[UNSWEPT, no]]));
     unswept = false;
     if (wasSynced) await clearFormer();
@@ -170,31 +186,9 @@ export async function openRoster(deps: RosterDeps, copy: Promise<RosterCopy>): P
     former.clear([...erasures.keys()]);
   }
 
-  const put = (envelopes: Iterable<readonly [string, Uint8Array]>): void =>
-    doc.transact(() => {
-      for (const [about, envelope] of envelopes) map.set(about, Uint8Array.from(envelope));
-    });
-
   const sealed = (jws: string): Promise<Uint8Array> => seal(book, epoch, [jws], options.randomBytes);
 
   await inTurn(() => take(kept.keys()));
-  map.observe((event) => {
-    if (event.transaction.local) return;
-    const keys = [...event.changes.keys];
-    void inTurn(() => {
-      // Somebody else may have deleted it again by now; the store has both.
-      stained ||= keys.some(([about, { action }]) => action !== "delete" && erasures.has(about));
-      return take(keys.map(([about]) => about));
-    }).catch(() => undefined);
-  });
-  const wire = openRoomWire(options, { kind: "roster", signer: epoch.rosterRoom, doc, dial: false });
-  wire?.subscribe(() => {
-    const state = wire.state();
-    const synced = state.type === "live" && state.synced;
-    if (synced && !wasSynced) void inTurn(putBack).catch(() => undefined);
-    wasSynced = synced;
-  });
-
   /**
    * A relay that was wiped, or a document that was, gets the values again that only this device still has; and an erasure over which
    * somebody has written what nobody can read.
@@ -202,25 +196,17 @@ export async function openRoster(deps: RosterDeps, copy: Promise<RosterCopy>): P
   async function putBack(): Promise<void> {
     const missing: [string, Uint8Array][] = [];
     for (const [key, envelope] of kept) {
-      const there = map.get(key);
+      const there = later.doc()?.get(key);
       const about = erasedSubject(key);
       if (there === undefined || (about !== null && (await reader.erasure(about, there)) === null)) {
         missing.push([key, envelope]);
       }
     }
-    if (missing.length > 0) put(missing);
+    if (missing.length > 0) later.put(missing);
     await clearFormer();
   }
 
-  let paused = false;
-  void inTurn(async () => {
-    const { sound, rows } = await options.rosterStore.attach(doc);
-    attached = true;
-    // The device may have died before it swept what had arrived.
-    stained = erasures.size > 0 && (rows > 1 || !sound);
-    await take(sound ? map.keys() : []);
-    if (!paused) wire?.resume();
-  }).catch(() => undefined);
+  later.attach();
 
   async function write(changes: ReadonlyMap<RosterSubject, RosterRecord>): Promise<void> {
     const envelopes = new Map<string, Uint8Array>();
@@ -231,7 +217,7 @@ export async function openRoster(deps: RosterDeps, copy: Promise<RosterCopy>): P
     await vault.saveRoster(envelopes);
     for (const [about, value] of changes) records.set(about, value);
     for (const [about, envelope] of envelopes) kept.set(about, envelope);
-    put(envelopes);
+    later.put(envelopes);
     deps.changed();
   }
 
@@ -251,7 +237,7 @@ export async function openRoster(deps: RosterDeps, copy: Promise<RosterCopy>): P
       erasures.set(about, { by: device.id, at, reason });
       forget(about);
     }
-    put(envelopes);
+    later.put(envelopes);
     deps.changed();
     // It is done, and a store that fails now is swept at the next start.
     await sweep().catch((cause: unknown) => deps.failed(String(cause)));
@@ -269,26 +255,25 @@ export async function openRoster(deps: RosterDeps, copy: Promise<RosterCopy>): P
     envelopes: () => new Map(kept),
     async write(changes) {
       if ([...changes.keys()].some(isErased)) throw new Error("a name that was erased is not taken again");
+      await later.read();
       await inTurn(() => write(new Map([...changes].filter(([about]) => !isErased(about)))));
     },
-    erase: (subjects, reason) => inTurn(() => erase(subjects, reason)),
+    async erase(subjects, reason) {
+      await later.read();
+      return inTurn(() => erase(subjects, reason));
+    },
     recheck() {
       if (doubtful.size > 0) void inTurn(() => take([...doubtful])).catch(() => undefined);
     },
-    pause() {
-      paused = true;
-      wire?.pause();
-    },
-    resume() {
-      paused = false;
-      wire?.resume();
-    },
+    pause: later.pause,
+    resume: later.resume,
     async close() {
-      await wire?.close();
+      await later.hangUp();
       await queue;
       await former?.close();
+      // One that was never opened too: when the room is left, a store that is closed is wiped.
       await options.rosterStore.close();
-      doc.destroy();
+      later.destroy();
     },
   };
 }
