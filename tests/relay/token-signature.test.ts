@@ -5,7 +5,7 @@ import { expect, test } from "vitest";
 import { isSignedBy } from "../../packages/relay/src/token-signature.ts";
 
 // RFC 8037, appendices A.1 and A.3 (https://www.rfc-editor.org/rfc/rfc8037#appendix-A.1): a key and its thumbprint.
-const room = RoomName.parse("11qYAYKxCrfVS_7TyWQHOg7hcvPapiMlrwIaaPcHURo");
+const room = RoomName().parse("11qYAYKxCrfVS_7TyWQHOg7hcvPapiMlrwIaaPcHURo");
 const thumbprint = "kPrK_qmxVWaYVA9wwBF6Iuo3vVzz7TxHCTwXBygrS4k";
 const key = createPrivateKey({
   key: { kty: "OKP", crv: "Ed25519", x: room, d: "nWGxne_9WmC6hEr0kuwsxERJxWl7MmkZcDusAxyuf2A" },

@@ -26,6 +26,7 @@ export * from "./ledger/canonical.ts";
 export * from "./ledger/encoding.ts";
 export * from "./ledger/entry.ts";
 export * from "./ledger/kinds.ts";
+export { later } from "./made-later.ts";
 export * from "./matches/identity.ts";
 export { keepReport } from "./matches/kept-report.ts";
 export { type Account, reconcile } from "./matches/reconcile.ts";

@@ -54,7 +54,7 @@ export function createEntrance(deps: EntranceDeps): Entrance {
 /** The room that a path names, of itself or of its nonce; null if there can be none. */
 export function roomKeyOf(path: string): RoomKey | null {
   const [, rooms, kind, room, nonce, ...more] = path.split("/");
-  const read = { kind: RoomKind.safeParse(kind), room: RoomName.safeParse(room) };
+  const read = { kind: RoomKind().safeParse(kind), room: RoomName().safeParse(room) };
   if (rooms !== "rooms" || !read.kind.success || !read.room.success) return null;
   if (more.length > 0 || (nonce !== undefined && nonce !== "nonce")) return null;
   return { kind: read.kind.data, room: read.room.data };

@@ -67,7 +67,7 @@ export function decodeSlowly(jws: string): Result<Entry, EntryFault> {
 function authorOf(header: string): KeyId | null {
   const data = readSegment(header).json;
   const kid = typeof data === "object" && data !== null && "kid" in data ? data.kid : undefined;
-  const author = KeyId.safeParse(kid);
+  const author = KeyId().safeParse(kid);
   return author.success && headerPart(author.data) === header ? author.data : null;
 }
 

@@ -31,7 +31,7 @@ function bodies(): MatchReported[] {
     const date = `${2016 + (n % 9)}-${inTwo(1 + (n % 12))}-${inTwo(1 + (n % 28))}`;
     all.push({ date, n: 1 + (n % 50), play: n % 2 === 0 ? "handicap" : "level", format: 13, ...more });
   };
-  for (const occasion of Occasion.options)
+  for (const occasion of Occasion().options)
     for (const game of games)
       for (const [off, against] of handicaps.flatMap((one) => handicaps.map((other) => [one, other] as const))) {
         const n = all.length;

@@ -86,7 +86,7 @@ test("RU2 an exchange that cannot be is refused", () => {
 });
 
 test("RU2 every occasion stands once, and each length of game has its one conversion", () => {
-  for (const [at, occasion] of Occasion.options.entries()) {
+  for (const [at, occasion] of Occasion().options.entries()) {
     expect(faultOf(spoilt((set) => set.counting.splice(at, 1)))).toEqual({
       type: "occasion-not-once",
       occasion,

@@ -88,10 +88,10 @@ test("RU7 a handicap without a row moves by the same comparison, and the ends ho
 });
 
 test("RU7 the compiled table covers every handicap an entry can hold", () => {
-  expect(Handicap.safeParse(LOWEST).success).toBe(true);
-  expect(Handicap.safeParse(LOWEST - 1).success).toBe(false);
-  expect(Handicap.safeParse(LOWEST + SPAN - 1).success).toBe(true);
-  expect(Handicap.safeParse(LOWEST + SPAN).success).toBe(false);
+  expect(Handicap().safeParse(LOWEST).success).toBe(true);
+  expect(Handicap().safeParse(LOWEST - 1).success).toBe(false);
+  expect(Handicap().safeParse(LOWEST + SPAN - 1).success).toBe(true);
+  expect(Handicap().safeParse(LOWEST + SPAN).success).toBe(false);
 });
 
 test("RU4 every trigger belongs to its own handicap, one point less to the next row, anything below to the last", () => {

@@ -35,7 +35,7 @@ export async function listPasses(): Promise<readonly KeptPass[]> {
   try {
     const [keys, values] = await Promise.all([db.getAllKeys(STORE), db.getAll(STORE)]);
     const kept = values.flatMap((value, place): KeptPass[] => {
-      const pass = Pass.safeParse(value);
+      const pass = Pass().safeParse(value);
       return pass.success ? [{ device: String(keys[place]) as KeyId, pass: pass.data }] : [];
     });
     return kept.sort((a, b) => (a.pass.label < b.pass.label ? -1 : 1));
@@ -50,7 +50,7 @@ export async function keepPass(pass: Pass): Promise<KeptPass> {
   const db = await openPasses();
   try {
     const transaction = db.transaction(STORE, "readwrite");
-    const held = Pass.safeParse(await transaction.store.get(id));
+    const held = Pass().safeParse(await transaction.store.get(id));
     const merged = held.success ? mergePasses(held.data, pass) : pass;
     await transaction.store.put(merged, id);
     await transaction.done;

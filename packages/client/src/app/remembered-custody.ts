@@ -7,6 +7,7 @@
  * without a signal too: an entry saved offline is noted before the next start, which would otherwise count it among the stored.
  */
 import type { EntryId } from "@sward/core";
+import { later } from "@sward/core";
 import * as z from "zod/mini";
 import type { Book } from "../book/book.ts";
 
@@ -25,8 +26,8 @@ export type CustodyBook = Pick<
 /** More than this and no note is taken: an import made without a signal. */
 const MOST_NOTED = 500;
 
-const Note = z.lazy(() => z.object({ held: z.int(), unstored: z.array(z.string()) }));
-type Note = z.infer<typeof Note>;
+const Note = later(() => z.object({ held: z.int(), unstored: z.array(z.string()) }));
+type Note = z.infer<ReturnType<typeof Note>>;
 
 export interface RememberedCustody {
   custody(id: EntryId): ReturnType<Book["custody"]>;
@@ -97,7 +98,7 @@ export function rememberCustody(book: CustodyBook, store: NoteStore): Remembered
 function readNote(text: string | null): Note | null {
   if (text === null) return null;
   try {
-    const note = Note.safeParse(JSON.parse(text));
+    const note = Note().safeParse(JSON.parse(text));
     return note.success ? note.data : null;
   } catch {
     return null;

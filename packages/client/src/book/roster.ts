@@ -12,7 +12,7 @@
  * deleting the value (every device that still has it would put it back, as it must when a relay has been wiped).
  */
 import type { BookId, KeyId, PlayerId, Result } from "@sward/core";
-import { canonicalBytes, fail, ok, roomRoots } from "@sward/core";
+import { canonicalBytes, fail, later, ok, roomRoots } from "@sward/core";
 import { base64url } from "jose";
 import type * as Y from "yjs";
 import * as z from "zod/mini";
@@ -23,7 +23,7 @@ export const ROSTER_TYP = "sward-roster";
 const text = (max: number) => z.string().check(z.minLength(1), z.maxLength(max));
 
 /** What is kept about a player or a device's holder. Nothing here is needed to work out a handicap. */
-export const RosterRecord = z.lazy(() =>
+export const RosterRecord = later(() =>
   z.object({
     name: text(80),
     /** How the name is written where space or discretion asks for it, such as "Ada W.". */
@@ -33,15 +33,15 @@ export const RosterRecord = z.lazy(() =>
     device: z.optional(text(60)),
   }),
 );
-export type RosterRecord = z.infer<typeof RosterRecord>;
+export type RosterRecord = z.infer<ReturnType<typeof RosterRecord>>;
 
 /** Why a name was erased. One of a few and no free text: a sentence could name again whom it is about. */
-export const ErasureReason = z.enum(["asked", "no-longer-needed", "entered-wrongly"]);
-export type ErasureReason = z.infer<typeof ErasureReason>;
+export const ErasureReason = later(() => z.enum(["asked", "no-longer-needed", "entered-wrongly"]));
+export type ErasureReason = z.infer<ReturnType<typeof ErasureReason>>;
 
 const signedParts = () => ({ v: z.literal(1), book: z.string(), about: text(60), at: z.string() });
-const Signed = z.lazy(() => z.object({ ...signedParts(), value: RosterRecord }));
-const SignedErasure = z.lazy(() => z.object({ ...signedParts(), erased: z.object({ reason: ErasureReason }) }));
+const Signed = later(() => z.object({ ...signedParts(), value: RosterRecord() }));
+const SignedErasure = later(() => z.object({ ...signedParts(), erased: z.object({ reason: ErasureReason() }) }));
 
 export type RosterSubject = PlayerId | KeyId;
 
@@ -89,7 +89,7 @@ export const readRecord = (
   about: string,
 ): Result<{ readonly author: KeyId; readonly value: RosterRecord }, RosterFault> =>
   read(jws, book, about, (payload, author) => {
-    const body = Signed.parse(payload);
+    const body = Signed().parse(payload);
     return { ...body, author };
   });
 
@@ -100,7 +100,7 @@ export const readErasure = (
   about: string,
 ): Result<{ readonly author: KeyId; readonly value: Erasure }, RosterFault> =>
   read(jws, book, about, (payload, author) => {
-    const body = SignedErasure.parse(payload);
+    const body = SignedErasure().parse(payload);
     return { ...body, author, value: { by: author, at: body.at, reason: body.erased.reason } };
   });
 

@@ -60,7 +60,7 @@ async function makeRecord(options: Options, deps: CliDeps): Promise<WrittenRecor
     const problem = "required option '--home <folder>' not specified";
     return { fault: { type: "command-line", command: "sward export", problem } };
   }
-  const player = options.player === undefined ? null : PlayerIdShape.safeParse(options.player);
+  const player = options.player === undefined ? null : PlayerIdShape().safeParse(options.player);
   if (player?.success === false) {
     return { fault: { type: "not-a-player-id", given: options.player ?? "" }, at: "--player" };
   }

@@ -21,7 +21,7 @@ export function readNames(text: string): Result<Names, NamesFault> {
   for (const [place, row] of rows.entries()) {
     if (row.every((value) => value.trim() === "")) continue;
     const line = place + 2;
-    const id = PlayerIdShape.safeParse(row[idAt]?.trim());
+    const id = PlayerIdShape().safeParse(row[idAt]?.trim());
     if (!id.success) return fail({ type: "names-value", line, column: "id", given: row[idAt] ?? "" });
     const name = row[nameAt]?.trim() ?? "";
     if (name === "") return fail({ type: "names-value", line, column: "name", given: "" });

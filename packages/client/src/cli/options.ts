@@ -37,13 +37,13 @@ export function readHandicaps(typed: string): Result<readonly number[], CliFault
 /** `1390`: an index, as on a card. */
 export function readIndex(typed: string): Result<number, CliFault> {
   const plain = typed.trim().replace("\u2212", "-");
-  return /^-?\d{1,5}$/.test(plain) && Index.safeParse(Number(plain)).success
+  return /^-?\d{1,5}$/.test(plain) && Index().safeParse(Number(plain)).success
     ? ok(Number(plain))
     : fail({ type: "not-an-index", given: typed });
 }
 
 /** `2031-05-24`: a day that exists. */
 export function readDay(typed: string): Result<Day, LeagueCliFault> {
-  const day = Day.safeParse(typed.trim());
+  const day = Day().safeParse(typed.trim());
   return day.success ? ok(day.data) : fail({ type: "not-a-day", given: typed });
 }

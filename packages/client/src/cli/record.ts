@@ -101,7 +101,7 @@ async function importRecord(path: string, options: ImportOptions, deps: CliDeps)
 function readWish({ cutover, as }: ImportOptions): TakingWish | Refusal {
   const day = cutover === undefined ? null : readDay(cutover);
   if (day !== null && !day.ok) return { fault: day.fault, at: "--cutover" };
-  const player = as === undefined ? null : PlayerIdShape.safeParse(as);
+  const player = as === undefined ? null : PlayerIdShape().safeParse(as);
   if (player?.success === false) return { fault: { type: "not-a-player-id", given: as ?? "" }, at: "--as" };
   return {
     ...(day === null ? {} : { cutover: day.value as Day }),

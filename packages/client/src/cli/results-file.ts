@@ -93,7 +93,7 @@ function readRow(line: number, value: (column: string) => string, set: RuleSet, 
   const unreadable = (column: string): Read<never> =>
     fail({ type: "results-value", line, column, given: value(column) });
 
-  const date = DaySchema.safeParse(value("date"));
+  const date = DaySchema().safeParse(value("date"));
   if (!date.success) return unreadable("date");
   if (date.data > today) return fail({ type: "results-future", line, date: date.data, today });
   const opponent = value("opponent");
@@ -105,9 +105,9 @@ function readRow(line: number, value: (column: string) => string, set: RuleSet, 
   }
   const play = PLAYS.get(value("play").toLowerCase());
   if (play === undefined) return unreadable("play");
-  const occasion = OccasionSchema.safeParse(value("occasion") || "club-competition");
+  const occasion = OccasionSchema().safeParse(value("occasion") || "club-competition");
   if (!occasion.success) return unreadable("occasion");
-  const format = FormatSchema.safeParse(Number(value("format") || "13"));
+  const format = FormatSchema().safeParse(Number(value("format") || "13"));
   if (!format.success) return unreadable("format");
   const ended = ENDINGS.get(value("ended").toLowerCase());
   if (ended === undefined) return unreadable("ended");

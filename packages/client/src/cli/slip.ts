@@ -93,7 +93,7 @@ function inCommand(deps: CliDeps): Command {
 const counted = (results: number): string => (results === 1 ? "1 result" : `${results} results`);
 
 function readPlayer(given: string, at: string): { readonly player: PlayerId } | Refusal {
-  const player = PlayerIdShape.safeParse(given);
+  const player = PlayerIdShape().safeParse(given);
   return player.success ? { player: player.data as PlayerId } : { fault: { type: "not-a-player-id", given }, at };
 }
 

@@ -40,13 +40,13 @@ export const text: Form<string> = {
   parse: (value) => (value === "" ? undefined : value),
   standIn: "-",
 };
-export const day: Form<Day> = shaped("day", Day, "2000-01-01");
-export const startTime: Form<string> = shaped("start-time", StartTime, "00:00");
-export const handicap: Form<number> = whole("handicap", Handicap, 0);
-export const index: Form<number> = whole("index", Index, 0);
-export const play: Form<Play> = shaped("play", Play, "handicap");
-export const format: Form<Format> = whole("format", Format, 13);
-export const occasion: Form<Occasion> = shaped("occasion", Occasion, "ad-hoc");
+export const day: Form<Day> = shaped("day", Day(), "2000-01-01");
+export const startTime: Form<string> = shaped("start-time", StartTime(), "00:00");
+export const handicap: Form<number> = whole("handicap", Handicap(), 0);
+export const index: Form<number> = whole("index", Index(), 0);
+export const play: Form<Play> = shaped("play", Play(), "handicap");
+export const format: Form<Format> = whole("format", Format(), 13);
+export const occasion: Form<Occasion> = shaped("occasion", Occasion(), "ad-hoc");
 export const number: Form<number> = {
   wanted: "number",
   parse: (value) => (/^[1-9]\d?$/.test(value) ? Number(value) : undefined),

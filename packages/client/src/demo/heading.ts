@@ -8,16 +8,16 @@ import type { DemoDevice, DeviceRef } from "./world.ts";
 const text = (max: number) => z.string().check(z.minLength(1), z.maxLength(max));
 const key = z.string().check(z.regex(KEY));
 
-const Device = z.strictObject({ key, label: text(60), holder: z.optional(key), role: Role });
+const Device = z.strictObject({ key, label: text(60), holder: z.optional(key), role: Role() });
 
 const heading = {
   name: text(80),
   /** The day the book was opened and its devices admitted. */
-  opened: Day,
+  opened: Day(),
   /** When people here write up the day, UTC. */
-  writes_at: StartTime,
+  writes_at: StartTime(),
   rules: z
-    .array(z.strictObject({ rules: z.string().check(z.refine((id) => findRuleSet(id) !== undefined)), from: Day }))
+    .array(z.strictObject({ rules: z.string().check(z.refine((id) => findRuleSet(id) !== undefined)), from: Day() }))
     .check(z.minLength(1)),
   /** One of them must be a handicapper's: it writes down the members. */
   devices: z.array(Device).check(z.refine((devices) => devices.some(({ role }) => role === "handicapper"))),
@@ -31,7 +31,7 @@ export const LeagueFile = z.strictObject({
   /** Which clubs play, and which of their devices write in the league's book; the first must be a handicapper's. */
   clubs: z.array(z.strictObject({ club: key, devices: z.array(key).check(z.minLength(1)) })).check(z.minLength(2)),
   /** What a fixture is worth and how the table is made, and from which day on. */
-  league_rules: z.optional(z.array(z.strictObject({ from: Day, rules: LeagueRules }))),
+  league_rules: z.optional(z.array(z.strictObject({ from: Day(), rules: LeagueRules }))),
 });
 export type LeagueFile = z.infer<typeof LeagueFile>;
 

@@ -30,7 +30,7 @@ export interface ClubCopy extends CarriedRecord {
 const Copy = z.object({
   v: z.literal(1),
   sward: z.literal("club copy"),
-  book: BookId,
+  book: BookId(),
   entries: z.array(z.string().check(z.maxLength(40_000))),
   names: z.array(
     z.tuple([

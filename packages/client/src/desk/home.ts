@@ -38,7 +38,7 @@ export async function readHome(folder: string): Promise<Result<Pass, HomeFault>>
   } catch (error) {
     return fail({ type: "home-not-read", folder, cause: causeOf(error) });
   }
-  const pass = Pass.safeParse(parseJson(text));
+  const pass = Pass().safeParse(parseJson(text));
   return pass.success ? ok(pass.data) : fail({ type: "home-not-a-pass", folder });
 }
 

@@ -6,34 +6,34 @@
  * The file and form edge: zod reads it.
  */
 import type { Result } from "@sward/core";
-import { BookId, fail, ok } from "@sward/core";
+import { BookId, fail, later, ok } from "@sward/core";
 import { base64url } from "jose";
 import * as z from "zod/mini";
 import type { Epoch } from "../keys/book-keys.ts";
 
 const text = (max: number) => z.string().check(z.minLength(1), z.maxLength(max));
-const bytes32 = z.string().check(z.regex(/^[A-Za-z0-9_-]{43}$/));
+const bytes32 = later(() => z.string().check(z.regex(/^[A-Za-z0-9_-]{43}$/)));
 
 /** What opens one book: the secret of each of its epochs. */
-export const BookPass = z.lazy(() =>
+export const BookPass = later(() =>
   z.object({
-    book: BookId,
-    epochs: z.array(z.object({ epoch: z.int(), secret: bytes32 })).check(z.minLength(1)),
+    book: BookId(),
+    epochs: z.array(z.object({ epoch: z.int(), secret: bytes32() })).check(z.minLength(1)),
   }),
 );
-export type BookPass = z.infer<typeof BookPass>;
+export type BookPass = z.infer<ReturnType<typeof BookPass>>;
 
-export const Pass = z.lazy(() =>
+export const Pass = later(() =>
   z.object({
     v: z.literal(1),
     /** Shown while the roster has no better word: such as "Thornfield pavilion tablet". */
     label: text(80),
-    seed: bytes32,
-    club: BookPass,
-    leagues: z.array(BookPass).check(z.maxLength(20)),
+    seed: bytes32(),
+    club: BookPass(),
+    leagues: z.array(BookPass()).check(z.maxLength(20)),
   }),
 );
-export type Pass = z.infer<typeof Pass>;
+export type Pass = z.infer<ReturnType<typeof Pass>>;
 
 export type PassFault = { readonly type: "not-a-pass" };
 
@@ -41,7 +41,7 @@ export const encodePass = (pass: Pass): string => base64url.encode(JSON.stringif
 
 export function decodePass(text: string): Result<Pass, PassFault> {
   try {
-    const parsed = Pass.safeParse(JSON.parse(new TextDecoder().decode(base64url.decode(text))));
+    const parsed = Pass().safeParse(JSON.parse(new TextDecoder().decode(base64url.decode(text))));
     return parsed.success ? ok(parsed.data) : fail({ type: "not-a-pass" });
   } catch {
     return fail({ type: "not-a-pass" });

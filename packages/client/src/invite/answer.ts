@@ -45,9 +45,9 @@ export type Answer = z.infer<typeof Answer>;
 
 const Welcome = z.object({
   v: z.literal(1),
-  role: Role,
-  club: BookPass,
-  leagues: z.array(BookPass).check(z.maxLength(20)),
+  role: Role(),
+  club: BookPass(),
+  leagues: z.array(BookPass()).check(z.maxLength(20)),
   entries: z.optional(z.array(z.string().check(z.maxLength(40_000)))),
   names: z.optional(z.array(z.tuple([z.string().check(z.minLength(1), z.maxLength(60)), base64]))),
 });

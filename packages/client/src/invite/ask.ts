@@ -25,7 +25,7 @@ const bytes32 = z.string().check(z.regex(/^[A-Za-z0-9_-]{43}$/));
 const AskPayload = z.object({
   v: z.literal(1),
   invitation: bytes32,
-  key: PublicKey,
+  key: PublicKey(),
   box: bytes32,
   label: z.string().check(z.minLength(1), z.maxLength(60)),
   nonce: z.string().check(z.regex(/^[A-Za-z0-9_-]{22}$/)),

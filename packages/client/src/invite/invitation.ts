@@ -35,7 +35,7 @@ export const Invitation = z.object({
   secret: z.string().check(z.regex(/^[A-Za-z0-9_-]{43}$/)),
   relay: text(300).check(z.refine(isOrigin)),
   club: text(80),
-  from: PublicKey,
+  from: PublicKey(),
   until: z.int().check(z.minimum(0), z.maximum(100_000_000_000)),
   check: z.optional(z.string().check(z.regex(/^[A-Za-z0-9_-]{11}$/))),
 });

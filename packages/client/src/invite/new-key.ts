@@ -34,7 +34,7 @@ import { readMessage, signMessage } from "./signed.ts";
 
 export const NEW_KEY_TYP = "sward-new-key";
 
-const NewKeyPayload = z.object({ v: z.literal(1), old: PublicKey, ask: z.string().check(z.maxLength(4_000)) });
+const NewKeyPayload = z.object({ v: z.literal(1), old: PublicKey(), ask: z.string().check(z.maxLength(4_000)) });
 
 /** A device of the book, and what it asks with under its new key. */
 export interface NewKeyAsk {

@@ -36,9 +36,9 @@ const base64 = z.string().check(z.regex(/^[A-Za-z0-9_-]+$/), z.maxLength(400_000
 
 const AskPayload = z.object({
   v: z.literal(1),
-  club: PublicKey,
+  club: PublicKey(),
   name: text(80),
-  key: PublicKey,
+  key: PublicKey(),
   label: text(60),
   box: bytes32,
   nonce: z.string().check(z.regex(/^[A-Za-z0-9_-]{22}$/)),
@@ -58,11 +58,11 @@ export interface OwnLeagueAsk {
   readonly box: BoxKey;
 }
 
-const Answer = z.object({ v: z.literal(1), ask: bytes32, from: PublicKey, box: z.string() });
+const Answer = z.object({ v: z.literal(1), ask: bytes32, from: PublicKey(), box: z.string() });
 
 const Contents = z.object({
   v: z.literal(1),
-  league: BookPass,
+  league: BookPass(),
   name: z.string().check(z.maxLength(80)),
   admitted: z.boolean(),
   entries: z.optional(z.array(z.string().check(z.maxLength(40_000)))),

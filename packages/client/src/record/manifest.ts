@@ -32,13 +32,13 @@ export const RECORD_VERSION = 1;
 
 export const Manifest = z.strictObject({
   v: z.literal(RECORD_VERSION),
-  book: BookIdShape,
+  book: BookIdShape(),
   /** Null: the whole book. */
-  player: z.nullable(PlayerIdShape),
+  player: z.nullable(PlayerIdShape()),
   /** Lines that follow. */
   entries: z.int().check(z.minimum(1), z.maximum(100_000_000)),
   /** SHA-256, base64url, of the sorted entry ids, one a line. */
-  digest: EntryIdShape,
+  digest: EntryIdShape(),
   /** The device's clock, RFC 3339 UTC to the second, for people only. */
   at: z.string().check(z.regex(/^\d{4}-\d{2}-\d{2}T\d{2}:\d{2}:\d{2}Z$/)),
 });
@@ -74,7 +74,7 @@ export function readManifest(
 
 function signerOf(header: string): KeyId | null {
   const data = parseSegment(header);
-  const kid = KeyId.safeParse(typeof data === "object" && data !== null && "kid" in data ? data.kid : undefined);
+  const kid = KeyId().safeParse(typeof data === "object" && data !== null && "kid" in data ? data.kid : undefined);
   if (!kid.success) return null;
   const only = base64url.encode(canonicalBytes({ alg: "EdDSA", kid: kid.data, typ: RECORD_TYP }));
   return only === header ? kid.data : null;

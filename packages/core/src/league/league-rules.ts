@@ -27,8 +27,8 @@ const Seats = z.array(int(1, 12)).check(z.minLength(1), z.maxLength(2));
 
 /** One match of a fixture. `bestOf` 1 is a single game. Seats are places in the two teams, from 1. */
 export const SlotRule = z.strictObject({
-  play: Play,
-  format: Format,
+  play: Play(),
+  format: Format(),
   bestOf: z.union([z.literal(1), z.literal(3), z.literal(5)]),
   home: Seats,
   away: Seats,
@@ -83,8 +83,8 @@ export const LeagueRules = z.strictObject({
   }),
   /** Limits of the handicaps of a team; null for none. */
   handicaps: z.strictObject({
-    least: z.nullable(Handicap),
-    most: z.nullable(Handicap),
+    least: z.nullable(Handicap()),
+    most: z.nullable(Handicap()),
     totalAtLeast: z.nullable(int(-200, 600)),
   }),
   slots: z.array(SlotRule).check(z.minLength(1), z.maxLength(60)),

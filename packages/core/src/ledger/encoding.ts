@@ -129,7 +129,7 @@ function isSurelyPayload(json: unknown): json is Payload {
 function authorOf(header: string): KeyId | null {
   const data = jsonOf(textOfSegment(header) ?? "");
   const kid = typeof data === "object" && data !== null && "kid" in data ? data.kid : undefined;
-  const author = KeyIdShape.safeParse(kid);
+  const author = KeyIdShape().safeParse(kid);
   return author.success && headerPart(author.data) === header ? author.data : null;
 }
 

@@ -15,8 +15,8 @@
 import type { CompiledRules } from "../exchange/compiled-rules.ts";
 import { singlesPoints } from "../exchange/compiled-rules.ts";
 import type { PlayerId } from "../ids.ts";
-import type { Game, Lineup } from "../ledger/kinds.ts";
-import { Occasion } from "../ledger/kinds.ts";
+import type { Game, Lineup, Occasion } from "../ledger/kinds.ts";
+import { occasions } from "../ledger/kinds.ts";
 import { LOWEST } from "../rules/triggers.ts";
 import type { MatchFacts } from "../state.ts";
 
@@ -39,8 +39,6 @@ const WON_BY_SECOND = 1 << 15;
 const LEVEL = 1 << 16;
 const SAYS_MORE = 1 << 17;
 const OCCASION = 18;
-
-const occasions = Occasion.options;
 
 /** @param more whether the report has an event or a starting time */
 export function gameDigits({ occasion, play, sides, games, excluded }: MatchFacts, more: boolean): number {

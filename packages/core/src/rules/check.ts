@@ -107,7 +107,7 @@ function exchangeFault(set: RuleSet): RuleSetFault | undefined {
 }
 
 function onceFault(set: RuleSet): RuleSetFault | undefined {
-  for (const occasion of OccasionSchema.options) {
+  for (const occasion of OccasionSchema().options) {
     const times = set.counting.filter((row) => row.occasion === occasion).length;
     if (times !== 1) return { type: "occasion-not-once", occasion, times };
   }

@@ -23,7 +23,7 @@ export type Standing = z.infer<typeof Standing>;
 const provenance = { source: z.nullable(text), standing: Standing };
 
 /** The handicap is that of a player whose index reaches `trigger` from below (or falls to it from above). */
-export const TriggerRow = z.strictObject({ handicap: Handicap, trigger: Index, ...provenance });
+export const TriggerRow = z.strictObject({ handicap: Handicap(), trigger: Index(), ...provenance });
 export type TriggerRow = z.infer<typeof TriggerRow>;
 
 /** The winner gains and the loser loses `points`, whatever the handicaps. */
@@ -58,14 +58,14 @@ export type ExchangeRule = z.infer<typeof ExchangeRule>;
 export const Effective = z.strictObject({
   unit: z.enum(["game", "match", "day", "event"]),
   eventDays: int(1, 366),
-  wholeEvents: z.array(Occasion),
+  wholeEvents: z.array(Occasion()),
   ...provenance,
 });
 export type Effective = z.infer<typeof Effective>;
 
 /** 13-point strokes times numerator / denominator, halves up. */
 export const Conversion = z.strictObject({
-  format: Format,
+  format: Format(),
   numerator: int(1, 100),
   denominator: int(1, 100),
   ...provenance,
@@ -83,15 +83,15 @@ export const DoublesStrokes = z.strictObject({
 });
 export type DoublesStrokes = z.infer<typeof DoublesStrokes>;
 
-export const Counting = z.strictObject({ occasion: Occasion, counts: z.boolean(), ...provenance });
+export const Counting = z.strictObject({ occasion: Occasion(), counts: z.boolean(), ...provenance });
 export type Counting = z.infer<typeof Counting>;
 
 /** A starting handicap by a published three-rounds stroke count: `atLeast`..`atMost` strokes, null for open ends. */
 export const AssessmentRow = z.strictObject({
   atLeast: int(1, 1000),
   atMost: z.nullable(int(1, 1000)),
-  handicap: Handicap,
-  index: Index,
+  handicap: Handicap(),
+  index: Index(),
   ...provenance,
 });
 export type AssessmentRow = z.infer<typeof AssessmentRow>;
@@ -101,10 +101,10 @@ export type AssessmentRow = z.infer<typeof AssessmentRow>;
  * a player whose new index is `unless.index` or more becomes `unless.handicap` instead.
  */
 export const OlderScaleRow = z.strictObject({
-  from: Handicap,
-  to: Handicap,
-  add: Index,
-  unless: z.nullable(z.strictObject({ index: Index, handicap: Handicap })),
+  from: Handicap(),
+  to: Handicap(),
+  add: Index(),
+  unless: z.nullable(z.strictObject({ index: Index(), handicap: Handicap() })),
   ...provenance,
 });
 export type OlderScaleRow = z.infer<typeof OlderScaleRow>;

@@ -6,14 +6,15 @@
  */
 import * as z from "zod/mini";
 import { PublicKey } from "../ids.ts";
+import { later } from "../made-later.ts";
 
 /** `ledger`: one append-only array of envelopes. `roster`: one map of envelopes by key, whose values can be erased. */
-export const RoomKind = z.enum(["ledger", "roster"]);
-export type RoomKind = z.infer<typeof RoomKind>;
+export const RoomKind = later(() => z.enum(["ledger", "roster"]));
+export type RoomKind = z.infer<ReturnType<typeof RoomKind>>;
 
 /** A room's name: its Ed25519 public key, 32 bytes base64url, 43 characters. */
 export const RoomName = PublicKey;
-export type RoomName = z.infer<typeof RoomName>;
+export type RoomName = PublicKey;
 
 /** The name of the one Yjs root type a room's document may have. */
 export const roomRoots: { readonly [K in RoomKind]: string } = { ledger: "entries", roster: "roster" };

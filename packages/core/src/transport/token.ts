@@ -26,8 +26,8 @@ export type NonceReply = z.infer<typeof NonceReply>;
  */
 export const TokenClaims = z.object({
   aud: z.string(),
-  room: RoomName,
-  kind: RoomKind,
+  room: RoomName(),
+  kind: RoomKind(),
   nonce: z.string(),
   exp: z.int(),
 });

@@ -15,7 +15,7 @@ import * as z from "zod";
 import type { RoomKey, Storage } from "../storage.ts";
 
 const Head = z.object({ "sward-relay-backup": z.literal(1), store: z.string() });
-const Line = z.object({ kind: RoomKind, room: RoomName, update: z.base64url() });
+const Line = z.object({ kind: RoomKind(), room: RoomName(), update: z.base64url() });
 const End = z.object({ rooms: z.number(), updates: z.number(), sha256: z.string() });
 
 /** The lines of a backup, each with its end. */

@@ -79,7 +79,7 @@ export function AfternoonFields(props: AfternoonFieldsProps) {
               <option value="" disabled>
                 {entryWords.chooseOccasion}
               </option>
-              {OccasionShape.options.map((occasion: Occasion) => (
+              {OccasionShape().options.map((occasion: Occasion) => (
                 <option key={occasion} value={occasion}>
                   {occasionWords[occasion]}
                 </option>

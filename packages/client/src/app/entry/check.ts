@@ -88,9 +88,9 @@ function dayFaults(form: EntryForm, { today }: CheckContext): FormFault[] {
   const faults: FormFault[] = [];
   const { date, start } = form;
   if (date === "") faults.push({ field: "date", type: "no-date" });
-  else if (!Day.safeParse(date).success) faults.push({ field: "date", type: "not-a-date", text: date });
+  else if (!Day().safeParse(date).success) faults.push({ field: "date", type: "not-a-date", text: date });
   else if (date > today) faults.push({ field: "date", type: "future-date", date, today });
-  if (start !== "" && !StartTime.safeParse(start).success) {
+  if (start !== "" && !StartTime().safeParse(start).success) {
     faults.push({ field: "start", type: "not-a-time", text: start });
   }
   return faults;

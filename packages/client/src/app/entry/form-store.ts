@@ -13,7 +13,7 @@ import * as z from "zod/mini";
 import type { EntryForm } from "./form.ts";
 import { newForm } from "./form.ts";
 
-const Remembered = z.object({ occasion: Occasion, play: Play, format: Format, doubles: z.boolean() });
+const Remembered = z.object({ occasion: Occasion(), play: Play(), format: Format(), doubles: z.boolean() });
 type Remembered = z.infer<typeof Remembered>;
 
 export interface Typing {

@@ -44,7 +44,7 @@ export function readFormat(text: string): Format | undefined {
 }
 
 const occasions: ReadonlyMap<string, Occasion> = new Map(
-  OccasionShape.options.flatMap((occasion) => [
+  OccasionShape().options.flatMap((occasion) => [
     [occasion, occasion] as const,
     [occasion.replaceAll("-", " "), occasion] as const,
     [occasionWords[occasion], occasion] as const,
@@ -83,7 +83,7 @@ export function readStart(text: string): string | undefined {
   const found = /^(\d{1,2})[:.](\d{2})(?::00)?$/.exec(text.trim());
   if (found === null) return undefined;
   const time = `${(found[1] ?? "").padStart(2, "0")}:${found[2]}`;
-  return StartTime.safeParse(time).success ? time : undefined;
+  return StartTime().safeParse(time).success ? time : undefined;
 }
 
 const plain = (text: string): string => text.trim().toLowerCase().replace(/\s+/g, " ");

@@ -138,7 +138,7 @@ function DefaultFields({ importing }: Props) {
             }}
           >
             <option value="">{words.choose}</option>
-            {OccasionShape.options.map((occasion) => (
+            {OccasionShape().options.map((occasion) => (
               <option key={occasion} value={occasion}>
                 {occasionWords[occasion]}
               </option>

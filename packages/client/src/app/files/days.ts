@@ -105,5 +105,5 @@ const yearOf = (text: string): number => (text.length === 2 ? 2000 + Number(text
 function calendarDay(year: number, month: number, day: number): Day | null {
   const two = (value: number): string => String(value).padStart(2, "0");
   const text = `${String(year).padStart(4, "0")}-${two(month)}-${two(day)}`;
-  return DayShape.safeParse(text).success ? text : null;
+  return DayShape().safeParse(text).success ? text : null;
 }

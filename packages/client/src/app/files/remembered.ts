@@ -14,9 +14,9 @@ import type { Columns } from "./matching.ts";
 const Kept = z.object({
   columns: z.array(z.nullable(z.enum(fieldNames))),
   order: z.nullable(z.enum(["day-first", "month-first"])),
-  play: Play,
-  format: Format,
-  occasion: z.nullable(Occasion),
+  play: Play(),
+  format: Format(),
+  occasion: z.nullable(Occasion()),
 });
 const KeptKinds = z.array(z.tuple([z.string(), Kept]));
 

@@ -103,7 +103,7 @@ function readOff(
 ): { readonly off: number; readonly filled: boolean } | null {
   const { off: text, handicap: field } = part;
   if (text !== "") {
-    const read = Handicap.safeParse(readWhole(text));
+    const read = Handicap().safeParse(readWhole(text));
     if (read.success) return { off: read.data, filled: false };
     faults.push({ type: "not-a-handicap", field, text });
     return null;

@@ -18,7 +18,7 @@ const Moment = whole(0, 2 ** 50);
 
 export const PadSeat = z.object({
   /** Null for one who was only written down by name. */
-  player: z.nullable(PlayerId),
+  player: z.nullable(PlayerId()),
   /** Empty where nobody wrote one: the seat then goes by its balls. */
   name: z.string(),
   /** The handicap played off, as typed. */
@@ -40,8 +40,8 @@ export type TimeLimit = z.infer<typeof TimeLimit>;
 const SideSeats = z.array(PadSeat).check(z.minLength(1), z.maxLength(2));
 
 export const PadSetup = z.object({
-  format: Format,
-  play: Play,
+  format: Format(),
+  play: Play(),
   doubles: z.boolean(),
   sides: z.tuple([SideSeats, SideSeats]),
   /** The side that plays the first ball. */
@@ -50,7 +50,7 @@ export const PadSetup = z.object({
   leads: z.tuple([SideAt, SideAt]),
   colours: z.enum(["primary", "secondary"]),
   limit: z.nullable(TimeLimit),
-  slot: z.nullable(z.object({ book: BookId, fixture: FixtureId, number: whole(1, 200) })),
+  slot: z.nullable(z.object({ book: BookId(), fixture: FixtureId(), number: whole(1, 200) })),
 });
 export type PadSetup = z.infer<typeof PadSetup>;
 

@@ -108,7 +108,7 @@ export function EraseDialog({ player, onClose }: { readonly player: PlayerId; re
         )}
         <fieldset>
           <legend>{says.reason}</legend>
-          {ErasureReason.options.map((one) => (
+          {ErasureReason().options.map((one) => (
             <label class="choice" key={one}>
               <input type="radio" name="why" checked={reason === one} onChange={() => setReason(one)} />
               {personWords.reasons[one]}
