@@ -8,4 +8,8 @@
  */
 import script from "./dates-read.ts?worker&url";
 
-new Worker(script, { type: "module" });
+try {
+  new Worker(script, { type: "module" });
+} catch {
+  // A browser that gives none: the page asks when it wants them.
+}

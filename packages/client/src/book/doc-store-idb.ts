@@ -40,7 +40,7 @@ function fetchLater(): Promise<typeof import("./stored-idb.ts") | null> {
   return Promise.race([import("./stored-idb.ts").catch(() => null), late]);
 }
 
-/** Whoever has a document to attach has it; a page that does not yet, has not. */
+/** Not fetched with the first view; whoever has a document to attach has fetched it. */
 const withYjs = (): Promise<typeof Y> => import("yjs");
 
 /** Seldom needed, so not among what a start has to fetch. */
