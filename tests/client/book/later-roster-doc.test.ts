@@ -77,6 +77,7 @@ test("who writes waits until what is stored was read, but no longer than five se
   const reading = later.read().then(() => waited.push("read"));
   give();
   await reading;
+  expect(vi.getTimerCount()).toBe(0);
   expect(later.doc()?.get("ada")).toEqual(Uint8Array.of(1));
   await later.hangUp();
   later.destroy();

@@ -110,16 +110,16 @@ export function createIdbDocStore(
     waiting = [];
     if (db === null || (rows.length === 0 && !gap)) return;
     try {
-      const { encodeStateAsUpdate } = await withYjs();
       await db.run(async (open) => {
-        const whole = gap;
+        // Before the transaction, which is over when nothing is asked of it for a moment.
+        const whole = gap ? (await withYjs()).encodeStateAsUpdate(doc) : null;
         const tx = open.transaction("updates", "readwrite", relaxed);
         // Should it be given up between two rows, the next one throws before anybody has waited for the whole.
         tx.done.catch(() => undefined);
-        if (whole) void tx.store.clear().catch(() => undefined);
-        for (const row of whole ? [encodeStateAsUpdate(doc)] : rows) void tx.store.add(row).catch(() => undefined);
+        if (whole !== null) void tx.store.clear().catch(() => undefined);
+        for (const row of whole === null ? rows : [whole]) void tx.store.add(row).catch(() => undefined);
         await tx.done;
-        if (whole) gap = false;
+        if (whole !== null) gap = false;
       });
     } catch {
       gap = true;

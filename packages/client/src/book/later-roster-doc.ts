@@ -13,7 +13,7 @@ export interface LaterRosterDoc extends Pick<RosterDoc, "put" | "pause" | "resum
   /** Null until it has what is stored. */
   doc(): RosterDoc | null;
   /** Resolves when it has what is stored, or could not be fetched yet, or has been waited for long enough. */
-  read(): Promise<unknown>;
+  read(): Promise<void>;
   /** Nothing is begun any more. */
   hangUp(): Promise<void>;
 }
@@ -74,9 +74,15 @@ export function laterRosterDoc(deps: LaterRosterDocDeps): LaterRosterDoc {
       if (doc !== null) doc.put(envelopes);
       else for (const [key, envelope] of envelopes) early.set(key, envelope);
     },
-    read() {
-      if (doc !== null) return Promise.resolve();
-      return Promise.race([attaching, new Promise((late) => setTimeout(late, READ_WITHIN_MS))]);
+    async read() {
+      if (doc !== null) return;
+      let late: ReturnType<typeof setTimeout> | undefined;
+      const outOfPatience = new Promise((done) => {
+        late = setTimeout(done, READ_WITHIN_MS);
+      });
+      await Promise.race([attaching, outOfPatience]);
+      // Else a command that wrote a name would end five seconds later.
+      clearTimeout(late);
     },
     pause() {
       paused = true;

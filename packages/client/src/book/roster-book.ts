@@ -189,6 +189,7 @@ export async function openRoster(deps: RosterDeps, copy: Promise<RosterCopy>): P
   const sealed = (jws: string): Promise<Uint8Array> => seal(book, epoch, [jws], options.randomBytes);
 
   await inTurn(() => take(kept.keys()));
+
   /**
    * A relay that was wiped, or a document that was, gets the values again that only this device still has; and an erasure over which
    * somebody has written what nobody can read.

@@ -1,7 +1,7 @@
 /**
  * The document in which a roster travels, with its store and its wire: one map of sealed envelopes. What they say is for the book's roster
- * to read (`roster-book.ts`). Apart from it, since names are shown from the vault's copy, and a document takes a library that is a quarter
- * of the first view's script.
+ * to read (`roster-book.ts`). Apart from it, since names are shown from the vault's copy, and a document takes a library that would
+ * be a quarter of the first view's script.
  */
 import * as Y from "yjs";
 import type { EpochKeys } from "../keys/book-keys.ts";

@@ -34,6 +34,7 @@ export type Play = z.infer<ReturnType<typeof Play>>;
 export const Format = later(() => z.union([z.literal(7), z.literal(13), z.literal(19)]));
 export type Format = z.infer<ReturnType<typeof Format>>;
 
+/** What a match can be played for, in the order in which people are asked. Never in another: rows of cards hold an occasion's place. */
 export const occasions = [
   "calendar-event",
   "league",

@@ -7,7 +7,7 @@
  * SPEC: RU1, RU2, RU10.
  */
 import type { Format, Occasion } from "../ledger/kinds.ts";
-import { Occasion as OccasionSchema } from "../ledger/kinds.ts";
+import { occasions } from "../ledger/kinds.ts";
 import type { Result } from "../result.ts";
 import { fail, ok } from "../result.ts";
 import type { ExchangeRule, RuleSet, Standing } from "./rule-set.ts";
@@ -107,7 +107,7 @@ function exchangeFault(set: RuleSet): RuleSetFault | undefined {
 }
 
 function onceFault(set: RuleSet): RuleSetFault | undefined {
-  for (const occasion of OccasionSchema().options) {
+  for (const occasion of occasions) {
     const times = set.counting.filter((row) => row.occasion === occasion).length;
     if (times !== 1) return { type: "occasion-not-once", occasion, times };
   }

@@ -1,8 +1,7 @@
 /**
  * What a relay and its callers must agree on about a room: its two kinds and its path; the token that opens it is in `token.ts`, why
- * a connection ends in `ending.ts`. A room is named by an Ed25519 public key derived from its book's secret, so whoever can sign with that key
- * holds the secret, and the relay needs no accounts. Rejected: free room names (an empty or mistyped one silently joins
- * strangers).
+ * a connection ends in `ending.ts`. A room is named by an Ed25519 public key derived from its book's secret, so whoever can sign with
+ * that key holds the secret, and the relay needs no accounts. Rejected: free room names (an empty or mistyped one silently joins strangers).
  */
 import * as z from "zod/mini";
 import { PublicKey } from "../ids.ts";

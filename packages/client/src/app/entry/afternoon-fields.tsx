@@ -1,6 +1,6 @@
 /** What stays the same from match to match: the day, what it is played as, the kind of play, the length, and how many a side. */
 import type { BookState, Day, EventId, Format, Occasion, Play } from "@sward/core";
-import { Occasion as OccasionShape, occasionCounts } from "@sward/core";
+import { occasionCounts, occasions } from "@sward/core";
 import { useState } from "preact/hooks";
 import { showDayShort } from "../dates.ts";
 import { Field } from "../parts/field.tsx";
@@ -79,7 +79,7 @@ export function AfternoonFields(props: AfternoonFieldsProps) {
               <option value="" disabled>
                 {entryWords.chooseOccasion}
               </option>
-              {OccasionShape().options.map((occasion: Occasion) => (
+              {occasions.map((occasion: Occasion) => (
                 <option key={occasion} value={occasion}>
                   {occasionWords[occasion]}
                 </option>

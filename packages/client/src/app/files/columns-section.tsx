@@ -1,6 +1,6 @@
 /** Which column holds what, how dates are written, and what holds for lines that do not say. */
 import type { Format, Occasion, Play } from "@sward/core";
-import { Occasion as OccasionShape } from "@sward/core";
+import { occasions } from "@sward/core";
 import { useDesk } from "../desk-store.ts";
 import { Field } from "../parts/field.tsx";
 import { fieldWords, filesWords } from "../words/files.ts";
@@ -138,7 +138,7 @@ function DefaultFields({ importing }: Props) {
             }}
           >
             <option value="">{words.choose}</option>
-            {OccasionShape().options.map((occasion) => (
+            {occasions.map((occasion) => (
               <option key={occasion} value={occasion}>
                 {occasionWords[occasion]}
               </option>
