@@ -67,6 +67,7 @@ async function newcomer() {
       saw: () => undefined,
     },
     caughtUp: () => true,
+    closing: () => undefined,
     came: () => undefined,
     tell: (touched) => told.push(touched === null ? 0 : 1),
   });

@@ -55,6 +55,8 @@ async function newcomer(first: readonly Uint8Array[], grown: readonly (readonly 
     arrivals.grew();
   });
   const came: Arrival[] = [];
+  /** How many entries were filed when the end of a volume was told of. */
+  const closings: number[] = [];
   const arrivals = createArrivals({
     options: { book, readsBeside: () => Promise.resolve(reads) },
     epochs: new Map([[0, keys]]),
@@ -70,6 +72,7 @@ async function newcomer(first: readonly Uint8Array[], grown: readonly (readonly 
       saw: (place) => void seen.add(JSON.stringify(place)),
     },
     caughtUp: () => true,
+    closing: () => void closings.push(holdings.entries.size),
     came: (some) => came.push(...some),
     tell: (touched) => {
       if (touched !== null) counts.told += 1;
@@ -82,6 +85,7 @@ async function newcomer(first: readonly Uint8Array[], grown: readonly (readonly 
     counts,
     read,
     came,
+    closings,
     unseen: () => document.length - seen.size,
     write(now: readonly Uint8Array[], later: readonly (readonly Uint8Array[])[]) {
       put(now);
@@ -136,6 +140,22 @@ test("an envelope that says its volume is closed, and one whose key has not come
   expect(one.holdings.closed().map((volume) => volume.next)).toEqual([2027]);
   expect(one.holdings.sealed()).toHaveLength(1);
   expect(one.holdings.entries.size).toBe(signed.bench.entries.length);
+  // As soon as it was met: where the book goes on is dialled while the rest is read.
+  expect(one.closings).toEqual([0]);
+});
+
+test("who read a volume from nothing to where it says that the book goes on reads the next with what comes to it meanwhile", async () => {
+  const { book } = signed.bench;
+  const { envelopes } = signed;
+  const now = await deriveEpoch(book, { epoch: 0, secret });
+  const closing = await seal(book, now, [closingText(2027)], systemRandom);
+  const one = await newcomer([...envelopes.slice(0, AT_FIRST), closing], []);
+  expect(await one.arrivals.arrive()).toBe(true);
+  expect(one.holdings.entries.size).toBe(AT_FIRST);
+  one.write(envelopes.slice(AT_FIRST, 600), [envelopes.slice(600)]);
+  expect(await one.arrivals.arrive()).toBe(true);
+  expect(one.holdings.entries.size).toBe(signed.bench.entries.length);
+  expect(one.counts.told).toBe(2);
 });
 
 test("who has a record already reads what was there, and what came meanwhile in a turn of its own", async () => {

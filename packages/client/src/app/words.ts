@@ -109,7 +109,8 @@ export const words = {
     body: "Its part of the app is not on this device, and could not be fetched just now. The record is not touched: everything saved is safe. Try again where there is a signal.",
     again: "Try again",
   },
-  checking: (checked: number, total: number) => `Checking signatures: ${checked} of ${total} entries`,
+  checking: (checked: number, total: number) =>
+    `Checking signatures: ${checked} of the ${total} entries that have come so far`,
   waitingForRecord: {
     title: "The club's record is on its way",
     body: "This device has been given its keys and has not yet met the relay, or the club's record is still arriving. It opens by itself as soon as it is here; after that it also opens without a signal.",

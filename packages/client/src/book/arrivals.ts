@@ -10,17 +10,17 @@ import type { Arrival, EntryId, Ledger, Result, Touched } from "@sward/core";
 import { fail, ok } from "@sward/core";
 import type { EpochKeys } from "../keys/book-keys.ts";
 import type { Verifier } from "../keys/verifier.ts";
+import { arrivingSource } from "./arriving-source.ts";
 import { inSteps, neverBreathe } from "./breathing.ts";
 import type { Closing } from "./closing.ts";
-import { readClosing, withClosings } from "./closing.ts";
+import { withClosings } from "./closing.ts";
 import type { TakeFault } from "./faults.ts";
 import type { Holdings } from "./holdings.ts";
-import type { File, Filing, Incoming, Source } from "./intake.ts";
+import type { File, Filing, Source } from "./intake.ts";
 import { fromList, SLICE, takeIn } from "./intake.ts";
 import type { PlacedEnvelope } from "./ledger-doc.ts";
 import type { BookOptions } from "./options.ts";
-import type { GrowingSource } from "./reads-beside.ts";
-import { epochOf, openEnvelope } from "./seal.ts";
+import { epochOf } from "./seal.ts";
 import type { Place, VaultRecord } from "./vault.ts";
 
 /** What became of entries that were handed in. */
@@ -62,13 +62,13 @@ export interface ArrivalsDeps {
   };
   /** Our own chain is here. */
   readonly caughtUp: () => boolean;
+  /** A volume says that it is closed; the vault does not know of it yet. */
+  readonly closing: (closing: Closing) => void;
   /** These were not held before. */
   readonly came: (arrivals: readonly Arrival[]) => void;
   /** Entries count now, or, with null, a check has got further. */
   readonly tell: (touched: Touched | null) => void;
 }
-
-type Here = (placed: readonly PlacedEnvelope[]) => Promise<readonly Incoming[]>;
 
 /** Envelopes that are remembered for want of a key: somebody hostile may make as many as he likes. */
 const MOST_SEALED = 4_096;
@@ -77,12 +77,6 @@ const MOST_SEALED = 4_096;
 const FEW_LEFT = 64;
 
 const nameOf = ({ client, clock, volume }: Place): string => `${client} ${clock} ${volume}`;
-
-/** Of envelopes that come together, after which another thread has begun before this one would have read them. */
-const MANY_BYTES = 96 * 1024;
-
-/** Of an envelope, in bytes: a signature alone is longer. What is shorter says something of its volume, and that is read on this thread. */
-const SHORTEST_ENTRY = 64;
 
 /** Entries that the state takes before a screen may have its turn: adding thousands at once takes it longer than a tap may wait. */
 const A_TURN = 256;
@@ -99,6 +93,8 @@ export function createArrivals(deps: ArrivalsDeps): Arrivals {
   let progress: Progress | null = null;
   let added: Touched | null = null;
   let hasMore = false;
+  /** A volume of a record that was read whole here, and from nothing, says where it goes on. */
+  let goesOn = false;
 
   const check = (source: Source, file?: File) =>
     takeIn(
@@ -153,7 +149,7 @@ export function createArrivals(deps: ArrivalsDeps): Arrivals {
     };
     unseen.forEach(isNew);
     // Whoever has a record may be writing, and must not wait for as long as others do.
-    const isFirst = holdings.entries.size === 0;
+    const isFirst = goesOn || holdings.entries.size === 0;
     /** What came while the rest was read: else who reads beside has nothing to do while the last of it is filed. */
     const more = (): readonly PlacedEnvelope[] => {
       const found = isFirst && hasMore ? document.unseen().filter(isNew) : [];
@@ -161,7 +157,9 @@ export function createArrivals(deps: ArrivalsDeps): Arrivals {
       for (const one of found) unseen.push(one);
       return found;
     };
+    const known = holdings.closed().length;
     if (!(await takeWhatIsGood(unseen, more))) return false;
+    goesOn = isFirst && holdings.closed().length > known;
     for (const { place } of unseen) document.saw(place);
     return true;
   }
@@ -187,7 +185,17 @@ export function createArrivals(deps: ArrivalsDeps): Arrivals {
     for (const { place } of opened) still.delete(nameOf(place));
     const waiting = fromList(holdings.unchecked());
     const closings: Closing[] = [];
-    const arriving = await sourceOf(placed, (some) => openAll(some, closings));
+    const arriving = await arrivingSource(placed, {
+      book,
+      epochs,
+      readsBeside,
+      held: holdings.entries.keys(),
+      keys: verifier.keys,
+      closing(one) {
+        closings.push(one);
+        deps.closing(one);
+      },
+    });
     const source: Source = {
       get slices() {
         return waiting.slices + arriving.slices;
@@ -221,47 +229,6 @@ export function createArrivals(deps: ArrivalsDeps): Arrivals {
     // What was met again has a place now, and may be at the relay, though nothing of the record is new; and a bar may be shown still.
     await tellOfAdded(again.length > 0 || source.slices > LONG_CHECK);
     return isFiled;
-  }
-
-  async function sourceOf(placed: readonly PlacedEnvelope[], here: Here): Promise<Source & Partial<GrowingSource>> {
-    if (readsBeside !== undefined && placed.reduce((sum, { envelope }) => sum + envelope.length, 0) > MANY_BYTES) {
-      const beside = await readsBeside().catch(() => null);
-      const held = holdings.entries.keys();
-      if (beside !== null) {
-        const source = beside.source([], { book, epochs, held, keys: verifier.keys, here });
-        const short: PlacedEnvelope[] = [];
-        const add = (some: readonly PlacedEnvelope[]): void => {
-          source.add(some.filter(({ envelope }) => envelope.length >= SHORTEST_ENTRY));
-          for (const one of some) if (one.envelope.length < SHORTEST_ENTRY) short.push(one);
-        };
-        add(placed);
-        return {
-          get slices() {
-            return source.slices + 1;
-          },
-          slice: (at) => (at < source.slices ? source.slice(at) : here(short)),
-          add,
-        };
-      }
-    }
-    const slices = Math.ceil(placed.length / SLICE);
-    return { slices, slice: (at) => here(placed.slice(at * SLICE, (at + 1) * SLICE)) };
-  }
-
-  /** What the envelopes say of the volumes they lie in is put aside. */
-  async function openAll(placed: readonly PlacedEnvelope[], closings: Closing[]): Promise<Incoming[]> {
-    const contents = await Promise.all(
-      placed.map(({ envelope }) => openEnvelope(book, (epoch) => epochs.get(epoch), envelope)),
-    );
-    return placed.flatMap(({ place }, n) => {
-      const texts = contents[n];
-      if (!Array.isArray(texts)) return [];
-      return (texts as readonly string[]).flatMap((jws) => {
-        const next = readClosing(jws);
-        if (next !== null) closings.push({ place, next });
-        return next === null ? [{ jws, place }] : [];
-      });
-    });
   }
 
   async function take(texts: readonly string[]): Promise<Result<TakenEntries, TakeFault>> {

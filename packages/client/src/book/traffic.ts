@@ -13,6 +13,7 @@ import type { Verifier } from "../keys/verifier.ts";
 import type { Connection } from "../wire/connection.ts";
 import type { Arrivals } from "./arrivals.ts";
 import { createArrivals } from "./arrivals.ts";
+import type { Closing } from "./closing.ts";
 import { volumeOf } from "./closing.ts";
 import { delegate } from "./delegate.ts";
 import type { DocStore } from "./doc-store.ts";
@@ -102,6 +103,7 @@ export function createTraffic(deps: TrafficDeps): Traffic {
     verifier: deps.verifier,
     document,
     caughtUp: ownChain.caughtUp,
+    closing: goAhead,
     came: ownChain.came,
     tell,
   });
@@ -140,6 +142,13 @@ export function createTraffic(deps: TrafficDeps): Traffic {
       },
     });
     return volumes;
+  }
+
+  /** Where the book goes on is dialled while the rest of a volume is still read; if that fails, it is gone on to once it is taken in. */
+  function goAhead({ place }: Closing): void {
+    void withVolumes()
+      .then((all) => all.ahead(volumeOf(place)))
+      .catch(() => undefined);
   }
 
   async function attach(): Promise<void> {

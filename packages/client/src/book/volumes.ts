@@ -3,7 +3,8 @@
  * into the last and closes it when the season is over or its client ids are many. Only the last two are loaded and dialled, for somebody
  * who was away may still write into the one before; what lies in older ones comes from the vault. They are loaded only when something asks
  * for them: an envelope in them for which no key has come yet; and, once for each relay's store that is met, one after another, to read
- * what we lack and fill in what the store lacks (`passes.ts`).
+ * what we lack and fill in what the store lacks (`passes.ts`). Who has nothing, and reads from the first to the last, dials each as soon
+ * as the one before is seen to say that it is closed, long before it has been taken in.
  *
  * Somebody who comes back finds a volume closed into which he wrote what nobody else had, and others may look there no more: so what the
  * relay lacked when he came is written into the last one too. What still slips through, the exchange of heads finds (`heads-exchange.ts`).
@@ -25,12 +26,15 @@ import { createPasses } from "./passes.ts";
 import { seal } from "./seal.ts";
 import type { Transport } from "./transport.ts";
 import type { HeldEntry, Place } from "./vault.ts";
+import { createDue } from "./volume-due.ts";
 
 export interface Volumes extends Transport {
   /** Something has changed with the wire of a volume. */
   changed(volume: number): void;
   /** Loads and dials what follows the volumes that were found to be closed; false when nothing does. */
   goOn(): Promise<boolean>;
+  /** The same after one that says it is closed, before that is taken in. */
+  ahead(closed: number): Promise<void>;
   /** Closes the last volume, where that is due. */
   beforeWriting(): Promise<void>;
   /** Puts in again what is missing in the volumes that were read to their end. */
@@ -62,9 +66,6 @@ export interface Loaded {
   read: boolean;
 }
 
-/** Well below what a relay takes in one room (4,096): many may come at once who have not heard yet. */
-const CLIENTS = 2_500;
-
 /** More than so many that the relay lacks means that the volume is just being filled again. */
 const MOST_LATE = 500;
 
@@ -75,8 +76,10 @@ export function createVolumes(deps: VolumesDeps): Volumes {
   const loaded = new Map<number, Loaded>();
   /** Client ids under which something was pushed since the book was opened. */
   const own = new Set<number>();
+  const loading = new Map<number, Promise<void>>();
   let last = 0;
-  let began: number | null = null;
+  let isOver = false;
+  const due = createDue(deps);
   if (closed().length === 0 || first.attached()) adopt(0, first);
 
   const at = (volume: number): Transport => (loaded.get(volume) as Loaded).transport;
@@ -90,8 +93,16 @@ export function createVolumes(deps: VolumesDeps): Volumes {
     loaded.set(volume, { volume, transport, read: transport.isSynced() });
   }
 
-  async function load(volume: number): Promise<void> {
-    if (loaded.has(volume)) return;
+  function load(volume: number): Promise<void> {
+    const under = loading.get(volume);
+    if (under !== undefined) return under;
+    if (loaded.has(volume)) return Promise.resolve();
+    const now = dial(volume).finally(() => loading.delete(volume));
+    loading.set(volume, now);
+    return now;
+  }
+
+  async function dial(volume: number): Promise<void> {
     const room = await roomOf(volume);
     const transport = deps.open(volume, room, storeOf(volume, room));
     if (deps.isPaused()) transport.pause();
@@ -125,31 +136,12 @@ export function createVolumes(deps: VolumesDeps): Volumes {
     return last !== from;
   }
 
-  const thisSeason = (): number => Number(options.clock.today().slice(0, 4));
-
-  /** The season in which the last volume began; null when nothing tells. */
-  function season(): number | null {
-    const before = closed()[last - 1];
-    if (before !== undefined) return before.next;
-    if (began !== null) return began;
-    for (const { entry, origin } of deps.ledger.counted()) {
-      const opens =
-        epoch.epoch === 0
-          ? entry.kind === "book-opened"
-          : entry.kind === "epoch-opened" && entry.body.room === epoch.room;
-      if (!opens || origin !== options.book) continue;
-      const year = Number(entry.at.slice(0, 4));
-      began = Math.min(began ?? year, year);
-    }
-    return began;
+  /** Not in the book's turn, which whoever reads has for as long as he reads. */
+  async function ahead(closed: number): Promise<void> {
+    if (!isOver && loaded.has(closed) && closed >= last) await load(closed + 1);
   }
 
-  function isDue(): boolean {
-    const { doc } = at(last).inside();
-    const { clients } = doc.store;
-    if (!clients.has(doc.clientID) && clients.size >= (options.clientsPerVolume ?? CLIENTS)) return true;
-    return thisSeason() > (season() ?? thisSeason());
-  }
+  const season = (): number | null => due.seasonAfter(closed()[last - 1]);
 
   async function putClosing(volume: number, next: number): Promise<Place> {
     return put(await seal(options.book, epoch, [closingText(next)], options.randomBytes), volume);
@@ -157,8 +149,8 @@ export function createVolumes(deps: VolumesDeps): Volumes {
 
   async function beforeWriting(): Promise<void> {
     await goOn();
-    if (!isDue()) return;
-    const next = Math.max(season() ?? 0, thisSeason());
+    if (!due.isDue(at(last).inside().doc, season())) return;
+    const next = Math.max(season() ?? 0, due.thisSeason());
     const place = await putClosing(last, next);
     const known = withClosings(closed(), [{ place, next }], deps.caughtUp());
     // One that the vault does not take is said all the same, and found again at the next start.
@@ -272,7 +264,9 @@ export function createVolumes(deps: VolumesDeps): Volumes {
       passes.look();
     },
     async close() {
+      isOver = true;
       passes.stop();
+      await Promise.allSettled(loading.values());
       for (const { transport } of inOrder()) await transport.close();
       // Those that were not loaded too: when the room is left, a store that is closed is wiped.
       for (let volume = 0; volume <= last; volume++) {
@@ -281,6 +275,7 @@ export function createVolumes(deps: VolumesDeps): Volumes {
     },
     changed,
     goOn,
+    ahead,
     beforeWriting,
     mend,
   };
