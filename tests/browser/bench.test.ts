@@ -13,7 +13,7 @@ import { benchClub } from "../tooling/browser-bench/club.ts";
 import { lateGame } from "../tooling/browser-bench/late-game.ts";
 import { stagePages } from "../tooling/browser-bench/stages.ts";
 import { firstJoin, warmStarts } from "../tooling/browser-bench/starts.ts";
-import { unheardPage } from "../tooling/browser-bench/unheard-page.ts";
+import { unheardDevice } from "../tooling/browser-bench/unheard-page.ts";
 import { startRelayWithApp } from "./at-a-desk.ts";
 
 let browser: Browser;
@@ -72,7 +72,8 @@ test("in a page every stage has a time and a floor", async () => {
 
 test("a page nobody hears of says what an expression comes to and what goes wrong in it, and is no page of who drives the browser", async () => {
   const relay = await startRelayWithApp();
-  const page = await unheardPage(browser, "globalThis.first = document.readyState");
+  const device = await unheardDevice(browser);
+  const page = await device.page({ first: "globalThis.first = document.readyState" });
   try {
     const before = browser.contexts().length;
     await page.goto(relay.origin);
@@ -82,7 +83,7 @@ test("a page nobody hears of says what an expression comes to and what goes wron
     await expect(page.value("nothing.such")).rejects.toThrow("Runtime.evaluate");
     expect([browser.contexts().length, before]).toEqual([before, 0]);
   } finally {
-    await page.close();
+    await device.close();
     await relay.close();
   }
 }, 60_000);
@@ -103,7 +104,7 @@ test("in the built app a join, a start and a late game are seen to come to their
     expect(joined.seen[0]!.value).toBeGreaterThan(0);
     const [useful, current] = starts;
     expect(useful!.value).toBeLessThanOrEqual(current!.value);
-    await joined.context.close();
+    await joined.device.close();
   } finally {
     await club.close();
     await relay.close();

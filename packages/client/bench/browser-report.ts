@@ -26,9 +26,10 @@ can. Each start, and the page of the late game, is in a process of its own, in w
 has the scripts and the language's tables at hand, and leaves its rubbish to be collected. A moment counts when the frame that shows it has
 been drawn. "Current" is when what the club played meanwhile is on the screen, the band says that the device is in step, and nothing is
 being read. A late game is dated a year back and shifts every line after it; a screen is right when its own numbers are. The thread's work
-is what the processor did for the page's thread until then, however busy the machine was with something else. Before each first join the
-bare signatures are measured anew, and the page that joins is one whose traffic nobody is told of: to have a browser tell of twenty
-megabytes of messages, as what drives a page in a test does, takes it a sixth of the join.
+is what the processor did for the page's thread until then, however busy the machine was with something else. A finger presses, and a press
+counts from when the page hears of it; before that a browser makes out whether the finger pressed or scrolled. Before each first join the bare
+signatures are measured anew. Nobody is told what goes on in a page: to have a browser tell of twenty megabytes of messages, as what drives a
+page in a test does, takes it a sixth of the join, and to have it tell of errors has it read a script anew for each that is made.
 
 ${table(
   ["", "ms", "least to most", "thread's work, ms", "longest task, ms", "beside"],

@@ -5,19 +5,25 @@
  */
 import type { Draft, MatchReported, PlayerId } from "@sward/core";
 import { standsAt } from "@sward/core";
-import type { Locator, Page } from "playwright-core";
 import type { Seen } from "../../../packages/client/bench/browser-figures.ts";
 import { seen } from "../../../packages/client/bench/browser-figures.ts";
 import { median } from "../../../packages/client/bench/measure.ts";
 import { number } from "../../../packages/client/src/app/words.ts";
 import { BARE, barePress } from "./bare-press.ts";
 import type { BenchClub, Member } from "./club.ts";
+import type { Thing } from "./hand.ts";
+import { fill, press } from "./hand.ts";
 import type { Joined } from "./starts.ts";
+import type { UnheardPage } from "./unheard-page.ts";
 import type { Sight, Took } from "./watch.ts";
 import { startSeen, tookUntil, watchedPage } from "./watch.ts";
 
 /** Milliseconds from end to end, on a phone. */
 const AIM = 50;
+
+const ENTRY: Thing = { selector: ".tab-entry a" };
+const SAVE: Thing = { selector: ".sheet-form [type=submit]" };
+const UNDO: Thing = { selector: ".saved-bar button", has: "Undo" };
 
 /** The page is left alone for so long between two games. */
 const BETWEEN_MS = 1_000;
@@ -80,7 +86,7 @@ export interface LateGame {
   readonly screens: readonly (typeof SCREENS)[number][];
 }
 
-export async function lateGame({ context, device }: Joined, club: BenchClub, how: LateGame): Promise<readonly Seen[]> {
+export async function lateGame({ device, address }: Joined, club: BenchClub, how: LateGame): Promise<readonly Seen[]> {
   const { slower, runs, screens } = how;
   const day = `${Number(club.today.slice(0, 4)) - 1}${club.today.slice(4)}`.replace("02-29", "02-28");
   const without = sightsOf(club);
@@ -90,11 +96,11 @@ export async function lateGame({ context, device }: Joined, club: BenchClub, how
   for (const screen of screens)
     if (JSON.stringify(without[screen]) === JSON.stringify(with_[screen]))
       throw new Error(`${screen}: a late game changes nothing`);
-  const page = await watchedPage(context, slower);
-  await page.goto(device);
+  const page = await watchedPage(device, slower);
+  await page.goto(address);
   await startSeen(page, []);
   const found: Seen[] = [];
-  const bare = await barePress(page, press);
+  const bare = await barePress(page);
   for (const screen of screens) {
     const times = {
       bare: [] as number[],
@@ -106,17 +112,16 @@ export async function lateGame({ context, device }: Joined, club: BenchClub, how
       went: [] as Took[],
     };
     for (let run = 0; run < runs; run += 1) {
-      const way = await wayTo(page, device, club, screen);
-      await page.locator(".tab-entry a").click();
+      const way = await wayTo(page, address, club, screen);
+      await press(page, ENTRY);
       await startSeen(page, [], BETWEEN_MS);
       times.bare.push(await bare());
-      times.usual.push(await tookUntil(page, "press", [THERE[screen]], () => press(way)));
+      times.usual.push(await tookUntil(page, "press", [THERE[screen]], () => press(page, way)));
       await fillIn(page, club, day);
       const saved = [{ selector: ".saved-bar", has: ["Saved: "] }];
-      times.save.push(await tookUntil(page, "press", saved, () => press(page.locator(".sheet-form [type=submit]"))));
-      times.open.push(await tookUntil(page, "press", with_[screen], () => press(way)));
-      const back = page.locator(".saved-bar").getByRole("button", { name: "Undo" });
-      times.undo.push(await tookUntil(page, "press", without[screen], () => press(back)));
+      times.save.push(await tookUntil(page, "press", saved, () => press(page, SAVE)));
+      times.open.push(await tookUntil(page, "press", with_[screen], () => press(page, way)));
+      times.undo.push(await tookUntil(page, "press", without[screen], () => press(page, UNDO)));
       await startSeen(page, [], BETWEEN_MS);
       let away = async (): Promise<void> => undefined;
       const come = async (): Promise<void> => {
@@ -176,43 +181,34 @@ async function saveElsewhere(club: BenchClub, draft: Draft): Promise<() => Promi
   return () => club.append({ kind: "entry-withdrawn", body: { withdraws, reason: "measured" } });
 }
 
-async function fillIn(page: Page, { pair }: BenchClub, day: string): Promise<void> {
-  await page.locator(".tab-entry a").click();
-  const field = (name: string) => page.locator(`[data-field="${name}"]`);
-  await field("date").fill(day);
-  await field("occasion").selectOption("club-competition");
+async function fillIn(page: UnheardPage, { pair }: BenchClub, day: string): Promise<void> {
+  await press(page, ENTRY);
+  const field = (name: string) => `[data-field="${name}"]`;
+  await fill(page, field("date"), day);
+  await fill(page, field("occasion"), "club-competition");
   for (const [seat, { name }] of [
     [0, pair[0]],
     [2, pair[1]],
   ] as const) {
-    await field(`player-${seat}`).fill(name);
-    await page.getByRole("option", { name }).first().click();
+    await fill(page, field(`player-${seat}`), name);
+    await press(page, { selector: "[role=option]", has: name });
   }
-  await field("score-0-0").fill("7");
-  await field("score-0-1").fill("2");
+  await fill(page, field("score-0-0"), "7");
+  await fill(page, field("score-0-1"), "2");
 }
 
 /** What somebody presses who wants to see it. That of the card is put into the page, outside of what the app draws. */
-async function wayTo(page: Page, device: string, { pair }: BenchClub, screen: keyof Sights): Promise<Locator> {
-  if (screen !== "card") return page.locator(screen === "members" ? ".tab-members a" : ".tab-attention a");
-  await page.evaluate((to) => {
-    if (document.getElementById("way") !== null) return;
-    const link = document.createElement("a");
-    Object.assign(link, { id: "way", href: to, textContent: "card" });
-    link.style.cssText = "position: fixed; top: 0; left: 0";
-    document.body.append(link);
-  }, `${device}members/${pair[0].player}`);
-  return page.locator("#way");
+async function wayTo(page: UnheardPage, address: string, { pair }: BenchClub, screen: keyof Sights): Promise<Thing> {
+  if (screen !== "card") return { selector: screen === "members" ? ".tab-members a" : ".tab-attention a" };
+  await page.value(`(${putWay})(${JSON.stringify(`${address}members/${pair[0].player}`)})`);
+  return { selector: "#way" };
 }
 
-/** Milliseconds that a finger stays on what it presses. */
-const HELD_MS = 80;
-/** And how long it is there before. */
-const THERE_MS = 150;
-
-/** As a hand presses: what the browser does because something is pointed at, or held down, is done before it is let go. */
-async function press(on: Locator): Promise<void> {
-  await on.hover();
-  await new Promise((there) => setTimeout(there, THERE_MS));
-  await on.click({ delay: HELD_MS });
+/** Runs in the page. */
+function putWay(to: string): void {
+  if (document.getElementById("way") !== null) return;
+  const link = document.createElement("a");
+  Object.assign(link, { id: "way", href: to, textContent: "card" });
+  link.style.cssText = "position: fixed; top: 0; left: 0";
+  document.body.append(link);
 }

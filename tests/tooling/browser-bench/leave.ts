@@ -3,24 +3,21 @@
  * same origin in a process that is still there, beside what earlier pages left to be collected: a hundred megabytes after a join, and a
  * start then has to collect them. Who takes his phone out of a pocket a minute later finds a process of his own.
  */
-import type { Page } from "playwright-core";
+import type { UnheardPage } from "./unheard-page.ts";
 
 const LOOK_MS = 20;
 const PATIENCE_MS = 20_000;
 
 /** Closes a page; resolves when nothing of it is left in memory. */
-export async function leave(page: Page): Promise<void> {
-  const browser = page.context().browser();
-  if (browser === null) throw new Error("a page of a browser");
-  const asked = await browser.newBrowserCDPSession();
+export async function leave(page: UnheardPage): Promise<void> {
+  const asked = await page.browser.newBrowserCDPSession();
   const renderers = async (): Promise<readonly number[]> =>
     (await asked.send("SystemInfo.getProcessInfo")).processInfo.flatMap(({ type, id }) =>
       type === "renderer" ? [id] : [],
     );
   const before = await renderers();
-  const own = await page.context().newCDPSession(page);
-  await own.send("ServiceWorker.enable");
-  await own.send("ServiceWorker.stopAllWorkers");
+  await page.ask("ServiceWorker.enable");
+  await page.ask("ServiceWorker.stopAllWorkers");
   await page.close();
   for (const from = Date.now(); ; ) {
     const now = await renderers();

@@ -110,7 +110,7 @@ async function measureApp(browser: Browser, { size, runs, tell, bare, app }: App
     const often = 2 * runs + 1;
     told(await warmStarts(joined, club, { slower: PHONE, runs: often, places: PLACES }));
     told(await lateGame(joined, club, { slower: PHONE, runs: often, screens: SCREENS }));
-    await joined.context.close();
+    await joined.device.close();
     return all;
   } finally {
     await club.close();

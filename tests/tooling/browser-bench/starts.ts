@@ -4,21 +4,22 @@
  * says "In step", and nothing is being read.
  */
 import { encodePass } from "@sward/client";
-import type { Browser, BrowserContext } from "playwright-core";
+import type { Browser } from "playwright-core";
 import type { Seen } from "../../../packages/client/bench/browser-figures.ts";
 import { seen } from "../../../packages/client/bench/browser-figures.ts";
 import { median } from "../../../packages/client/bench/measure.ts";
 import type { BenchClub } from "./club.ts";
 import { gameOf, membersRow } from "./late-game.ts";
 import { leave } from "./leave.ts";
-import { unheardPage } from "./unheard-page.ts";
+import type { UnheardDevice } from "./unheard-page.ts";
+import { unheardDevice } from "./unheard-page.ts";
 import type { LongTasks, StartSeen } from "./watch.ts";
-import { longTasks, startedBy, startSeen, WATCH, watchedPage } from "./watch.ts";
+import { longTasks, startSeen, watchedPage } from "./watch.ts";
 
 export interface Joined {
-  readonly context: BrowserContext;
-  /** The address of the device, below which its screens are. */
-  readonly device: string;
+  readonly device: UnheardDevice;
+  /** Its address, below which its screens are. */
+  readonly address: string;
   readonly seen: readonly Seen[];
 }
 
@@ -44,10 +45,8 @@ export async function firstJoin(
   const times = joins.map(({ start }) => start.current);
   const steps = joins.map(({ start }) => start.steps).sort((a, b) => a - b);
   const floor = median(bares);
-  const { context, device } = await joinToGoOn(browser, origin, club);
   return {
-    context,
-    device,
+    ...(await joinToGoOn(browser, origin, club)),
     seen: [
       seen(
         "first join, every signature checked, until current",
@@ -71,22 +70,24 @@ interface Join {
 const addressOf = (origin: string, club: BenchClub): string => `${origin}/#pass=${encodePass(club.pass)}`;
 
 async function joinOnce(browser: Browser, origin: string, club: BenchClub): Promise<Join> {
-  const page = await unheardPage(browser, WATCH);
+  const device = await unheardDevice(browser);
+  const page = await watchedPage(device, 1);
   await page.goto(addressOf(origin, club));
-  const start = await startedBy(() => page.value<StartSeen | null>("globalThis.benchWatch?.started([]) ?? null"));
-  const { longest } = await page.value<LongTasks>("benchWatch.tasks(0)");
+  const start = await startSeen(page);
+  const { longest } = await longTasks(page);
   await page.close();
+  await device.close();
   return { start, longest };
 }
 
 async function joinToGoOn(browser: Browser, origin: string, club: BenchClub): Promise<Omit<Joined, "seen">> {
-  const context = await browser.newContext({ locale: "en-GB" });
-  const page = await watchedPage(context, 1);
+  const device = await unheardDevice(browser);
+  const page = await watchedPage(device, 1);
   await page.goto(addressOf(origin, club));
-  await startSeen(page, []);
-  const device = page.url();
+  await startSeen(page);
+  const address = await page.value<string>("location.href");
   await leave(page);
-  return { context, device };
+  return { device, address };
 }
 
 /** Screens below the device, by what they are called. */
@@ -100,7 +101,7 @@ export interface WarmStart {
 }
 
 export async function warmStarts(
-  { context, device }: Joined,
+  { device, address }: Joined,
   club: BenchClub,
   { slower, runs, places }: WarmStart,
 ): Promise<readonly Seen[]> {
@@ -112,8 +113,8 @@ export async function warmStarts(
       await club.append(gameOf(club, club.today));
       await club.stored();
       const [who] = club.pair;
-      const page = await watchedPage(context, slower);
-      await page.goto(`${device}${ADDRESSES[name]}`);
+      const page = await watchedPage(device, slower);
+      await page.goto(`${address}${ADDRESSES[name]}`);
       const start = await startSeen(page, name === "members" ? [membersRow(club, who)] : []);
       starts.push({ start, tasks: await longTasks(page) });
       await leave(page);

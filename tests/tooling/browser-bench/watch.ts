@@ -2,7 +2,7 @@
  * What looks at the page from inside it, put there before the app. Nothing of the app is asked: what is measured is what stands on the
  * screen, and a moment counts when the frame that shows it has been drawn.
  */
-import type { BrowserContext, Page } from "playwright-core";
+import type { UnheardDevice, UnheardPage } from "./unheard-page.ts";
 
 /** An element that has all these texts is there; or, where none may be, there is none. */
 export interface Sight {
@@ -40,8 +40,6 @@ interface Watch {
   tasks(since: number): LongTasks;
   now(): number;
 }
-
-declare const benchWatch: Watch;
 
 function watch(): void {
   const seen = { frame: 0, useful: 0, current: 0 };
@@ -90,15 +88,16 @@ function watch(): void {
     const { since, done } = one;
     drawn(() => done(performance.now() - since));
   };
-  const began = (from: string, at: number): void => {
-    if (waiting?.from === from && waiting.since === null) waiting.since = at;
+  const began = (from: string): void => {
+    if (waiting?.from === from && waiting.since === null) waiting.since = performance.now();
   };
-  addEventListener("click", ({ timeStamp }) => began("press", timeStamp), true);
+  // From when the page hears of it: until then a browser makes out whether a finger pressed, scrolled or zoomed.
+  addEventListener("click", () => began("press"), true);
   const Native = WebSocket;
   globalThis.WebSocket = class extends Native {
     constructor(...to: ConstructorParameters<typeof WebSocket>) {
       super(...to);
-      this.addEventListener("message", () => began("message", performance.now()));
+      this.addEventListener("message", () => began("message"));
     }
   };
   new MutationObserver(() => {
@@ -137,33 +136,25 @@ function watch(): void {
 export const WATCH = `globalThis.__name = (named) => named; (${watch})()`;
 
 /** A page that is watched from its beginning. */
-export async function watchedPage(context: BrowserContext, slower: number): Promise<Page> {
-  const page = await context.newPage();
-  page.setDefaultTimeout(0);
-  await page.addInitScript(WATCH);
-  await slow(page, slower);
-  return page;
-}
-
-/** Everything the page's own thread does takes so many times as long. */
-export async function slow(page: Page, rate: number): Promise<void> {
-  const browser = await page.context().newCDPSession(page);
-  await browser.send("Emulation.setCPUThrottlingRate", { rate });
-}
+export const watchedPage = (device: UnheardDevice, slower: number): Promise<UnheardPage> =>
+  device.page({ first: WATCH, slower });
 
 /** How long the page must have been current, so that it was not merely between two things. */
 const STEADY_MS = 3_000;
+const LOOK_MS = 500;
 
 /** What was seen of a start, once the page has been current for so many milliseconds. */
-export const startSeen = (page: Page, sights: readonly Sight[], steady = STEADY_MS): Promise<StartSeen> =>
-  startedBy(() => page.evaluate((wanted) => benchWatch.started(wanted), sights), steady);
-
-/** @param look asks the page what it has seen; null where it is too early to ask */
-export async function startedBy(look: () => Promise<StartSeen | null>, steady = STEADY_MS): Promise<StartSeen> {
+export async function startSeen(
+  page: UnheardPage,
+  sights: readonly Sight[] = [],
+  steady = STEADY_MS,
+): Promise<StartSeen> {
+  const look = `globalThis.benchWatch?.started(${JSON.stringify(sights)}) ?? null`;
   for (;;) {
-    const seen = await look();
+    // Null where it is too early to ask.
+    const seen = await page.value<StartSeen | null>(look);
     if (seen?.isCurrent && seen.now - seen.current > steady) return seen;
-    await new Promise((done) => setTimeout(done, 500));
+    await new Promise((done) => setTimeout(done, LOOK_MS));
   }
 }
 
@@ -174,28 +165,32 @@ export interface Took {
   readonly longest: number;
 }
 
+/** What follows is of the same game too: it is drawn, but the page may still be busy with it. */
+const AFTER_MS = 1_500;
+
 /** From the event that `act` brings about until the sights are drawn. */
 export async function tookUntil(
-  page: Page,
+  page: UnheardPage,
   from: "press" | "message",
   sights: readonly Sight[],
   act: () => Promise<unknown>,
 ): Promise<Took> {
-  const since = await page.evaluate(() => benchWatch.now());
-  const browser = await page.context().newCDPSession(page);
-  await browser.send("Performance.enable", { timeDomain: "threadTicks" });
-  const worked = async (): Promise<number> =>
-    1000 *
-    ((await browser.send("Performance.getMetrics")).metrics.find(({ name }) => name === "TaskDuration")?.value ?? 0);
+  const since = await page.value<number>("benchWatch.now()");
+  await page.ask("Performance.enable", { timeDomain: "threadTicks" });
+  const worked = async (): Promise<number> => {
+    const { metrics } = await page.ask<{ metrics: readonly { name: string; value: number }[] }>(
+      "Performance.getMetrics",
+    );
+    return 1000 * (metrics.find(({ name }) => name === "TaskDuration")?.value ?? 0);
+  };
   const before = await worked();
-  await page.evaluate(([kind, wanted]) => benchWatch.arm(kind, wanted), [from, sights] as const);
+  await page.value(`benchWatch.arm(${JSON.stringify(from)}, ${JSON.stringify(sights)})`);
   await act();
-  const ms = await page.evaluate(() => benchWatch.took());
+  const ms = await page.value<number>("benchWatch.took()");
   const work = (await worked()) - before;
-  await browser.detach();
-  // What follows is of the same game too: it is drawn, but the page may still be busy with it.
-  await new Promise((later) => setTimeout(later, 1_500));
-  return { ms, work, longest: (await page.evaluate((at) => benchWatch.tasks(at), since)).longest };
+  await page.ask("Performance.disable");
+  await new Promise((later) => setTimeout(later, AFTER_MS));
+  return { ms, work, longest: (await longTasks(page, since)).longest };
 }
 
-export const longTasks = (page: Page): Promise<LongTasks> => page.evaluate(() => benchWatch.tasks(0));
+export const longTasks = (page: UnheardPage, since = 0): Promise<LongTasks> => page.value(`benchWatch.tasks(${since})`);
