@@ -3,6 +3,7 @@ import type { Arrival, BookId, Draft, EntryId } from "@sward/core";
 import { decodeEntry } from "@sward/core";
 import type { Signer } from "../keys/signer.ts";
 import type { Verifier } from "../keys/verifier.ts";
+import { KeptEntry } from "./kept-entry.ts";
 import { keysIn, openCarried } from "./stated.ts";
 import type { HeldEntry } from "./vault.ts";
 
@@ -39,7 +40,8 @@ export async function signDrafts(
     const decoded = decodeEntry(jws);
     if (!decoded.ok) throw new Error(`an entry of our own does not decode: ${decoded.fault.type}`);
     const entry = decoded.value;
-    entries.push({ id: entry.id, jws, understood: entry.understood, place: null });
+    // As one that was read: else who saves waits until its text has been taken apart once more (`vault-record.ts`).
+    entries.push(KeptEntry.ofRead(entry, jws, null));
     if (entry.understood) for (const key of keysIn(entry)) verifier.learn(key);
     arrivals.push(await openCarried(entry, verifier));
     seq += 1;
