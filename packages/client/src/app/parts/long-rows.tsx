@@ -14,6 +14,7 @@ import type { ComponentChildren } from "preact";
 import { useEffect, useRef, useState } from "preact/hooks";
 import { onceDrawn } from "../../desk/once-drawn.ts";
 import { isGoingBack } from "../scroll.ts";
+import { inTurn } from "../turns.ts";
 import "./long-rows.css";
 import { usePrinting } from "./printing.ts";
 
@@ -86,7 +87,8 @@ function Block<T>({ rows, first, printing, stays, columns, textOf, draw, rowHeig
     if (element === null || printing) return;
     if (stays) {
       let left = false;
-      if (!near) onceDrawn(() => left || setNear(true));
+      // A block a task: all the rest of sixty rows at once is more than a phone does before a finger would notice.
+      if (!near) onceDrawn(() => inTurn("rest", () => left || setNear(true)));
       return () => {
         left = true;
       };
