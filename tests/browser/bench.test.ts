@@ -80,6 +80,10 @@ test("a page nobody hears of says what an expression comes to and what goes wron
     await expect.poll(() => page.value("location.origin")).toBe(relay.origin);
     expect(await page.value("first")).toBe("loading");
     expect(await page.value("new Promise((done) => setTimeout(done, 5, { a: [7] }))")).toEqual({ a: [7] });
+    expect(await page.run((n: number, { of }: { of: string }) => [of, n + 1], 6, { of: '"seven"' })).toEqual([
+      '"seven"',
+      7,
+    ]);
     await expect(page.value("nothing.such")).rejects.toThrow("Runtime.evaluate");
     expect([browser.contexts().length, before]).toEqual([before, 0]);
   } finally {

@@ -39,7 +39,7 @@ async function putButton(length: number): Promise<void> {
 
 /** @returns milliseconds from a press until the word is drawn, each time it is asked */
 export async function barePress(page: UnheardPage): Promise<() => Promise<number>> {
-  await page.value(`(${putButton})(${CHARACTERS})`);
+  await page.run(putButton, CHARACTERS);
   let times = 0;
   return async () => {
     times += 1;

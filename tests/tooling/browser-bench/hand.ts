@@ -52,18 +52,13 @@ async function until<T>(what: string, look: () => Promise<T | null | false>): Pr
   throw new Error(`not there to be pressed or filled in: ${what}`);
 }
 
-const call = (run: (...given: never[]) => unknown, ...given: readonly string[]): string =>
-  `(${run})(${given.map((one) => JSON.stringify(one)).join(", ")})`;
-
 export async function press(page: UnheardPage, { selector, has = "" }: Thing): Promise<void> {
-  const at = await until(`${selector} ${has}`, () =>
-    page.value<{ x: number; y: number } | null>(call(placeOf, selector, has)),
-  );
+  const at = await until(`${selector} ${has}`, () => page.run(placeOf, selector, has));
   await page.ask("Input.dispatchTouchEvent", { type: "touchStart", touchPoints: [at] });
   await new Promise((held) => setTimeout(held, HELD_MS));
   await page.ask("Input.dispatchTouchEvent", { type: "touchEnd", touchPoints: [] });
 }
 
 export async function fill(page: UnheardPage, selector: string, text: string): Promise<void> {
-  await until(selector, () => page.value<boolean>(call(fillIn, selector, text)));
+  await until(selector, () => page.run(fillIn, selector, text));
 }

@@ -200,7 +200,7 @@ async function fillIn(page: UnheardPage, { pair }: BenchClub, day: string): Prom
 /** What somebody presses who wants to see it. That of the card is put into the page, outside of what the app draws. */
 async function wayTo(page: UnheardPage, address: string, { pair }: BenchClub, screen: keyof Sights): Promise<Thing> {
   if (screen !== "card") return { selector: screen === "members" ? ".tab-members a" : ".tab-attention a" };
-  await page.value(`(${putWay})(${JSON.stringify(`${address}members/${pair[0].player}`)})`);
+  await page.run(putWay, `${address}members/${pair[0].player}`);
   return { selector: "#way" };
 }
 

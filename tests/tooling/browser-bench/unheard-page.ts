@@ -14,6 +14,8 @@ export interface UnheardPage {
   goto(url: string): Promise<void>;
   /** What an expression comes to in the page, once it has come about; must be data. */
   value<T>(expression: string): Promise<T>;
+  /** What a function comes to that runs there, with data as it is given: nothing else of here is known in the page. */
+  run<Given extends readonly unknown[], T>(inPage: (...given: Given) => T, ...given: Given): Promise<Awaited<T>>;
   /** Something of the browser's own protocol. */
   ask<T = unknown>(method: string, params?: object): Promise<T>;
   close(): Promise<void>;
@@ -61,16 +63,18 @@ export async function unheardDevice(browser: Browser): Promise<UnheardDevice> {
       await tab.ask("Emulation.setTouchEmulationEnabled", { enabled: true });
       await new Promise((drawn) => setTimeout(drawn, WINDOW_MS));
       if (slower !== 1) await tab.ask("Emulation.setCPUThrottlingRate", { rate: slower });
+      async function value<T>(expression: string): Promise<T> {
+        const asked = { expression, returnByValue: true, awaitPromise: true };
+        const { result } = await tab.ask<{ result?: { value?: unknown } }>("Runtime.evaluate", asked);
+        return result?.value as T;
+      }
       return {
         ...tab,
         browser,
+        value,
+        run: (inPage, ...given) => value(`(${inPage})(${given.map((one) => JSON.stringify(one)).join(", ")})`),
         async goto(url) {
           await tab.ask("Page.navigate", { url });
-        },
-        async value<T>(expression: string) {
-          const asked = { expression, returnByValue: true, awaitPromise: true };
-          const { result } = await tab.ask<{ result?: { value?: unknown } }>("Runtime.evaluate", asked);
-          return result?.value as T;
         },
       };
     },

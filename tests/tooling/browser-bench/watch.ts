@@ -41,6 +41,8 @@ interface Watch {
   now(): number;
 }
 
+declare const benchWatch: Watch;
+
 function watch(): void {
   const seen = { frame: 0, useful: 0, current: 0 };
   const steps = new Set<number>();
@@ -149,10 +151,12 @@ export async function startSeen(
   sights: readonly Sight[] = [],
   steady = STEADY_MS,
 ): Promise<StartSeen> {
-  const look = `globalThis.benchWatch?.started(${JSON.stringify(sights)}) ?? null`;
   for (;;) {
     // Null where it is too early to ask.
-    const seen = await page.value<StartSeen | null>(look);
+    const seen = await page.run(
+      (wanted) => (typeof benchWatch === "undefined" ? null : benchWatch.started(wanted)),
+      sights,
+    );
     if (seen?.isCurrent && seen.now - seen.current > steady) return seen;
     await new Promise((done) => setTimeout(done, LOOK_MS));
   }
@@ -175,7 +179,7 @@ export async function tookUntil(
   sights: readonly Sight[],
   act: () => Promise<unknown>,
 ): Promise<Took> {
-  const since = await page.value<number>("benchWatch.now()");
+  const since = await page.run(() => benchWatch.now());
   await page.ask("Performance.enable", { timeDomain: "threadTicks" });
   const worked = async (): Promise<number> => {
     const { metrics } = await page.ask<{ metrics: readonly { name: string; value: number }[] }>(
@@ -184,13 +188,14 @@ export async function tookUntil(
     return 1000 * (metrics.find(({ name }) => name === "TaskDuration")?.value ?? 0);
   };
   const before = await worked();
-  await page.value(`benchWatch.arm(${JSON.stringify(from)}, ${JSON.stringify(sights)})`);
+  await page.run((kind, wanted) => benchWatch.arm(kind, wanted), from, sights);
   await act();
-  const ms = await page.value<number>("benchWatch.took()");
+  const ms = await page.run(() => benchWatch.took());
   const work = (await worked()) - before;
   await page.ask("Performance.disable");
   await new Promise((later) => setTimeout(later, AFTER_MS));
   return { ms, work, longest: (await longTasks(page, since)).longest };
 }
 
-export const longTasks = (page: UnheardPage, since = 0): Promise<LongTasks> => page.value(`benchWatch.tasks(${since})`);
+export const longTasks = (page: UnheardPage, since = 0): Promise<LongTasks> =>
+  page.run((at) => benchWatch.tasks(at), since);

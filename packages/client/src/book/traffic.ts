@@ -147,7 +147,7 @@ export function createTraffic(deps: TrafficDeps): Traffic {
   /** Where the book goes on is dialled while the rest of a volume is still read; if that fails, it is gone on to once it is taken in. */
   function goAhead({ place }: Closing): void {
     void withVolumes()
-      .then((all) => all.ahead(volumeOf(place)))
+      .then((all) => (closed ? undefined : all.ahead(volumeOf(place))))
       .catch(() => undefined);
   }
 

@@ -78,7 +78,6 @@ export function createVolumes(deps: VolumesDeps): Volumes {
   const own = new Set<number>();
   const loading = new Map<number, Promise<void>>();
   let last = 0;
-  let isOver = false;
   const due = createDue(deps);
   if (closed().length === 0 || first.attached()) adopt(0, first);
 
@@ -138,7 +137,7 @@ export function createVolumes(deps: VolumesDeps): Volumes {
 
   /** Not in the book's turn, which whoever reads has for as long as he reads. */
   async function ahead(closed: number): Promise<void> {
-    if (!isOver && loaded.has(closed) && closed >= last) await load(closed + 1);
+    if (loaded.has(closed) && closed >= last) await load(closed + 1);
   }
 
   const season = (): number | null => due.seasonAfter(closed()[last - 1]);
@@ -264,7 +263,6 @@ export function createVolumes(deps: VolumesDeps): Volumes {
       passes.look();
     },
     async close() {
-      isOver = true;
       passes.stop();
       await Promise.allSettled(loading.values());
       for (const { transport } of inOrder()) await transport.close();
