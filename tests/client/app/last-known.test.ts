@@ -1,13 +1,16 @@
 /** What is kept to be shown before the record has been read, held to what the record itself says, on that day and on every later one. */
 import type { Day, PlayerId } from "@sward/core";
+import { atOnce } from "@sward/core";
 import fc from "fast-check";
 import { expect, test } from "vitest";
 import { groupMatters } from "../../../packages/client/src/app/attention/groups.ts";
 import type { TroubleMatter } from "../../../packages/client/src/app/attention/troubles.ts";
-import { lastKnownOf, rowOn } from "../../../packages/client/src/app/last-known/last-known.ts";
+import { knowingLast, rowOn } from "../../../packages/client/src/app/last-known/last-known.ts";
 import { rollOf } from "../../../packages/client/src/app/members/roll.ts";
 import { rowsOfCard } from "../../../packages/core/src/replay/card-lines.ts";
 import { clubs, event, played, player } from "../../support/cast.ts";
+
+const lastKnownOf = (...of: Parameters<typeof knowingLast>) => atOnce(knowingLast(...of));
 
 const nobody = { name: "", short: "", junior: false };
 const dayOf = (n: number): Day => new Date(Date.UTC(2026, 4, 1 + n)).toISOString().slice(0, 10);

@@ -1,11 +1,11 @@
 /** The list of members, somebody new, and names. */
 import type { PlayerId } from "@sward/core";
-import { bodies, findRuleSet } from "@sward/core";
+import { atOnce, bodies, findRuleSet } from "@sward/core";
 import { expect, test } from "vitest";
 import type { JoinForm } from "../../../packages/client/src/app/members/joining.ts";
 import { joinDrafts, joinFaults, startingIndex } from "../../../packages/client/src/app/members/joining.ts";
 import type { RollRow } from "../../../packages/client/src/app/members/roll.ts";
-import { rollOf, sortRoll } from "../../../packages/client/src/app/members/roll.ts";
+import { recordRows, rollOf, sortRoll } from "../../../packages/client/src/app/members/roll.ts";
 import { nameFaults, recordOf, shortened } from "../../../packages/client/src/app/name-form.ts";
 import { deviceIn, nameIn, rosterRecordOf, shortNameIn } from "../../../packages/client/src/app/names.ts";
 import { mayCorrectHere, mayHere, officeIn } from "../../../packages/client/src/app/permission.ts";
@@ -72,6 +72,10 @@ test("a game makes rows anew for those who played it, and leaves all others the 
   const others = after.filter((row, at) => withCards(row) && row !== before[at]).map(({ player }) => player);
   expect(others).toEqual([bea.player]);
   expect(after.find((row) => row.player === bea.player)?.index).toBe(bea.index + 10);
+  // What is noted for the next start is asked without names, and takes none of the rows away that are drawn.
+  const noted = atOnce(recordRows(played, "2026-06-30"));
+  expect(noted).toEqual(after.map(({ name: _n, short: _s, junior: _j, ...row }) => row));
+  expect(rollOf(played, named, "2026-06-30").filter((row, at) => withCards(row) && row !== after[at])).toEqual([]);
   // Another day, or another name, is another row.
   expect(rollOf(state, named, "2026-07-01").some((row) => before.includes(row))).toBe(false);
   const renamed = rollOf(state, (id) => ({ ...named(id), name: `${id} Wren` }), "2026-07-01");

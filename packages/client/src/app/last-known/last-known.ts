@@ -9,16 +9,16 @@
  * Rejected: a whole state from the disk that the record then goes on from (every index in it would be believed unchecked for good), and
  * keeping the picture of the screen (it would show names, and the handicaps of another day).
  */
-import type { BookState, Card, Day, MatchFacts, PlayerId } from "@sward/core";
+import type { BookState, Card, Day, MatchFacts, PlayerId, Steps } from "@sward/core";
 import { handicapInForce, linesOf } from "@sward/core";
 import type { Group } from "../attention/groups.ts";
 import type { Matter } from "../attention/matters.ts";
-import type { Named, RollRow } from "../members/roll.ts";
-import { rollOf } from "../members/roll.ts";
+import type { Named, RecordRow, RollRow } from "../members/roll.ts";
+import { recordRows } from "../members/roll.ts";
 import { attentionWords } from "../words/attention.ts";
 
 /** Somebody's row of the list of members, without the name. */
-export interface KnownRow extends Omit<RollRow, keyof Named> {
+export interface KnownRow extends RecordRow {
   /** Handicaps that come into force on later days, as far as the record goes, in order. */
   readonly ahead: readonly { readonly from: Day; readonly row: Pick<RollRow, "handicap" | "waiting"> }[];
 }
@@ -38,15 +38,21 @@ export interface LastKnown {
   readonly groups: readonly KnownGroup[];
 }
 
-const nameless = (): Named => ({ name: "", short: "", junior: false });
-
-/** @param groups of the first screen, from `groupMatters` */
-export function lastKnownOf(state: BookState, groups: readonly Group[], today: Day): LastKnown {
-  const rows = rollOf(state, nameless, today).map(({ name: _n, short: _s, junior: _j, ...row }): KnownRow => {
-    const card = state.cards.get(row.player);
-    return { ...row, ahead: card === undefined ? [] : aheadOf(card, today) };
-  });
-  return { name: state.name, entries: state.entries, rows, groups: groups.flatMap(knownGroup) };
+/**
+ * A row a step: of a large club they are many, and while they are made somebody may be typing. What comes meanwhile is noted next time.
+ *
+ * @param groups of the first screen, from `groupMatters`
+ */
+export function* knowingLast(state: BookState, groups: readonly Group[], today: Day): Steps<LastKnown> {
+  const { name, entries } = state;
+  const cards = new Map(state.cards);
+  const rows: KnownRow[] = [];
+  for (const row of yield* recordRows(state, today)) {
+    const card = cards.get(row.player);
+    rows.push({ ...row, ahead: card === undefined ? [] : aheadOf(card, today) });
+    yield;
+  }
+  return { name, entries, rows, groups: groups.flatMap(knownGroup) };
 }
 
 /** The row of a day, which is the one it was kept on or later. */

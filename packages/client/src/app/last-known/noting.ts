@@ -2,12 +2,14 @@
  * When what is known is kept: a little after the last change, when nobody waits. After each change would be work that the next one throws
  * away; when the page is left is too late, for a phone may end it without a word.
  */
+import { inSteps } from "../../book/breathing.ts";
+import { breathe } from "../../desk/breathe-here.ts";
 import type { Desk } from "../../desk/desk.ts";
 import { systemClock } from "../../desk/platform.ts";
 import { further, reminders } from "../attention/further.ts";
 import { groupMatters } from "../attention/groups.ts";
 import { keepCheckpoint, keepLastKnown } from "./kept.ts";
-import { lastKnownOf } from "./last-known.ts";
+import { knowingLast } from "./last-known.ts";
 
 export { readCheckpoint, readLastKnown } from "./kept.ts";
 
@@ -32,6 +34,7 @@ export function noteSoon(desk: Desk, isOpen: () => boolean): void {
 async function note(desk: Desk): Promise<void> {
   const today = desk.today();
   const groups = groupMatters(desk, today, [], further.value ?? [], reminders.value);
-  await keepLastKnown(desk.club, lastKnownOf(desk.club.state(), groups, today), systemClock.timestamp());
+  const known = await inSteps(knowingLast(desk.club.state(), groups, today), breathe);
+  await keepLastKnown(desk.club, known, systemClock.timestamp());
   await keepCheckpoint(desk.club);
 }

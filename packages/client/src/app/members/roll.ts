@@ -2,7 +2,7 @@
  * The list of members as rows to be found and sorted: worked out from the state in one pass, since a list is looked at more often
  * than anything else. Pure; names and the day are handed in.
  */
-import type { BookState, Card, Day, Player, PlayerId } from "@sward/core";
+import type { BookState, Card, Day, Player, PlayerId, Steps } from "@sward/core";
 import { byCodeUnits, countUpTo, handicapInForce, lastGame, linesOf } from "@sward/core";
 import { monthsBefore } from "../dates.ts";
 
@@ -31,34 +31,46 @@ export interface Named {
 }
 
 export function rollOf(state: BookState, named: (player: PlayerId) => Named, today: Day): readonly RollRow[] {
-  // As `inLastYear`, for thousands of days: where the year begins is worked out once.
-  const yearAgo = monthsBefore(today, 12);
-  const seen = seenWithoutCard(state, today, yearAgo);
+  const playedOf = playedBy(state, today);
   return [...state.players.values()].map((player): RollRow => {
     const card = state.cards.get(player.player);
-    const { standing, home } = player;
-    const known = { player: player.player, ...named(player.player), standing, home };
-    return card === undefined
-      ? { ...known, ...(seen.get(player.player) ?? nothingSeen) }
-      : rowOf(card, known, today, yearAgo);
+    const known = { ...named(player.player), ...recorded(player) };
+    const played = playedOf(player.player, card);
+    return card === undefined ? { ...known, ...played } : rowOf(card, known, played);
   });
 }
 
-type Known = Pick<RollRow, "player" | "name" | "short" | "junior" | "standing" | "home">;
+/** What the record says of somebody, whatever the name is. */
+export type RecordRow = Omit<RollRow, keyof Named>;
 
-interface KeptRow {
-  readonly today: Day;
-  readonly row: RollRow;
+/** The same without names, a row a step: of as they all were at the first. */
+export function* recordRows({ players, cards, matches }: BookState, today: Day): Steps<readonly RecordRow[]> {
+  const all = [...players.values()].map((player) => ({ player, card: cards.get(player.player) }));
+  const playedOf = playedBy({ players, cards, matches }, today);
+  const rows: RecordRow[] = [];
+  for (const { player, card } of all) {
+    rows.push({ ...recorded(player), ...playedOf(player.player, card) });
+    yield;
+  }
+  return rows;
 }
 
-const keptRows = new WeakMap<Card, KeptRow>();
+const recorded = ({ player, standing, home }: Player): Pick<RollRow, "player" | "standing" | "home"> => ({
+  player,
+  standing,
+  home,
+});
 
-/** A card is never changed: while it and what is known beside it are the same, so is the row, which need not be drawn again. */
-function rowOf(card: Card, known: Known, today: Day, yearAgo: Day): RollRow {
+type Known = Pick<RollRow, "player" | "name" | "short" | "junior" | "standing" | "home">;
+
+const keptRows = new WeakMap<Card, { readonly played: Played; readonly row: RollRow }>();
+
+/** While what is known of somebody is the same, so is the row, which need not be drawn again. */
+function rowOf(card: Card, known: Known, played: Played): RollRow {
   const kept = keptRows.get(card);
-  if (kept?.today === today && knownNames.every((name) => kept.row[name] === known[name])) return kept.row;
-  const row = { ...known, ...fromCard(card, today, yearAgo) };
-  keptRows.set(card, { today, row });
+  if (kept?.played === played && knownNames.every((name) => kept.row[name] === known[name])) return kept.row;
+  const row = { ...known, ...played };
+  keptRows.set(card, { played, row });
   return row;
 }
 
@@ -67,6 +79,24 @@ const knownNames = ["player", "name", "short", "junior", "standing", "home"] as 
 type Played = Pick<RollRow, "handicap" | "waiting" | "index" | "games" | "last">;
 
 const nothingSeen: Played = { handicap: null, waiting: null, index: null, games: 0, last: null };
+
+/** Apart from the rows, for whoever asks for the list without names must not take those away that are drawn. */
+const keptPlayed = new WeakMap<Card, { readonly today: Day; readonly played: Played }>();
+
+/** A card is never changed: what it says on a day is worked out once. */
+function playedBy(state: Pick<BookState, "players" | "cards" | "matches">, today: Day) {
+  // As `inLastYear`, for thousands of days: where the year begins is worked out once.
+  const yearAgo = monthsBefore(today, 12);
+  const seen = seenWithoutCard(state, today, yearAgo);
+  return (player: PlayerId, card: Card | undefined): Played => {
+    if (card === undefined) return seen.get(player) ?? nothingSeen;
+    const kept = keptPlayed.get(card);
+    if (kept?.today === today) return kept.played;
+    const played = fromCard(card, today, yearAgo);
+    keptPlayed.set(card, { today, played });
+    return played;
+  };
+}
 
 /** Lines are in order of day. None is made for its day, and only those are looked at by which the year is found. */
 function fromCard(card: Card, today: Day, yearAgo: Day): Played {
@@ -81,7 +111,11 @@ function fromCard(card: Card, today: Day, yearAgo: Day): Played {
 }
 
 /** What matches say of people who have no card here: visitors, and members without a starting handicap. */
-function seenWithoutCard(state: BookState, today: Day, yearAgo: Day): ReadonlyMap<PlayerId, Played> {
+function seenWithoutCard(
+  state: Pick<BookState, "players" | "cards" | "matches">,
+  today: Day,
+  yearAgo: Day,
+): ReadonlyMap<PlayerId, Played> {
   const seen = new Map<PlayerId, Played>();
   if (![...state.players.keys()].some((player) => !state.cards.has(player))) return seen;
   for (const { facts } of state.matches.values()) {
