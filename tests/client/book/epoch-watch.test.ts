@@ -16,11 +16,10 @@ function holding() {
     },
     handed: () => handed,
     book: {
-      *entries() {
-        for (const entry of entries.values()) {
-          handed += 1;
-          yield entry;
-        }
+      since(many: number): readonly HeldEntry[] {
+        const all = [...entries.values()].slice(many);
+        handed += all.length;
+        return all;
       },
       held: () => entries.size,
     },

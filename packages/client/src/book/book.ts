@@ -73,6 +73,8 @@ export interface Book {
   entries(): Iterable<HeldEntry>;
   /** How many these are. */
   held(): number;
+  /** Those after the first so many. */
+  since(many: number): readonly HeldEntry[];
   /** Entries that count, carried ones opened. */
   counted(): Iterable<Counted>;
   keyOf(author: KeyId): PublicKey | undefined;
@@ -223,6 +225,7 @@ export async function openBook(options: BookOptions): Promise<Book> {
     signed: (id) => held.get(id)?.jws,
     entries: () => held.values(),
     held: () => held.size,
+    since: holdings.since,
     counted: () => ledger.counted(),
     keyOf: (author) => verifier.keyOf(author),
     digest: () => ledger.digest(),

@@ -2,7 +2,6 @@
 import type { Counted, KeyId, Kind } from "@sward/core";
 import type { Book } from "./book.ts";
 import { recallEntries } from "./recall.ts";
-import type { HeldEntry } from "./vault.ts";
 
 const bearing: ReadonlySet<string> = new Set<Kind>([
   "book-opened",
@@ -12,8 +11,7 @@ const bearing: ReadonlySet<string> = new Set<Kind>([
   "epoch-opened",
 ]);
 
-/** A book's entries, of which there are ever more, in the order in which they came. */
-export type Held = Pick<Book, "entries" | "held">;
+export type Held = Pick<Book, "held" | "since">;
 
 export interface EpochWatch {
   /** What is held by now is known: what it says was read in another way. `openers`: who has opened an epoch. */
@@ -25,21 +23,7 @@ export interface EpochWatch {
 
 export function createEpochWatch(device: KeyId): EpochWatch {
   let looked = 0;
-  /** Where the last look ended: asked with every change, in a record that may be long. */
-  let end: { readonly of: Held; readonly values: Iterator<HeldEntry>; at: number } | null = null;
   const openers = new Set<KeyId>();
-
-  /** Those that came after the first so many. A book that was opened anew is gone through from its beginning, once. */
-  function after(held: Held, many: number): readonly HeldEntry[] {
-    if (end?.of !== held || many < end.at) end = { of: held, values: held.entries()[Symbol.iterator](), at: 0 };
-    const fresh: HeldEntry[] = [];
-    // Never past the last: who has been told that there are no more is told so for ever.
-    for (const size = held.held(); end.at < size; end.at += 1) {
-      const next = end.values.next();
-      if (next.done !== true && end.at >= many) fresh.push(next.value);
-    }
-    return fresh;
-  }
 
   return {
     know(held, authors) {
@@ -47,7 +31,7 @@ export function createEpochWatch(device: KeyId): EpochWatch {
       for (const author of authors) openers.add(author);
     },
     bears(held) {
-      const fresh = after(held, looked);
+      const fresh = held.since(looked);
       looked = held.held();
       let found = false;
       for (const entry of recallEntries(fresh).values()) {

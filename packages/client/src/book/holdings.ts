@@ -21,6 +21,8 @@ export interface Holdings {
   readonly unplaced: ReadonlySet<EntryId>;
   /** Entries that came or were put elsewhere since this was last asked; null when they are too many to be named. For one who asks. */
   moved(): readonly EntryId[] | null;
+  /** Entries after the first so many, in the order in which they came; at once, where these were there when it was opened. */
+  since(many: number): readonly KeptEntry[];
   /** Entries that lie under this Yjs client id. */
   under(client: number): EntryId[];
   unchecked(): readonly UncheckedEntry[];
@@ -69,6 +71,9 @@ export async function openHoldings(
     const breath = looked % LOOKED_AT_ONCE === 0 ? breathe() : null;
     if (breath !== null) await breath;
   }
+  const opened = entries.size;
+  /** Those that came after. */
+  const later: EntryId[] = [];
   let moved: EntryId[] | null = [];
   let trouble: StorageTrouble | null = null;
   if (isScattered(records.length, entries.size)) await vault.replace(rewritten(contents));
@@ -100,7 +105,11 @@ export async function openHoldings(
       moved = [];
       return since;
     },
-    under: (client) => [...entries.values()].flatMap(({ id, place }) => (place?.client === client ? [id] : [])),
+    since: (many) =>
+      many < opened
+        ? [...entries.values()].slice(many)
+        : later.slice(many - opened).map((id) => entries.get(id) as KeptEntry),
+    under: (client) => [...entries.values()].flatMap((one) => (one.isPlaced && one.client === client ? [one.id] : [])),
     unchecked: () => unchecked,
     sealed: () => sealed,
     closed: () => closed,
@@ -120,6 +129,7 @@ export async function openHoldings(
       for (const entry of news) {
         // The same entry may come twice at once, from the document and from elsewhere.
         if (entries.get(entry.id)?.isPlaced) continue;
+        if (!entries.has(entry.id)) later.push(entry.id);
         entries.set(entry.id, entry);
         move(entry.id);
         fresh.push(entry);

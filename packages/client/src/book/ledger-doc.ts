@@ -5,6 +5,7 @@
  * Items are plain Uint8Arrays, not one-element arrays holding one: at 30,000 items of 560 bytes a push takes 66 µs against 102,
  * applying one from elsewhere 8 µs against 83, loading 79 ms against 51, and the screen sees one struct for each envelope.
  */
+import type { StateVector } from "@sward/core";
 import { roomRoots } from "@sward/core";
 import * as Y from "yjs";
 import type { Place } from "./vault.ts";
@@ -50,6 +51,13 @@ export function envelopeAt(doc: Y.Doc, { client, clock }: Place): Uint8Array | u
 }
 
 export const holdsPlace = (doc: Y.Doc, { client, clock }: Place): boolean => clock < Y.getState(doc.store, client);
+
+/** Something lies there that they do not have who have so much. */
+export function holdsBeyond(doc: Y.Doc, stored: StateVector): boolean {
+  for (const client of doc.store.clients.keys())
+    if (Y.getState(doc.store, client) > (stored.get(client) ?? 0)) return true;
+  return false;
+}
 
 export function markSeen(seen: SeenUpTo, { client, clock }: Place): void {
   seen.set(client, Math.max(seen.get(client) ?? 0, clock + 1));

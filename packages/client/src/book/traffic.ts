@@ -77,7 +77,7 @@ export function createTraffic(deps: TrafficDeps): Traffic {
       room,
       store,
       *seen() {
-        for (const { place } of held.values()) if (place !== null && volumeOf(place) === volume) yield place;
+        for (const one of held.values()) if (one.volume === volume && one.place !== null) yield one.place;
       },
       arrived() {
         arrivals.grew();

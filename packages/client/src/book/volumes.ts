@@ -20,6 +20,7 @@ import { closingText, volumeOf, withClosings } from "./closing.ts";
 import type { DocStore } from "./doc-store.ts";
 import { createMemoryDocStore } from "./doc-store.ts";
 import type { Holdings } from "./holdings.ts";
+import { holdsBeyond } from "./ledger-doc.ts";
 import { lostEntries } from "./lost-entries.ts";
 import type { BookOptions } from "./options.ts";
 import { createPasses } from "./passes.ts";
@@ -166,8 +167,8 @@ export function createVolumes(deps: VolumesDeps): Volumes {
   async function handOver(): Promise<void> {
     for (const { volume, transport } of inOrder()) {
       const closing = closed()[volume];
-      const { greeting } = transport.inside();
-      if (greeting === null || closing === undefined || volume >= last) continue;
+      const { doc, greeting } = transport.inside();
+      if (greeting === null || closing === undefined || volume >= last || !holdsBeyond(doc, greeting)) continue;
       const had = ({ client, clock }: Place): boolean => (greeting.get(client) ?? 0) > clock;
       // One where nothing says so yet is being filled, by us or by somebody else.
       if (!had(closing.place)) continue;
@@ -177,7 +178,7 @@ export function createVolumes(deps: VolumesDeps): Volumes {
   }
 
   const entriesOf = (volume: number): HeldEntry[] =>
-    [...held.values()].filter(({ place }) => place !== null && volumeOf(place) === volume);
+    [...held.values()].filter((one) => one.isPlaced && one.volume === volume);
 
   async function putBack(): Promise<void> {
     for (const [volume, entries] of lostEntries(inOrder(), last, holdings)) await push(idsOf(entries), volume);
