@@ -38,7 +38,8 @@ const whenIdle = (run: () => void): void => {
 /** Not awaited where modules are: every other script waits for this one to end, and would fail with it. */
 async function start(into: HTMLElement): Promise<void> {
   await enterByAddress();
-  // Each in a task of its own: to ask for a script takes a phone as long as to draw the frame.
+  // Each in a task of its own: to ask for a script takes a phone as long as to draw the frame, and to read the passes too.
+  await new Promise<void>((come) => inTurn("screen", come));
   void fetchScreens(placeOf(location.pathname), whenIdle);
   await new Promise<void>((come) => inTurn("screen", come));
   // One of the file that every screen needs beside its own ("soon" in vite.config.ts): asked for at once and not when the other names it.
