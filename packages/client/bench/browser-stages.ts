@@ -122,6 +122,7 @@ export const recordsOf = ({ entries, envelopes }: Pick<PageBook, "entries" | "en
     unchecked: [],
     sealed: [],
     closed: [],
+    unread: false,
     lodging: null,
   });
 

@@ -61,6 +61,7 @@ const recordsOf = (entries: SignedBook["bench"]["entries"]): readonly string[] =
     ),
     unchecked: [],
     sealed: [],
+    unread: false,
     lodging: null,
     closed: [],
   }).map(encodeRecord);

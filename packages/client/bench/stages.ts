@@ -126,6 +126,7 @@ async function vaultTimes({ bench }: SignedBook, runs: number): Promise<(of: Of)
       unchecked: [],
       sealed: [],
       closed: [],
+      unread: false,
       lodging: null,
     });
     const vault = await openLevelVault(join(folder, "vault"));

@@ -3,7 +3,7 @@
  * and a look at what a start loads and dials. Waits of more than two seconds never end, unless asked for: what these tests see come
  * across has come by the volumes, and not because the exchange of heads found it missing half a minute later.
  */
-import { mkdtemp, rm } from "node:fs/promises";
+import { mkdtemp, readdir, rm } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import type { Book, BookOptions, DocStore, Signer, Vault, Wire, WireDeps } from "@sward/client";
@@ -44,6 +44,8 @@ export interface OpenOptions extends Partial<Omit<BookOptions, "vault">> {
   readonly deps?: WireDeps;
   readonly vault?: (own: Vault) => Vault;
   readonly offline?: boolean;
+  /** Has each ledger document once it is loaded, by the name of its folder. */
+  readonly documents?: Map<string, Y.Doc>;
 }
 
 export interface RollingClub {
@@ -55,6 +57,8 @@ export interface RollingClub {
   rows(name: string, room: string): Promise<number>;
   /** A device whose storage is gone. */
   forget(name: string): Promise<void>;
+  /** One whose ledger documents are gone, and not its vault. */
+  forgetDocuments(name: string): Promise<void>;
   /** Name of a volume's room. */
   room(volume: number): Promise<string>;
   /** What lies in a volume's room at a relay: texts of entries, and seasons that close it. */
@@ -79,7 +83,14 @@ export async function rollingClub(relay: TestRelay, roles: Readonly<Record<strin
   const open: Book[] = [];
 
   async function openAt(name: string, more: OpenOptions = {}): Promise<Opened> {
-    const { relayUrl = relay.origin, deps = patientDeps, vault = (own) => own, offline = false, ...options } = more;
+    const {
+      relayUrl = relay.origin,
+      deps = patientDeps,
+      vault = (own) => own,
+      offline = false,
+      documents,
+      ...options
+    } = more;
     const at = join(folder, name);
     const loaded = new Map<string, number>();
     const dialled: string[] = [];
@@ -91,6 +102,7 @@ export async function rollingClub(relay: TestRelay, roles: Readonly<Record<strin
         async attach(doc) {
           const attached = await own.attach(doc);
           loaded.set(room, Y.encodeStateAsUpdate(doc).length);
+          documents?.set(room, doc);
           return attached;
         },
       };
@@ -170,6 +182,10 @@ export async function rollingClub(relay: TestRelay, roles: Readonly<Record<strin
       return rows;
     },
     forget: (name) => rm(join(folder, name), { recursive: true }),
+    async forgetDocuments(name) {
+      for (const one of await readdir(join(folder, name)))
+        if (one.startsWith(folderOf(""))) await rm(join(folder, name, one), { recursive: true });
+    },
     room: async (volume) => (volume === 0 ? keys.ledgerRoom : await keys.ledgerVolume(volume)).key,
     async put(place, volume, envelope) {
       const { doc, wire } = await inside(place, volume);

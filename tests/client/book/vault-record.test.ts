@@ -30,7 +30,7 @@ beforeAll(async () => {
 afterAll(() => rm(folder, { recursive: true }));
 
 const placeOf = (seq: number): Place | null =>
-  seq % 3 === 0 ? null : { client: 4_000_000_000 + (seq % 2), clock: seq, ...(seq % 3 === 1 ? {} : { volume: seq }) };
+  seq % 3 === 0 ? null : { client: 4_000_000_000 + (seq % 4), clock: seq, ...(seq % 3 === 1 ? {} : { volume: seq }) };
 
 type Said = Pick<Payload, "kind" | "body">;
 
@@ -174,9 +174,22 @@ test("a record keeps what else is in it", () => {
     unchecked: [{ jws: "u.u.u", place }],
     placed: [{ id: "a" as EntryId, place }],
     sealed: [place],
+    unread: true,
     lodging: { room: "r" as never, epochs: [{ epoch: 1, secret: "s" }] },
   };
   expect(decodeRecord(encodeRecord(record))).toEqual(record);
+});
+
+test("that the record was not read to its end is kept until something else is said, and when it is rewritten", () => {
+  const [nothing, begun, ended] = [{ entries: [] }, { entries: [], unread: true }, { entries: [], unread: false }];
+  const after = (...records: VaultRecord[]) => readRecords(records);
+  expect([after(nothing), after(begun, nothing), after(begun, ended, nothing)].map(({ unread }) => unread)).toEqual([
+    false,
+    true,
+    false,
+  ]);
+  for (const contents of [after(begun), after(begun, ended)])
+    expect(readRecords(rewritten(contents)).unread).toBe(contents.unread);
 });
 
 test("LE6 a vault as it was first written is read, goes on, and is rewritten in the new form", async () => {

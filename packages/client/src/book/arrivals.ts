@@ -110,9 +110,15 @@ export function createArrivals(deps: ArrivalsDeps): Arrivals {
       file,
     );
 
+  /** Should the reading be cut short, the next start must not take what is there for all there is. */
+  const soFar = (held: VaultRecord["entries"]): VaultRecord => ({
+    entries: held,
+    ...(held.length > 0 && !deps.caughtUp() && { unread: true }),
+  });
+
   /** Durable first, then in the state: a screen's turn in between finds a whole state of fewer entries. */
   async function file({ arrivals, held }: Filing, more: Partial<VaultRecord> = {}): Promise<boolean> {
-    if (!(await holdings.keep({ ...more, entries: held }, "arrive"))) return false;
+    if (!(await holdings.keep({ ...more, ...soFar(held) }, "arrive"))) return false;
     for (let from = 0, to = A_TURN; from < arrivals.length; ) {
       const some = arrivals.slice(from, to);
       came(some);
@@ -237,7 +243,7 @@ export function createArrivals(deps: ArrivalsDeps): Arrivals {
     const bad = taken.refused + taken.keyless;
     if (bad > 0) return fail({ type: "entries-not-taken", refused: bad, of: texts.length });
     const added = [...new Set(taken.held.map(({ id }) => id))];
-    if (!(await holdings.keep({ entries: taken.held }, "arrive"))) {
+    if (!(await holdings.keep(soFar(taken.held), "arrive"))) {
       return fail({ type: "not-saved", cause: holdings.trouble()?.cause ?? "" });
     }
     if (added.length > 0) tell(ledger.add(taken.arrivals));

@@ -57,6 +57,8 @@ export interface Book {
   takeEntries(texts: readonly string[]): Promise<Result<TakenEntries, TakeFault>>;
   /** False while a device that came with nothing has not read yet what the relay has of it; until then it writes nothing. */
   caughtUp(): boolean;
+  /** Nothing that is held leads to another room: the next start may rely on our own chain being here. @param isSo asked once more in turn */
+  readWhole(isSo: () => boolean): Promise<void>;
   /** Why this device may write nothing for now; null when it may. */
   halted(): HaltFault | null;
   custody(id: EntryId): Custody | null;
@@ -127,7 +129,8 @@ export async function openBook(options: BookOptions): Promise<Book> {
   ]);
   const held = holdings.entries;
   const knowsItself = options.relay === null || options.freshKey === true;
-  const isKept = held.size > 0 && options.readsFirst !== true && holdings.closed().every(({ whole }) => whole);
+  const isWhole = !holdings.unread() && holdings.closed().every(({ whole }) => whole);
+  const isKept = held.size > 0 && options.readsFirst !== true && isWhole;
   const ownChain = createOwnChain(device.id, knowsItself || isKept, options.sharedKey);
   // Filled from the vault; nothing is hashed or checked again.
   const kept = await checkpoint;
@@ -212,6 +215,12 @@ export async function openBook(options: BookOptions): Promise<Book> {
     append: (drafts) => inTurn(() => append(drafts)),
     takeEntries: (texts) => inTurn(() => takeEntries(texts)),
     caughtUp: ownChain.caughtUp,
+    async readWhole(isSo) {
+      if (!holdings.unread()) return;
+      await inTurn(async () => {
+        if (holdings.unread() && isSo()) await holdings.keep({ entries: [], unread: false }, "arrive");
+      });
+    },
     halted: () => ownChain.fault(ledger.state()),
     custody(id) {
       const entry = held.get(id);

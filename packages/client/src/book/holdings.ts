@@ -30,9 +30,11 @@ export interface Holdings {
   sealed(): readonly Place[];
   /** Volumes of the ledger that are closed. */
   closed(): readonly ClosedVolume[];
+  /** Entries of this device's own may still lie at the relay. */
+  unread(): boolean;
   /**
-   * Holds all of a record once it is durable; false, and nothing changed, when the vault would not take it. `unchecked`, `sealed` and
-   * `closed`, where given, take the place of what there was.
+   * Holds all of a record once it is durable; false, and nothing changed, when the vault would not take it. `unchecked`, `sealed`,
+   * `closed` and `unread`, where given, take the place of what there was.
    */
   keep(record: VaultRecord, during: StorageTrouble["during"]): Promise<boolean>;
   /** Where an entry lies now. Not durable: it shows again when the document is next read. */
@@ -59,7 +61,7 @@ export async function openHoldings(
   const records = await loading;
   const contents = await inSteps(readingRecords(records), breathe);
   const entries = contents.entries;
-  let { unchecked, sealed, closed } = contents;
+  let { unchecked, sealed, closed, unread } = contents;
   const unplaced = new Set<EntryId>();
   /** Not shared with the ledger yet. What a vault gives as an entry is the object that the ledger takes. */
   let fresh: KeptEntry[] = [];
@@ -113,11 +115,13 @@ export async function openHoldings(
     unchecked: () => unchecked,
     sealed: () => sealed,
     closed: () => closed,
+    unread: () => unread,
     async keep(record, during) {
       const { unchecked: waiting, placed = [] } = record;
       const news = record.entries.map(KeptEntry.ofText);
       const isNews = record.sealed !== undefined && record.sealed.length + sealed.length > 0;
-      if (isNews || record.closed !== undefined || news.length + (waiting?.length ?? 0) + placed.length > 0) {
+      const isOther = record.closed !== undefined || (record.unread ?? unread) !== unread;
+      if (isNews || isOther || news.length + (waiting?.length ?? 0) + placed.length > 0) {
         try {
           await vault.append({ ...record, entries: news });
         } catch (cause) {
@@ -140,6 +144,7 @@ export async function openHoldings(
       if (waiting !== undefined) unchecked = waiting;
       sealed = record.sealed ?? sealed;
       closed = record.closed ?? closed;
+      unread = record.unread ?? unread;
       return true;
     },
     put,

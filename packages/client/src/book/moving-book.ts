@@ -118,6 +118,7 @@ export async function openMovingBook(options: BookOptions): Promise<Book> {
   const trusted = inner.caughtUp();
   const changed = (touched: Touched | null): void => {
     if (touched !== null) following?.changed();
+    noteRead();
     tell(touched);
   };
   let stop = inner.subscribe(changed);
@@ -146,7 +147,10 @@ export async function openMovingBook(options: BookOptions): Promise<Book> {
         lodging: () => lodging,
         inTurn,
         moveTo,
-        tell: () => tell(nothing),
+        tell() {
+          noteRead();
+          tell(nothing);
+        },
       };
       following = await createFollowing(moves);
       if (paused) following.pause();
@@ -157,6 +161,11 @@ export async function openMovingBook(options: BookOptions): Promise<Book> {
   const started = follow();
 
   const caughtUp = (): boolean => inner.caughtUp() && (trusted || following?.settled() === true);
+
+  /** What this device may go on with from now on, it may at the next start too. */
+  function noteRead(): void {
+    if (!trusted && caughtUp()) void inner.readWhole(caughtUp).catch(() => undefined);
+  }
 
   return {
     ...delegate(() => inner),

@@ -1,8 +1,9 @@
 /**
  * Whether this device may go on with its own chain. One key must write from one place: two would each continue the chain and fork
  * it, and a forked device counts no further. So a device that comes with an empty vault (a wiped browser, an address opened a second
- * time) writes nothing until it has read what the relay has of it; one that sees an entry of its own arrive while it is in step knows
- * that its key is at work elsewhere; and one whose chain has forked stops, for whatever it wrote would not count.
+ * time) writes nothing until it has read what the relay has of it, however often it is ended meanwhile: some of a chain in the vault is
+ * no better than none (`unread` there). One that sees an entry of its own arrive while it is in step knows that its key is at work
+ * elsewhere; and one whose chain has forked stops, for whatever it wrote would not count.
  *
  * Rejected: writing at once and sorting it out later (a fork cannot be taken back) and a lock at the relay (there is none offline).
  */
@@ -36,8 +37,8 @@ const forAsLongAsOpen = (): SharedKeyMark => {
 };
 
 /**
- * `knowsItself`: nothing of this device can be anywhere that is not here: its vault is not empty, there is no relay, or its key was
- * made a moment ago.
+ * `knowsItself`: nothing of this device can be anywhere that is not here: its vault has the record and is not still being filled, there is
+ * no relay, or its key was made a moment ago.
  */
 export function createOwnChain(
   device: KeyId,

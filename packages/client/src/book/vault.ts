@@ -59,6 +59,11 @@ export interface VaultRecord {
   readonly sealed?: readonly Place[];
   /** All volumes that are known to be closed, the first one first; where given, in place of those before. */
   readonly closed?: readonly ClosedVolume[];
+  /**
+   * The record has begun to be read from the relay, and entries of this device's own may still lie there: it must not go on with its chain.
+   * Where given, in place of what was said before; false at first, as a vault of before this was said.
+   */
+  readonly unread?: boolean;
   readonly lodging?: Lodging;
 }
 
@@ -105,6 +110,7 @@ export interface VaultContents {
   readonly unchecked: readonly UncheckedEntry[];
   readonly sealed: readonly Place[];
   readonly closed: readonly ClosedVolume[];
+  readonly unread: boolean;
   /** Null: the room of the first epoch, and nothing but the pass. */
   readonly lodging: Lodging | null;
 }
@@ -117,6 +123,7 @@ export function* readingRecords(records: readonly VaultRecord[]): Steps<VaultCon
   const unchecked = new Map<string, UncheckedEntry>();
   let sealed: readonly Place[] = [];
   let closed: readonly ClosedVolume[] = [];
+  let unread = false;
   let lodging: Lodging | null = null;
   for (const record of records) {
     yield;
@@ -131,19 +138,21 @@ export function* readingRecords(records: readonly VaultRecord[]): Steps<VaultCon
     }
     sealed = record.sealed ?? sealed;
     closed = record.closed ?? closed;
+    unread = record.unread ?? unread;
     lodging = record.lodging ?? lodging;
   }
-  return { entries, unchecked: [...unchecked.values()], sealed, closed, lodging };
+  return { entries, unchecked: [...unchecked.values()], sealed, closed, unread, lodging };
 }
 
 /** The same contents in few large records. */
-export function rewritten({ entries, unchecked, sealed, closed, lodging }: VaultContents): VaultRecord[] {
+export function rewritten({ entries, unchecked, sealed, closed, unread, lodging }: VaultContents): VaultRecord[] {
   const all = [...entries.values()];
   const records: VaultRecord[] = [];
   for (let from = 0; from < all.length; from += ENTRIES_PER_RECORD) {
     records.push({ entries: all.slice(from, from + ENTRIES_PER_RECORD) });
   }
   if (unchecked.length + sealed.length + closed.length > 0) records.push({ entries: [], unchecked, sealed, closed });
+  if (unread) records.push({ entries: [], unread });
   if (lodging !== null) records.push({ entries: [], lodging });
   return records;
 }
