@@ -77,7 +77,7 @@ export function createTraffic(deps: TrafficDeps): Traffic {
       room,
       store,
       *seen() {
-        for (const one of held.values()) if (one.volume === volume && one.place !== null) yield one.place;
+        for (const one of held.values()) if (one.isPlaced && one.volume === volume) yield one;
       },
       arrived() {
         arrivals.grew();
