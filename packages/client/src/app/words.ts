@@ -117,7 +117,7 @@ export const words = {
   },
   behind: {
     title: "Nothing can be saved yet",
-    body: "This device came with nothing of its own, and first reads what the relay has. Everything can be looked at meanwhile; after the first meeting it saves with or without a signal.",
+    body: "This device came with nothing of its own, and first reads all that the relay has. Until then games may be missing here, and handicaps be those of long ago; after it, it saves with or without a signal.",
   },
   failed: {
     title: "The record could not be opened",

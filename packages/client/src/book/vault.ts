@@ -60,8 +60,8 @@ export interface VaultRecord {
   /** All volumes that are known to be closed, the first one first; where given, in place of those before. */
   readonly closed?: readonly ClosedVolume[];
   /**
-   * The record has begun to be read from the relay, and entries of this device's own may still lie there: it must not go on with its chain.
-   * Where given, in place of what was said before; false at first, as a vault of before this was said.
+   * The record has begun to be read, and not all of what the relay has: entries of this device's own may lie there, and it must not go on
+   * with its chain. Where given, in place of what was said before; false where nothing was, as in a vault older than this word.
    */
   readonly unread?: boolean;
   readonly lodging?: Lodging;

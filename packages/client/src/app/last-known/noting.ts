@@ -27,9 +27,12 @@ export function noteSoon(desk: Desk, isOpen: () => boolean): void {
   const after = Math.max(0, Math.min(QUIET, first + AT_LATEST - performance.now()));
   timer = setTimeout(() => {
     first = null;
-    if (isOpen() && desk.club.state().as !== null) void note(desk).catch(() => undefined);
+    if (isOpen() && isKnown(desk)) void note(desk).catch(() => undefined);
   }, after);
 }
+
+/** A record that is still being read for the first time says handicaps of long ago, and would say them as what was last known. */
+const isKnown = ({ club }: Desk): boolean => club.state().as !== null && club.caughtUp();
 
 async function note(desk: Desk): Promise<void> {
   const today = desk.today();
