@@ -2,6 +2,7 @@
  * A device whose storage was lost reads the club's record anew, and is ended before it has read all of it. What its vault has then is
  * some of its chain: to go on with that would fork it, and what a forked device writes does not count. A real relay.
  */
+import { setTimeout as sleep } from "node:timers/promises";
 import type { Book, Vault } from "@sward/client";
 import { openWire } from "@sward/client";
 import { afterEach, beforeEach, expect, test } from "vitest";
@@ -113,6 +114,35 @@ test("given the record as a file before it has met the relay: nothing is written
   expect(away.caughtUp()).toBe(false);
   await closed(away);
   await goesOn(again, "1 2");
+});
+
+test("a vault that will not take it that all was read is not asked over and over, and the next start reads first again", async () => {
+  const club = await epochClub(relay, { ada: "handicapper" });
+  const before = await opened(club.open("ada"));
+  await ready(before);
+  await save(before, visitor(1));
+  await ready(before);
+  await closed(before);
+
+  const storage = forgetful();
+  const again = anew(club, "ada", storage);
+  let refused = 0;
+  const vault: Vault = {
+    ...storage.vault,
+    append(record) {
+      if (record.unread !== false) return storage.vault.append(record);
+      refused += 1;
+      return Promise.reject(new Error("no room"));
+    },
+  };
+  const full = await again({ vault });
+  await until("it has been asked", () => refused > 0);
+  await ready(full);
+  await sleep(300);
+  // Once, and with whatever else came about.
+  expect(refused).toBeLessThan(30);
+  await closed(full);
+  await goesOn(again, "1");
 });
 
 test("ended when it has read the room that the club left, and has not gone on to the next: nothing is written before it has", async () => {

@@ -57,8 +57,8 @@ export interface Book {
   takeEntries(texts: readonly string[]): Promise<Result<TakenEntries, TakeFault>>;
   /** False while a device that came with nothing has not read yet what the relay has of it; until then it writes nothing. */
   caughtUp(): boolean;
-  /** Nothing that is held leads to another room: the next start may rely on our own chain being here. @param isSo asked once more in turn */
-  readWhole(isSo: () => boolean): Promise<void>;
+  /** All of our own chain is here, and nothing leads to another room: from now on a start may rely on it. */
+  readWhole(): Promise<void>;
   /** Why this device may write nothing for now; null when it may. */
   halted(): HaltFault | null;
   custody(id: EntryId): Custody | null;
@@ -215,10 +215,10 @@ export async function openBook(options: BookOptions): Promise<Book> {
     append: (drafts) => inTurn(() => append(drafts)),
     takeEntries: (texts) => inTurn(() => takeEntries(texts)),
     caughtUp: ownChain.caughtUp,
-    async readWhole(isSo) {
+    async readWhole() {
       if (!holdings.unread()) return;
       await inTurn(async () => {
-        if (holdings.unread() && isSo()) await holdings.keep({ entries: [], unread: false }, "arrive");
+        if (holdings.unread()) await holdings.keep({ entries: [], unread: false }, "arrive");
       });
     },
     halted: () => ownChain.fault(ledger.state()),

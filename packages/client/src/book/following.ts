@@ -27,6 +27,8 @@ export interface Following {
   changed(): void;
   /** Reads what is new and goes where that leads. Only in turn. */
   beforeWriting(): Promise<void>;
+  /** All of our own chain is here: this was so when the book was opened, or its rooms have been read up to where nothing leads further. */
+  known(): boolean;
   /** Nothing that is held leads anywhere else. */
   settled(): boolean;
   /** Secrets for a new device. */
@@ -80,12 +82,18 @@ export async function createFollowing(moves: Moves): Promise<Following> {
     const to = keyring.roomFor(openings, room());
     leavingFor = null;
     // What came while secrets were derived may lead further, and is read in its turn.
-    if (!unsettled && to === room() && inner().caughtUp() && inhabited === true) known = true;
+    if (!unsettled && to === room() && inner().caughtUp() && inhabited === true) await arrived();
     if (to === room() ? learnt : relay === null || isOurs(to)) await moveTo(to);
     else if (to !== room()) leaveSoon(to);
     hear();
     tending.look();
     moves.tell();
+  }
+
+  /** Before the book is opened anew, with the secrets that came: it would have to read first once more. */
+  function arrived(): Promise<void> {
+    known = true;
+    return moves.noteRead();
   }
 
   function leaveSoon(to: PublicKey): void {
@@ -114,7 +122,7 @@ export async function createFollowing(moves: Moves): Promise<Following> {
     if (!known && inner().caughtUp()) inhabited ??= isInhabited();
     if (!whatever && !watch.bears(inner())) {
       if (known || !settled() || inhabited !== true) return;
-      known = true;
+      void arrived();
       tending.look();
       return;
     }
@@ -212,6 +220,7 @@ export async function createFollowing(moves: Moves): Promise<Following> {
       await settle();
       await leave();
     },
+    known: () => known,
     settled: () => known || settled(),
     epochs: () => keyring.handedOver(room()),
     lock() {

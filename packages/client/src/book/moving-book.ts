@@ -8,7 +8,7 @@
  * document along (whatever is wrong with it would come too, and a room filled to the brim would stay full).
  */
 import type { Draft, PublicKey, Touched } from "@sward/core";
-import { nothingDone } from "@sward/core";
+import { fail, nothingDone } from "@sward/core";
 import { deriveEpochs } from "../keys/book-keys.ts";
 import type { Book } from "./book.ts";
 import { openBook } from "./book.ts";
@@ -31,6 +31,8 @@ export interface Moves {
   inTurn<T>(run: () => Promise<T>): Promise<T>;
   /** Closes the book where it is and opens it there, with these secrets. @param readsFirst nothing is written before the room was read */
   moveTo(lodging: Lodging, readsFirst: boolean): Promise<void>;
+  /** All of our own chain is here: kept for the next start. */
+  noteRead(): Promise<void>;
   /** Something to show has changed. */
   tell(): void;
 }
@@ -48,6 +50,7 @@ export async function openMovingBook(options: BookOptions): Promise<Book> {
   let [paused, closed, wiping] = [false, false, false];
   let following: Following | null = null;
   let timer: unknown = null;
+  let noting: Promise<void> | null = null;
 
   const inTurn = <T>(run: () => Promise<T>): Promise<T> => {
     const turn = queue.then(run);
@@ -118,7 +121,7 @@ export async function openMovingBook(options: BookOptions): Promise<Book> {
   const trusted = inner.caughtUp();
   const changed = (touched: Touched | null): void => {
     if (touched !== null) following?.changed();
-    noteRead();
+    void noteRead();
     tell(touched);
   };
   let stop = inner.subscribe(changed);
@@ -147,10 +150,8 @@ export async function openMovingBook(options: BookOptions): Promise<Book> {
         lodging: () => lodging,
         inTurn,
         moveTo,
-        tell() {
-          noteRead();
-          tell(nothing);
-        },
+        noteRead: () => noteRead(true),
+        tell: () => tell(nothing),
       };
       following = await createFollowing(moves);
       if (paused) following.pause();
@@ -162,9 +163,16 @@ export async function openMovingBook(options: BookOptions): Promise<Book> {
 
   const caughtUp = (): boolean => inner.caughtUp() && (trusted || following?.settled() === true);
 
-  /** What this device may go on with from now on, it may at the next start too. */
-  function noteRead(): void {
-    if (!trusted && caughtUp()) void inner.readWhole(caughtUp).catch(() => undefined);
+  /** One try at a time: one that fails is told of, and would be made again at once. */
+  function noteRead(isKnown = following?.known() === true): Promise<void> {
+    if (trusted || closed || !isKnown) return Promise.resolve();
+    noting ??= inner
+      .readWhole()
+      .catch(() => undefined)
+      .finally(() => {
+        noting = null;
+      });
+    return noting;
   }
 
   return {
@@ -175,7 +183,8 @@ export async function openMovingBook(options: BookOptions): Promise<Book> {
     append: (drafts: readonly Draft[]) =>
       inTurn(async () => {
         await following?.beforeWriting();
-        return inner.append(drafts);
+        // The inner book knows of one room only.
+        return caughtUp() ? inner.append(drafts) : fail({ type: "not-caught-up" });
       }),
     takeEntries: (texts) => inTurn(() => inner.takeEntries(texts)),
     epochs: () => following?.epochs() ?? inner.epochs(),
