@@ -40,20 +40,24 @@ export interface Shot {
   readonly reads?: Locator;
   /** Not the same for everybody: left out of the words and covered in the picture. */
   readonly hide?: Locator;
+  /** Words that are there or not as chance has it: left out of the words, and left in the picture. */
+  readonly varies?: RegExp;
 }
 
 /** One picture of the guide, by its name. */
-export async function picture(page: Page, name: string, { of, reads, hide }: Shot = {}): Promise<void> {
+export async function picture(page: Page, name: string, { of, reads, hide, varies }: Shot = {}): Promise<void> {
   const part = reads ?? of ?? page.locator("body");
   await part.first().waitFor();
-  // What is below the screen is drawn when the browser has nothing else to do, in the order in which that was asked for.
-  await page.locator(".below").waitFor({ state: "detached" });
+  // What is below the screen is drawn when the browser has nothing else to do, in the order in which that was asked for, and may then
+  // want a script of its own.
+  await page.locator(".below, .coming").first().waitFor({ state: "detached" });
   await page.evaluate(async () => {
     await new Promise((idle) => requestIdleCallback(idle));
     await document.fonts.ready;
     await Promise.allSettled(document.getAnimations().map(({ finished }) => finished));
   });
-  const words = await wordsOf(part, hide);
+  const seen = await wordsOf(part, hide);
+  const words = varies === undefined ? seen : seen.replaceAll(varies, "");
   if (makesThem) {
     mkdirSync(folder, { recursive: true });
     writeFileSync(join(folder, `${name}.txt`), words);

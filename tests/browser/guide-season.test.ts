@@ -121,7 +121,12 @@ test("a game at the lawn with no signal: strokes handed over, entered, and sent 
   await page.getByRole("heading", { level: 2, name: "Saved as matches" }).waitFor();
   await place(page, "sharing");
   await page.getByText("1 entry is only on this device so far").first().waitFor();
-  await picture(page, "waiting-for-a-signal", { reads: page.locator("header, section[aria-label=Connection]") });
+  // The pauses between tries are of random length, so that a club's devices do not all come back at once.
+  const varies = /, after \d+ tries/g;
+  await picture(page, "waiting-for-a-signal", {
+    reads: page.locator("header, section[aria-label=Connection]"),
+    varies,
+  });
   await phone.online();
   await inStep(page);
   nobodyWrong();

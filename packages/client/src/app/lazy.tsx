@@ -141,7 +141,11 @@ function ComingPart() {
     const timer = setTimeout(() => setSaid(true), QUIET);
     return () => clearTimeout(timer);
   }, []);
-  return <p role="status">{said ? words.screenComing : ""}</p>;
+  return (
+    <p class="coming" role="status">
+      {said ? words.screenComing : ""}
+    </p>
+  );
 }
 
 const ComingItem = () => (
