@@ -28,7 +28,7 @@ export * from "./ledger/entry.ts";
 export * from "./ledger/kinds.ts";
 export { later } from "./made-later.ts";
 export * from "./matches/identity.ts";
-export { keepReport } from "./matches/kept-report.ts";
+export { keepReport, type More, partsOf, type ReportParts, reportOf } from "./matches/kept-report.ts";
 export { type Account, reconcile } from "./matches/reconcile.ts";
 export { createSharing, type Sharing } from "./matches/sharing.ts";
 export * from "./order.ts";

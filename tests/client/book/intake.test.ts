@@ -3,10 +3,13 @@ import { fail } from "node:assert";
 import type { Signer } from "@sward/client";
 import { createSigner, createVerifier } from "@sward/client";
 import type { BookId, EntryId, PublicKey } from "@sward/core";
-import { decodeEntry, signingInput } from "@sward/core";
+import { createLedger, decodeEntry, signingInput } from "@sward/core";
 import { beforeEach, expect, test } from "vitest";
 import type { Filing, Incoming } from "../../../packages/client/src/book/intake.ts";
 import { fromList, SLICE, takeIn } from "../../../packages/client/src/book/intake.ts";
+import { KeptEntry } from "../../../packages/client/src/book/kept-entry.ts";
+import { KeptReport } from "../../../packages/core/src/matches/kept-report.ts";
+import { played } from "../../support/cast.ts";
 
 let root: Signer;
 let recorder: Signer;
@@ -41,6 +44,7 @@ async function take(texts: readonly string[], held: ReadonlyMap<EntryId, string>
     fromList(incoming),
     verifier,
     (id) => held.get(id),
+    createLedger(book).small,
     () => undefined,
   );
   if (taken === "not-filed") return fail("nothing is filed");
@@ -56,6 +60,30 @@ test("in whatever order they come, the same entries are held", async () => {
   ];
   for (const order of [all, [...all].reverse(), [2, 0, 3, 1].map((n) => all[n]!)]) {
     expect((await take(order)).texts).toEqual([...all].sort());
+  }
+});
+
+test("LE13 what is handed on is in the form in which a ledger holds it, whoever read it: it is made once, for vault and ledger", async () => {
+  const match = { ...played("2026-05-01", "ada 7", "ben 9", "7-4") };
+  const texts = [await opening(), await root.signEntry({ ...payload(1, "match-reported", match), prev: null })];
+  const ledger = createLedger(book);
+  const readHere = texts.map((jws): Incoming => ({ jws, place: null }));
+  const readBeside = readHere.map((one): Incoming => {
+    const decoded = decodeEntry(one.jws);
+    if (!decoded.ok || !decoded.value.understood) return fail("an entry of this test is none");
+    const entry = decoded.value;
+    return { ...one, read: { entry, signature: "good", kept: KeptEntry.ofRead(entry, one.jws, null) } };
+  });
+  for (const incoming of [readHere, readBeside]) {
+    const nothing = () => undefined;
+    const taken = await takeIn(book, fromList(incoming), createVerifier(), nothing, ledger.small, nothing);
+    if (taken === "not-filed") return fail("nothing is filed");
+    ledger.add(taken.arrivals);
+    expect(taken.held.map(({ jws }) => jws)).toEqual(texts);
+    expect(taken.held.map((one) => (one as KeptEntry).entry)).toEqual(taken.arrivals.map(({ entry }) => entry));
+    const reports = taken.held.filter((one) => (one as KeptEntry).entry instanceof KeptReport);
+    expect(reports.length).toBe(1);
+    expect((reports[0] as KeptEntry).entry).toBe(taken.arrivals[1]?.entry);
   }
 });
 
@@ -107,6 +135,7 @@ test("a long check lets others have their turn before and after each slice is ha
     slices,
     createVerifier(),
     () => undefined,
+    createLedger(book).small,
     (checked) => void seen.push(`told ${checked}`),
     breathe,
   );
@@ -143,6 +172,7 @@ test("what is good is filed while the rest is read, never before what it rests o
     source,
     createVerifier(),
     () => undefined,
+    createLedger(book).small,
     () => undefined,
     undefined,
     (portion) => {
@@ -174,6 +204,7 @@ test("when a portion cannot be filed no more is read, and nothing more is handed
     { slices: list.slices + 100, slice: sliceAt },
     createVerifier(),
     () => undefined,
+    createLedger(book).small,
     () => undefined,
     undefined,
     () => {

@@ -3,7 +3,7 @@ import { fail } from "node:assert";
 import type { EpochKeys, Signer } from "@sward/client";
 import { createSigner, createVerifier, deriveEpoch, openEnvelope, seal, systemRandom } from "@sward/client";
 import type { BookId, EntryId, PublicKey } from "@sward/core";
-import { byCodeUnits, decodeEntry } from "@sward/core";
+import { byCodeUnits, createLedger, decodeEntry } from "@sward/core";
 import fc from "fast-check";
 import { beforeAll, expect, test } from "vitest";
 import type { Incoming, Source } from "../../../packages/client/src/book/intake.ts";
@@ -151,6 +151,7 @@ async function taken(
     source(verifier),
     verifier,
     (id) => held.get(id),
+    createLedger(book).small,
     () => undefined,
   );
   if (found === "not-filed") return fail("nothing is filed");

@@ -13,7 +13,8 @@ import {
   moreOf,
 } from "../../../packages/core/src/matches/kept-report.ts";
 import { createSharing } from "../../../packages/core/src/matches/sharing.ts";
-import { clubs, event, fixture, played, player } from "../../support/cast.ts";
+import { clubs, played } from "../../support/cast.ts";
+import { reportedBodies } from "../../support/reported.ts";
 
 const SEED = 20261126;
 
@@ -22,41 +23,6 @@ const author = digestOf("a device") as string as KeyId;
 const itself = <T>(id: T): T => id;
 
 const oneOf = <T>(...values: readonly T[]) => fc.constantFrom(...values);
-const lineup = fc.record({ player: oneOf("ada", "ben", "cat", "dan", "vera").map(player), off: oneOf(-3, 0, 7) });
-const side = fc.array(lineup, { minLength: 1, maxLength: 2 });
-const given = fc.array(fc.integer({ min: 0, max: 60 }), { minLength: 1, maxLength: 2 });
-const seat = oneOf(0 as const, 1 as const);
-const game = fc.record(
-  {
-    score: fc.oneof(
-      oneOf<[number, number]>([4, 1], [3, 7], [10, 6], [7, 0]),
-      fc.tuple(fc.integer({ min: 0, max: 19 }), fc.integer({ min: 0, max: 19 })),
-    ),
-    ended: oneOf("time" as const, "abandoned" as const, "walkover" as const),
-    hoops: fc.array(seat, { maxLength: 4 }),
-    taken: fc.array(fc.record({ side: seat, seat, hoop: fc.integer({ min: 1, max: 13 }) }), { maxLength: 2 }),
-  },
-  { requiredKeys: ["score"] },
-);
-/** Whatever the form allows, what no match can be too. */
-const bodies: fc.Arbitrary<MatchReported> = fc.record(
-  {
-    date: oneOf("0001-01-01", "2026-05-01", "9999-12-31"),
-    start: oneOf("00:00", "23:59"),
-    occasion: oneOf("league" as const, "ad-hoc" as const),
-    event: oneOf("cup", "plate").map(event),
-    slot: fc.constant({ fixture: fixture("first"), number: 200 }),
-    n: fc.integer({ min: 1, max: 50 }),
-    play: oneOf("handicap" as const, "level" as const),
-    format: oneOf(7 as const, 13 as const, 19 as const),
-    sides: fc.tuple(side, side),
-    games: fc.oneof(fc.array(game, { minLength: 1, maxLength: 1 }), fc.array(game, { minLength: 1, maxLength: 9 })),
-    given: fc.tuple(given, given),
-    excluded: fc.constant(true as const),
-    replaces: oneOf("one", "another").map(digestOf),
-  },
-  { requiredKeys: ["date", "occasion", "n", "play", "format", "sides", "games"] },
-);
 const part = (most: number) => fc.integer({ min: 0, max: most }).map((n) => String(n).padStart(2, "0"));
 /** Times that clocks show, and others that the form lets through. */
 const moments = fc
@@ -81,7 +47,7 @@ test(`LE13 a report is what it was, member for member, in its small form (seed $
   const sharing = createSharing();
   let [small, real] = [0, 0];
   fc.assert(
-    fc.property(bodies, moments, oneOf(null, digestOf("before")), (body, at, prev) => {
+    fc.property(reportedBodies, moments, oneOf(null, digestOf("before")), (body, at, prev) => {
       const entry = decoded(body, at, prev);
       const kept = keepReport(entry, prev, sharing);
       if (kept instanceof KeptReport) small += 1;

@@ -102,6 +102,7 @@ export function createArrivals(deps: ArrivalsDeps): Arrivals {
       source,
       verifier,
       (id) => holdings.entries.get(id)?.jws,
+      ledger.small,
       (checked, slices) => {
         progress = slices > LONG_CHECK && checked < slices ? { checked: checked * SLICE, total: slices * SLICE } : null;
         if (progress !== null && checked % TOLD_EVERY === 1) tell(null);

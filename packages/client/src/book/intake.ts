@@ -75,6 +75,8 @@ export async function takeIn(
   verifier: Verifier,
   /** The text of an entry that is held. */
   textOf: (id: EntryId) => string | undefined,
+  /** An entry in the form in which the ledger will hold it: the vault writes it in that form too, and comes first. */
+  small: (entry: Entry) => Entry,
   progress: (checked: number, total: number) => void,
   breathe: Breathe = neverBreathe,
   file?: File,
@@ -113,7 +115,7 @@ export async function takeIn(
       const arrival = checked[n];
       if (arrival === "no-key") early.push(one);
       else if (arrival === undefined || arrival === "forged") refused += 1;
-      else good.push({ ...one, arrival });
+      else good.push({ ...one, arrival: { ...arrival, entry: small(arrival.entry) } });
     }
   }
 
@@ -159,7 +161,11 @@ export async function takeIn(
 
 const filing = (taken: readonly Good[]): Filing => ({
   arrivals: taken.map(({ arrival }) => arrival),
-  held: taken.map(({ entry, from }) => from.read?.kept ?? KeptEntry.ofRead(entry, from.jws, from.place)),
+  held: taken.map(({ arrival: { entry }, from }) => {
+    const kept = from.read?.kept;
+    kept?.share(entry);
+    return kept ?? KeptEntry.ofRead(entry, from.jws, from.place);
+  }),
 });
 
 /** Those whose author's key is known or stated by themselves, then those whose key these state, until nothing more follows. */

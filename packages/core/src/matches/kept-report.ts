@@ -19,9 +19,23 @@ import type { Hand, Sharing } from "./sharing.ts";
 type Reported = EntryOf<"match-reported">;
 
 /** What a body has beyond its facts and its number. `games`: as they were written, where a score pad kept more than the score. */
-type More = Partial<Pick<MatchReported, "start" | "event" | "slot" | "given" | "replaces" | "games">>;
+export type More = Partial<Pick<MatchReported, "start" | "event" | "slot" | "given" | "replaces" | "games">>;
 
 const nothingMore: More = {};
+
+/** What a small report consists of, for who writes it down and makes it again. What others say too is the object that they have. */
+export interface ReportParts {
+  readonly id: EntryId;
+  readonly seq: number;
+  readonly prev: EntryId | null;
+  readonly facts: MatchFacts;
+  readonly hand: Hand;
+  readonly moment: Moment;
+  /** Its number, and how its body lies in its facts. */
+  readonly form: number;
+  /** What its body says beyond its facts; null for nothing. */
+  readonly more: More | null;
+}
 
 /** How a body's sides and partners lie in its facts, and whether it is of a match that cannot be, added up; above them its number. */
 const TURNED = 1;
@@ -40,21 +54,21 @@ export class KeptReport implements EntryHead {
   readonly #form: number;
   readonly #more: More;
 
-  constructor(entry: Reported, prev: EntryId | null, more: More, sharing: Sharing) {
-    const { sides, n } = entry.body;
-    this.id = entry.id;
-    this.seq = entry.seq;
+  constructor({ id, seq, prev, facts, hand, moment, form, more }: ReportParts) {
+    this.id = id;
+    this.seq = seq;
     this.prev = prev;
-    this.facts = matchFacts(entry.body, asWritten, sharing);
-    this.#hand = sharing.hand(entry.author, entry.book);
-    this.#at = momentOf(entry.at);
-    this.#form =
-      n * NUMBER +
-      (isOf(this.facts.sides[0], sides[0]) ? 0 : TURNED) +
-      (isSwapped(sides[0]) ? FIRST_SWAPPED : 0) +
-      (isSwapped(sides[1]) ? SECOND_SWAPPED : 0) +
-      (checkMatch(entry.body) === null ? 0 : CANNOT_BE);
-    this.#more = more;
+    this.facts = facts;
+    this.#hand = hand;
+    this.#at = moment;
+    this.#form = form;
+    this.#more = more ?? nothingMore;
+  }
+
+  get parts(): ReportParts {
+    const { id, seq, prev, facts } = this;
+    const more = this.#more === nothingMore ? null : this.#more;
+    return { id, seq, prev, facts, hand: this.#hand, moment: this.#at, form: this.#form, more };
   }
 
   get author(): KeyId {
@@ -116,10 +130,19 @@ export class KeptReport implements EntryHead {
 /** @param prev the id of the entry before, where it is held as another string already */
 export function keepReport(entry: Reported, prev: EntryId | null, sharing: Sharing): Reported {
   if (entry instanceof KeptReport) return entry;
-  const more = beyondFacts(entry.body);
+  const { id, author, book, seq, at, body } = entry;
+  const more = beyondFacts(body);
   if (more === null) return entry;
-  return new KeptReport(entry, prev, more, sharing);
+  const facts = matchFacts(body, asWritten, sharing);
+  const form = formOf(body, facts);
+  return new KeptReport({ id, seq, prev, facts, hand: sharing.hand(author, book), moment: momentOf(at), form, more });
 }
+
+/** Null for a report whose body has something that no part would hold. */
+export const partsOf = (entry: Reported): ReportParts | null => (entry instanceof KeptReport ? entry.parts : null);
+
+/** @param parts as they were once taken from a report */
+export const reportOf = (parts: ReportParts): Reported => new KeptReport(parts);
 
 /** Whether it is in its small form already, as what a vault hands over is. */
 export const isKept = (entry: Reported): boolean => entry instanceof KeptReport;
@@ -168,6 +191,17 @@ function membersOf(of: object): number {
   return count;
 }
 
+function formOf(body: MatchReported, facts: MatchFacts): number {
+  const { sides, n } = body;
+  return (
+    n * NUMBER +
+    (isOf(facts.sides[0], sides[0]) ? 0 : TURNED) +
+    (isSwapped(sides[0]) ? FIRST_SWAPPED : 0) +
+    (isSwapped(sides[1]) ? SECOND_SWAPPED : 0) +
+    (checkMatch(body) === null ? 0 : CANNOT_BE)
+  );
+}
+
 const isSwapped = ([one, other]: readonly Lineup[]): boolean =>
   one !== undefined && other !== undefined && one.player > other.player;
 
@@ -181,7 +215,7 @@ const asWas = (side: readonly Lineup[], swapped: number): Lineup[] =>
   (swapped === 0 ? side : [...side].reverse()) as Lineup[];
 
 /** A clock's reading: a number where it is a time that clocks show, for its text would be the largest part of a report. */
-type Moment = number | string;
+export type Moment = number | string;
 
 /** Each part from 0: as many seconds as if every month had 31 days, which no reader sees. */
 function momentOf(at: string): Moment {

@@ -63,6 +63,7 @@ export interface Admission {
   /** Every entry that arrived, whether it counts or not. */
   readonly entries: Held["entries"];
   readonly carriers: Held["carriers"];
+  readonly small: Held["small"];
   /** How many entries of the author's chain count, refused corrections among them. */
   countedBy(author: KeyId): number;
   /** Why the entries that do not count do not; refused corrections are not among them. */
@@ -290,6 +291,7 @@ export function createAdmission(book: BookId, kept: Completeness = "whole"): Adm
     chains,
     entries,
     carriers,
+    small: held.small,
     countedBy: (author) => countedBy.get(author) ?? 0,
     uncounted,
     refusals,

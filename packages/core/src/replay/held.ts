@@ -4,7 +4,7 @@
  *
  * An entry names the one before it by the very text that one has as its id, and a report is kept as `kept-report.ts` has it.
  */
-import type { EntryId } from "../ids.ts";
+import type { EntryId, KeyId } from "../ids.ts";
 import type { Entry } from "../ledger/entry.ts";
 import { isKept, keepReport } from "../matches/kept-report.ts";
 import { createSharing } from "../matches/sharing.ts";
@@ -26,22 +26,30 @@ export interface Held {
   readonly carriers: ReadonlyMap<EntryId, Arrival>;
   /** Returns the entry as it is held from now on. @param arrival of an entry that is not held yet */
   keep(arrival: Arrival): Entry;
+  /** An entry as it will be held, for who writes it down before; of an author's entries, one after another. */
+  small(entry: Entry): Entry;
 }
 
 export function createHeld(): Held {
   const entries = new Map<EntryId, Entry>();
   const carriers = new Map<EntryId, Arrival>();
   const sharing = createSharing();
+  /** Of each author, the one that came last: mostly the one that the next names. */
+  const last = new Map<KeyId, EntryId>();
 
   function small(entry: Entry): Entry {
+    const { id, author, prev } = entry;
+    const before = last.get(author);
+    last.set(author, id);
     if (!entry.understood || entry.kind !== "match-reported" || isKept(entry)) return entry;
-    const before = entry.prev === null ? undefined : entries.get(entry.prev);
-    return keepReport(entry, before?.id ?? entry.prev, sharing);
+    const named = before === prev ? before : prev === null ? null : (entries.get(prev)?.id ?? prev);
+    return keepReport(entry, named, sharing);
   }
 
   return {
     entries,
     carriers,
+    small,
     keep(arrival) {
       const entry = small(arrival.entry);
       entries.set(entry.id, entry);

@@ -62,6 +62,8 @@ export interface Ledger {
   state(): BookState;
   has(id: EntryId): boolean;
   entry(id: EntryId): Entry | undefined;
+  /** An entry in the form in which it would be held, for who writes it down before it is added. */
+  small(entry: Entry): Entry;
   /** Every entry that counts, carried ones opened. */
   counted(): CountedEntries;
   /** How the signatures of all cards were found to stand, for `adding` at another start. */
@@ -237,6 +239,7 @@ export function createLedger(book: BookId, deps: LedgerDeps = { findRules: findR
     },
     has: (id) => admission.entries.has(id),
     entry: (id) => admission.entries.get(id),
+    small: admission.small,
     counted: () => admission.counted(),
     known: () => cards.known(),
     next(author) {
