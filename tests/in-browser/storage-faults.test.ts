@@ -201,7 +201,7 @@ test("a transaction aborted at each write in turn: told not saved, or there", as
 });
 
 test("another tab asks for the storage in a newer form: this one lets go, says so, and saves nothing that would be lost", async () => {
-  const newer = indexedDB.open(`${name}/vault`, 3);
+  const newer = indexedDB.open(`${name}/vault`, 4);
   await new Promise((done, failed) => {
     newer.onsuccess = done;
     newer.onerror = failed;

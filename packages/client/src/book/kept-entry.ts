@@ -23,8 +23,8 @@ export const SIGNATURE_LENGTH = 86;
 const ALONE = -1;
 const WHOLE = -2;
 
-/** A clock before all others. */
-const nowhere: Place = { client: 0, clock: -1 };
+/** Of an entry that lies in no document: a clock before all others. */
+export const nowhere: Place = { client: 0, clock: -1 };
 
 /** What an entry is known by before its text has been read. */
 type Named = Pick<HeldEntry, "id" | "understood">;

@@ -49,8 +49,8 @@ export async function openIdbVault(
   let held: readonly VaultRecord[] = [];
   let pointer: NamesPointer = { at: 0, tidy: true };
   const kept = await openKept<Schema>(name, {
-    // 2: records are texts, which code that knows only objects must not meet.
-    version: 2,
+    // 2: records are texts, which code that knows only objects must not meet. 3: in them are columns, which code before them cannot read.
+    version: 3,
     upgrade(fresh) {
       if (fresh.objectStoreNames.contains("records")) return;
       fresh.createObjectStore("records", { autoIncrement: true });

@@ -5,31 +5,74 @@
  * thousand small objects.
  *
  *     { v: 2, authors: [kid, …], entries: [[id, author, payload, signature, client, clock, volume], …], placed: …, … }
+ *     { v: 3, authors: [kid, …], entries: [[id, author, …], 412, [id, author, …], 88], reports: { … }, placed: …, … }
+ *
+ * Where there are many reports they lie in columns (`report-columns.ts`), and the list of entries says how many of them come next.
  *
  * A text that would not come back to the byte (one that is not understood, or damaged) stays whole. Of an entry that was read (a
  * `KeptEntry`) the text is made anew whenever it is wanted, so its payload is written as it is: to take each text of an arrival apart
  * and make it again was a third of what a page did in a first join. Records as they were first written, with all their texts, are
  * still read.
  */
-import type { EntryId, KeyId, KnownEntry, Payload, Steps } from "@sward/core";
-import { atOnce, createSharing, keepReport } from "@sward/core";
+import type { EntryId, KeyId, KnownEntry, Payload, Sharing, Steps } from "@sward/core";
+import { atOnce, createSharing, keepReport, partsOf } from "@sward/core";
 import { base64url } from "jose";
 import { KeptEntry, payloadOf, SIGNATURE_LENGTH } from "./kept-entry.ts";
+import type { ReportColumns, WrittenReport } from "./report-columns.ts";
+import { columnsOf, fitsColumns, readColumns } from "./report-columns.ts";
 import type { HeldEntry, Place, VaultRecord } from "./vault.ts";
 
 /** Id, place in `authors`, payload, signature, and where the envelope lies: client and clock, or null twice; the volume, where not 0. */
 type Row = readonly [HeldEntry["id"], number, Payload, string, number | null, number | null, ...volume: number[]];
 
+/** A number: so many reports come next. */
+type Item = Row | HeldEntry | number;
+
 interface Written extends Omit<VaultRecord, "entries"> {
-  readonly v: 2;
+  readonly v: 2 | 3;
   readonly authors: readonly KeyId[];
-  readonly entries: readonly (Row | HeldEntry)[];
+  readonly entries: readonly Item[];
+  readonly reports?: ReportColumns;
 }
+
+/** Of fewer entries tables are larger than what they save, and who saves a match would wait for them. */
+const FEW_ENTRIES = 16;
 
 export function encodeRecord({ entries, ...rest }: VaultRecord): string {
   const authors: KeyId[] = [];
-  const written: Written = { v: 2, authors, entries: entries.map((one) => rowOf(one, authors) ?? one), ...rest };
+  const items: Item[] = [];
+  const reports: WrittenReport[] = [];
+  const sharing = createSharing();
+  const last = new Map<KeyId, EntryId>();
+  for (const one of entries) {
+    const read = readOf(one);
+    const report = read === null || entries.length < FEW_ENTRIES ? null : reportIn(read, last, sharing);
+    if (read !== null) last.set(read.entry.author, one.id);
+    if (report === null) items.push(read === null ? one : rowOf(read, authors));
+    else {
+      reports.push(report);
+      const run = items.at(-1);
+      if (typeof run === "number") items[items.length - 1] = run + 1;
+      else items.push(1);
+    }
+  }
+  const written: Written =
+    reports.length === 0
+      ? { v: 2, authors, entries: items, ...rest }
+      : { v: 3, authors, entries: items, reports: columnsOf(reports), ...rest };
   return JSON.stringify(written);
+}
+
+/** As it stands in columns; null where it stands in a row. */
+function reportIn(
+  { entry, signature, place }: ReadEntry,
+  last: ReadonlyMap<KeyId, EntryId>,
+  sharing: Sharing,
+): WrittenReport | null {
+  const parts = entry.kind === "match-reported" ? partsOf(keepReport(entry, entry.prev, sharing)) : null;
+  return parts !== null && fitsColumns({ parts, signature })
+    ? { parts, signature, place, isNext: last.get(entry.author) === entry.prev }
+    : null;
 }
 
 /**
@@ -37,6 +80,8 @@ export function encodeRecord({ entries, ...rest }: VaultRecord): string {
  * phone a millisecond each.
  */
 const ENTRIES_A_STEP = 8;
+/** The same of those that lie in columns. */
+const REPORTS_A_STEP = 32;
 
 /**
  * Reads records one after another, each in steps. Reports come in the form in which the ledger holds them, so that what a parser makes
@@ -64,12 +109,18 @@ export function createRecordReader(): (stored: string | VaultRecord) => Steps<Va
     const record = (typeof stored === "string" ? JSON.parse(stored) : stored) as Written | VaultRecord;
     yield;
     if (!("v" in record)) return { ...record, entries: record.entries.map(KeptEntry.ofText) };
-    const { v: _v, authors, entries, ...rest } = record;
+    const { v: _v, authors, entries, reports, ...rest } = record;
     const kept: KeptEntry[] = [];
-    const sheet = entries.map((one) => ("jws" in one ? "" : one[3])).join("");
+    const sheet = entries.map((one) => (isRow(one) ? one[3] : "")).join("");
+    const columns = reports === undefined ? null : readColumns(reports, sharing, last);
     let at = 0;
     for (const one of entries) {
-      if ("jws" in one) kept.push(KeptEntry.ofText(one));
+      if (typeof one === "number") {
+        for (let left = one; left > 0 && columns !== null; left -= 1) {
+          kept.push(columns.next());
+          if (kept.length % REPORTS_A_STEP === 0) yield;
+        }
+      } else if (!isRow(one)) kept.push(KeptEntry.ofText(one));
       else {
         kept.push(keptOf(one, authors, sheet, at));
         at += one[3].length;
@@ -92,24 +143,40 @@ function placeOf([, , , , client, clock, volume = 0]: Row): Place | null {
   return volume === 0 ? { client, clock } : { client, clock, volume };
 }
 
+const isRow = (item: Item): item is Row => Array.isArray(item);
+
+interface ReadEntry {
+  readonly entry: KnownEntry;
+  readonly signature: string;
+  readonly place: Place | null;
+}
+
 /** Null where the text would not come back as it is. */
-function rowOf(held: HeldEntry, authors: KeyId[]): Row | null {
+function readOf(held: HeldEntry): ReadEntry | null {
   if (!held.understood) return null;
   if (held instanceof KeptEntry && held.entry !== null) {
     const { entry, signature, place } = held;
-    return [held.id, placeIn(authors, entry.author), payloadOf(entry), signature, ...whereOf(place)];
+    return { entry, signature, place };
   }
   const { id, jws, place } = held;
   try {
     const [header = "", payload = "", signature = ""] = jws.split(".");
     const said = JSON.parse(decoder.decode(base64url.decode(payload))) as Payload;
     const { kid } = JSON.parse(decoder.decode(base64url.decode(header))) as { kid: KeyId };
-    const row: Row = [id, placeIn(authors, kid), said, signature, ...whereOf(place)];
-    return KeptEntry.ofEntry(entryOf(row, authors), signature, null).jws === jws ? row : null;
+    const entry = entryOf([id, 0, said, signature, null, null], [kid]);
+    return KeptEntry.ofEntry(entry, signature, null).jws === jws ? { entry, signature, place } : null;
   } catch {
     return null;
   }
 }
+
+const rowOf = ({ entry, signature, place }: ReadEntry, authors: KeyId[]): Row => [
+  entry.id,
+  placeIn(authors, entry.author),
+  payloadOf(entry),
+  signature,
+  ...whereOf(place),
+];
 
 function whereOf(place: Place | null): readonly [number | null, number | null, ...volume: number[]] {
   const { client = null, clock = null, volume = 0 } = place ?? {};
