@@ -10,6 +10,7 @@ import { launch } from "../support/browser.ts";
 import type { DemoRelay } from "../support/demo-relay.ts";
 import { startDemoRelay } from "../support/demo-relay.ts";
 import { inStep, openDevice } from "./at-a-desk.ts";
+import { sidewaysFaults, takeMeasures } from "./measures.ts";
 
 let relay: DemoRelay;
 let browser: Browser;
@@ -140,6 +141,23 @@ async function comeBack(): Promise<void> {
   for (const device of both()) await device.online();
   for (const { page } of both()) await inStep(page);
 }
+
+test("no screen of the league is wider than a phone, though a club's name is", async () => {
+  const { page } = winterbeck;
+  await takeMeasures(page);
+  await goTo(page, "League");
+  await page.getByText(`reported by ${NORTH} only`).first().waitFor();
+  const links = page.locator("main a[href*='/league/']");
+  const places = new Set(await links.evaluateAll((all) => all.map((one) => (one as HTMLAnchorElement).pathname)));
+  expect(places.size).toBeGreaterThan(8);
+  expect(await sidewaysFaults(page), "League").toEqual([]);
+  for (const place of places) {
+    await page.goto(`${relay.origin}${place}`);
+    await inStep(page);
+    await takeMeasures(page);
+    expect(await sidewaysFaults(page), place).toEqual([]);
+  }
+});
 
 test("both offline, both enter the same match and others; back again it counts once, and nothing is asked", async () => {
   const [ours, theirs] = ["Ada Whitlow", "Thora Wensley"];

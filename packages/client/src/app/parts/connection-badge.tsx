@@ -22,8 +22,10 @@ export function ConnectionBadge({ href }: { readonly href: string }) {
   return (
     <a class={`connection connection-${connection.type}`} href={href}>
       <span class="unseen">{words.nav.sharing}: </span>
-      <span aria-hidden="true">{marks[connection.type]} </span>
-      <span>{words.connection(connection)}</span>
+      <span>
+        <span aria-hidden="true">{marks[connection.type]} </span>
+        {words.connection(connection)}
+      </span>
       {waiting > 0 && (
         <span class="connection-waiting">
           <span aria-hidden="true">{words.waitingShort(waiting)}</span>
