@@ -155,7 +155,8 @@ test("LE6 a text that would not come back as it is stays whole: one not understo
 });
 
 test("a record is read in steps: others have their turn when it has been parsed, and again after every few entries", async () => {
-  const held = await written(Array.from({ length: 99 }, () => report(played("2026-05-01", "ada 7", "ben 9", "7-4"))));
+  const said: Said = { kind: "policy-set", body: { unconfirmed: "waits" } };
+  const held = await written(Array.from({ length: 99 }, () => said));
   const reading = createRecordReader()(encodeRecord({ entries: held, sealed: [] }));
   let turns = 0;
   const read = await inSteps(reading, () => {
@@ -164,7 +165,7 @@ test("a record is read in steps: others have their turn when it has been parsed,
   });
   expect(read.entries.map((one) => plain(one))).toEqual(held);
   expect(read.sealed).toEqual([]);
-  expect(turns).toBeGreaterThanOrEqual(1 + Math.floor(held.length / 40));
+  expect(turns).toBeGreaterThanOrEqual(1 + Math.floor(held.length / 10));
 });
 
 test("a record keeps what else is in it", () => {

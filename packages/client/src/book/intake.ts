@@ -115,7 +115,10 @@ export async function takeIn(
       const arrival = checked[n];
       if (arrival === "no-key") early.push(one);
       else if (arrival === undefined || arrival === "forged") refused += 1;
-      else good.push({ ...one, arrival: { ...arrival, entry: small(arrival.entry) } });
+      else {
+        const entry = small(arrival.entry);
+        good.push({ entry, from: one.from, arrival: { ...arrival, entry } });
+      }
     }
   }
 
@@ -161,7 +164,7 @@ export async function takeIn(
 
 const filing = (taken: readonly Good[]): Filing => ({
   arrivals: taken.map(({ arrival }) => arrival),
-  held: taken.map(({ arrival: { entry }, from }) => {
+  held: taken.map(({ entry, from }) => {
     const kept = from.read?.kept;
     kept?.share(entry);
     return kept ?? KeptEntry.ofRead(entry, from.jws, from.place);

@@ -3,8 +3,8 @@
  * push, to export, to hand over), so it is not kept: a text has one form only (the core's SPEC LE2), and is made again from the entry,
  * which the ledger holds too, and the signature, which is kept here.
  *
- *     on arrival   entry (as it was read) + signature
- *     after that   entry (the ledger's own) + signature
+ *     as it was read   entry + signature
+ *     after that       entry (as the ledger holds it) + signature
  *
  * What this version does not understand is kept as it came, and so is the text of a vault's first form until the ledger has its entry.
  *
@@ -55,7 +55,7 @@ export class KeptEntry implements HeldEntry {
     return held instanceof KeptEntry ? held : new KeptEntry({ id, understood }, held.jws, WHOLE, held.place);
   }
 
-  /** @param entry what `decodeEntry` made of the text, so that the same text is made of it */
+  /** @param entry what `decodeEntry` made of the text, or that in its small form, so that the same text is made of it */
   static ofRead(entry: Entry, jws: string, place: Place | null): KeptEntry {
     const { id, understood } = entry;
     return entry.understood
@@ -115,7 +115,7 @@ export class KeptEntry implements HeldEntry {
     return this.#at === ALONE ? this.#text : this.#text.slice(this.#at, this.#at + SIGNATURE_LENGTH);
   }
 
-  /** The ledger has it now: from here on its object is enough. */
+  /** The ledger holds it like this, or will: from here on that object is enough. */
   share(entry: Entry | undefined): void {
     if (!this.understood || entry?.understood !== true) return;
     if (this.#at === WHOLE) [this.#text, this.#at] = [alone(this.signature), ALONE];

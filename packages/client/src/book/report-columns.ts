@@ -4,17 +4,18 @@
  * list of numbers and some short tables, and not fifteen objects for each report that are thrown away when the small one is made of them.
  *
  *     ids         id id id …                      one after another, like the signatures
- *     tables      hands, days, kinds, sides, games, more
- *     numbers     hand, seq, prev, moment, day, kind, side, side, games, form, more, client, clock, volume, | hand, seq, …
+ *     tables      hands, days, kinds, sides, games, more, prevs
+ *     numbers     hand, seq, prev, moment, day, kind, n, side, side, games, more, client, clock, volume, | hand, seq, …
  *
- * In a table of what may be missing, 0 is nothing and n the n-th: `prev` where a report does not name the last entry of its author in this
- * record, `more` where its body says more than its facts.
+ * Written is what was signed, and nothing that was made of it. In a table of what may be missing, 0 is nothing and n the n-th: `prev`
+ * where a report does not name the last entry of its author in this record, `more` where its body says more than a match. A report that
+ * lies in no document has a clock below 0.
  *
  * Rejected: numbers as bytes in place of text (half again, and a second form beside JSON for whoever looks into a vault), and the same for
  * every kind of entry (nine in ten are reports).
  */
-import type { BookId, EntryId, KeyId, MatchFacts, More, ReportParts, Sharing } from "@sward/core";
-import { reportOf } from "@sward/core";
+import type { BookId, EntryId, KeyId, KnownEntry, MatchFacts, More, ReportParts, Sharing } from "@sward/core";
+import { createSharing, keepReport, lookedUp, partsOf, reportOf } from "@sward/core";
 import { KeptEntry, nowhere, SIGNATURE_LENGTH } from "./kept-entry.ts";
 import type { Place } from "./vault.ts";
 
@@ -37,58 +38,87 @@ export interface ReportColumns {
 }
 
 const ID_LENGTH = 43;
-const NUMBERS = 14;
 
-/** A report as it is written down. */
-export interface WrittenReport {
-  readonly parts: ReportParts;
+/** Where each stands among the numbers of its report. */
+const [HAND, SEQ, PREV, MOMENT, DAY, KIND, N] = [0, 1, 2, 3, 4, 5, 6] as const;
+const [FIRST, SECOND, GAMES, MORE, CLIENT, CLOCK, VOLUME, NUMBERS] = [7, 8, 9, 10, 11, 12, 13, 14] as const;
+
+/** An entry that is understood, as a vault has it. */
+export interface ReadEntry {
+  readonly entry: KnownEntry;
   readonly signature: string;
   readonly place: Place | null;
-  /** It names the last entry of its author in this record. */
-  readonly isNext: boolean;
 }
 
-/** Whether its id and its signature are as long as all others. */
-export const fitsColumns = ({ parts, signature }: Pick<WrittenReport, "parts" | "signature">): boolean =>
-  parts.id.length === ID_LENGTH && signature.length === SIGNATURE_LENGTH && typeof parts.moment === "number";
+export interface ColumnWriter {
+  /** Of all entries of the record, in order: whether this one stands in the columns. */
+  take(read: ReadEntry): boolean;
+  /** Null where none does. */
+  columns(): ReportColumns | null;
+}
 
-/** @param reports all of which fit */
-export function columnsOf(reports: readonly WrittenReport[]): ReportColumns {
+export function createColumnWriter(): ColumnWriter {
+  const sharing = createSharing();
+  const last = new Map<KeyId, EntryId>();
+  const [ids, signatures]: [EntryId[], string[]] = [[], []];
   const [hands, days, kinds] = [createTable<readonly [KeyId, BookId]>(), createTable<string>(), createTable<KindRow>()];
   const [sides, games] = [createTable<Side>(), createTable<Games>()];
   const more: More[] = [];
   const prevs: (EntryId | null)[] = [];
   const numbers: number[] = [];
-  for (const { parts, place, isNext } of reports) {
-    const { facts, hand } = parts;
-    const { occasion, play, format, excluded } = facts;
+
+  function put(parts: ReportParts, isNext: boolean, place: Place | null): void {
+    const { hand, said } = parts;
+    const { date, occasion, play, format, excluded } = said;
     const { client, clock, volume = 0 } = place ?? nowhere;
     numbers.push(
       hands.place(hand, () => [hand.author, hand.book]),
       parts.seq,
       isNext ? 0 : prevs.push(parts.prev),
       parts.moment as number,
-      days.place(facts.date, () => facts.date),
+      days.place(date, () => date),
       kinds.place(`${occasion} ${play} ${format} ${excluded}`, () => [occasion, play, format, excluded ? 1 : 0]),
-      sides.place(facts.sides[0], () => facts.sides[0]),
-      sides.place(facts.sides[1], () => facts.sides[1]),
-      games.place(facts.games, () => facts.games),
-      parts.form,
+      parts.n,
+      sides.place(said.sides[0], () => said.sides[0]),
+      sides.place(said.sides[1], () => said.sides[1]),
+      games.place(namedBy(said.games), () => said.games),
       parts.more === null ? 0 : more.push(parts.more),
       client,
       clock,
       volume,
     );
   }
+
   return {
-    ids: reports.map(({ parts }) => parts.id).join(""),
-    signatures: reports.map(({ signature }) => signature).join(""),
-    ...{ hands: hands.rows, days: days.rows, kinds: kinds.rows, sides: sides.rows, games: games.rows },
-    ...{ more, prevs, numbers },
+    take({ entry, signature, place }) {
+      const { id, author, prev } = entry;
+      const isNext = last.get(author) === prev;
+      last.set(author, id);
+      const parts = entry.kind === "match-reported" ? partsOf(keepReport(entry, prev, sharing)) : null;
+      if (parts === null || !fits(parts, signature)) return false;
+      ids.push(id);
+      signatures.push(signature);
+      put(parts, isNext, place);
+      return true;
+    },
+    columns: () =>
+      ids.length === 0
+        ? null
+        : {
+            ...{ ids: ids.join(""), signatures: signatures.join("") },
+            ...{ hands: hands.rows, days: days.rows, kinds: kinds.rows, sides: sides.rows, games: games.rows },
+            ...{ more, prevs, numbers },
+          },
   };
 }
 
-/** What is said alike, by the object or the text that it shares. */
+/** Whether its id and its signature are as long as all others, and its moment is a number. */
+const fits = ({ id, moment }: ReportParts, signature: string): boolean =>
+  id.length === ID_LENGTH && signature.length === SIGNATURE_LENGTH && typeof moment === "number";
+
+const namedBy = (games: Games): string => games.map(({ score, ended = "" }) => `${score} ${ended}`).join("|");
+
+/** What is said alike, by the object that is shared or by a text. */
 function createTable<Row>(): { readonly rows: readonly Row[]; place(key: unknown, row: () => Row): number } {
   const rows: Row[] = [];
   const places = new Map<unknown, number>();
@@ -105,58 +135,60 @@ function createTable<Row>(): { readonly rows: readonly Row[]; place(key: unknown
 }
 
 export interface ColumnReader {
+  readonly count: number;
   /** The next report. */
   next(): KeptEntry;
+  /** An entry of the record that stands in no column, in its turn. */
+  passed(author: KeyId, id: EntryId): void;
 }
 
-/** @param last of each author, the last entry read; it is told of those that are read here */
-export function readColumns(columns: ReportColumns, sharing: Sharing, last: Map<KeyId, EntryId>): ColumnReader {
+/** @throws RangeError where the columns are not of one length */
+export function readColumns(columns: ReportColumns, own: Sharing): ColumnReader {
   const { ids, signatures, prevs, more, numbers } = columns;
-  const hands = columns.hands.map(([author, book]) => sharing.hand(author, book));
-  const days = columns.days.map(sharing.text);
+  const count = numbers.length / NUMBERS;
+  if (ids.length !== count * ID_LENGTH || signatures.length !== count * SIGNATURE_LENGTH)
+    throw new RangeError("the columns of a record are not of one length");
+  const sharing = lookedUp(own);
+  const hands = columns.hands.map(([author, book]) => own.hand(author, book));
+  const days = columns.days.map((day) => own.text(day));
   const kinds = columns.kinds.map(
-    ([occasion, play, format, excluded]) =>
-      [sharing.text(occasion), sharing.text(play), format, excluded === 1] as const,
+    ([occasion, play, format, excluded]) => [own.text(occasion), own.text(play), format, excluded === 1] as const,
   );
-  const sides = columns.sides.map((side) => sharedSide(side, sharing));
-  const games = columns.games.map((all) => sharedGames(all, sharing));
-  let [report, at] = [0, 0];
+  const sides = columns.sides.map((side) => sharedSide(side, own));
+  const last = new Map<KeyId, EntryId>();
+  let report = 0;
   return {
+    count,
+    passed: (author, id) => void last.set(author, id),
     next() {
-      const hand = tableRow(hands, numbers[at]);
-      const [occasion, play, format, excluded] = tableRow(kinds, numbers[at + 5]);
-      const prev = numbers[at + 2] as number;
-      const beyond = numbers[at + 10] as number;
-      const before = last.get(hand.author) ?? null;
-      const named = prev === 0 ? before : (prevs[prev - 1] ?? null);
+      const of = report * NUMBERS;
+      const hand = row(hands, numbers[of + HAND]);
+      const [occasion, play, format, excluded] = row(kinds, numbers[of + KIND]);
+      const [prev, beyond] = [numbers[of + PREV] as number, numbers[of + MORE] as number];
       const id = ids.slice(report * ID_LENGTH, (report + 1) * ID_LENGTH) as EntryId;
-      last.set(hand.author, id);
-      const entry = reportOf({
+      const parts: ReportParts = {
         id,
-        seq: numbers[at + 1] as number,
-        prev: named === before ? before : named,
-        facts: {
-          date: tableRow(days, numbers[at + 4]),
+        seq: numbers[of + SEQ] as number,
+        prev: prev === 0 ? (last.get(hand.author) ?? null) : (prevs[prev - 1] ?? null),
+        hand,
+        moment: numbers[of + MOMENT] as number,
+        n: numbers[of + N] as number,
+        said: {
+          date: row(days, numbers[of + DAY]),
           occasion,
           play,
           format,
-          sides: sharing.sides(tableRow(sides, numbers[at + 6]), tableRow(sides, numbers[at + 7])),
-          games: tableRow(games, numbers[at + 8]),
+          sides: [row(sides, numbers[of + FIRST]), row(sides, numbers[of + SECOND])],
+          games: row(columns.games, numbers[of + GAMES]),
           excluded,
         },
-        hand,
-        moment: numbers[at + 3] as number,
-        form: numbers[at + 9] as number,
-        more: beyond === 0 ? null : tableRow(more, beyond - 1),
-      });
-      const [client, clock, volume] = [numbers[at + 11], numbers[at + 12], numbers[at + 13]] as [
-        number,
-        number,
-        number,
-      ];
-      const kept = KeptEntry.ofEntry(entry, signatures, { client, clock, volume }, report * SIGNATURE_LENGTH);
+        more: beyond === 0 ? null : row(more, beyond - 1),
+      };
+      last.set(hand.author, id);
+      const [client, clock] = [numbers[of + CLIENT] as number, numbers[of + CLOCK] as number];
+      const place = { client, clock, volume: numbers[of + VOLUME] as number };
+      const kept = KeptEntry.ofEntry(reportOf(parts, sharing), signatures, place, report * SIGNATURE_LENGTH);
       report += 1;
-      at += NUMBERS;
       return kept;
     },
   };
@@ -168,14 +200,8 @@ function sharedSide(side: Side, sharing: Sharing): Side {
   return seats.length === 1 && first !== undefined ? first : seats.map(([seat]) => seat);
 }
 
-function sharedGames(all: Games, sharing: Sharing): Games {
-  const games = all.map(({ score: [one, other], ended }) => sharing.game(one, other, ended));
-  const [first] = games;
-  return games.length === 1 && first !== undefined ? first : games.flat();
-}
-
-function tableRow<Row>(table: readonly Row[], at: number | undefined): Row {
-  const row = at === undefined ? undefined : table[at];
-  if (row === undefined) throw new RangeError(`a record's table has no row ${at}`);
-  return row;
+function row<Row>(table: readonly Row[], at: number | undefined): Row {
+  const found = at === undefined ? undefined : table[at];
+  if (found === undefined) throw new RangeError(`a record's table has no row ${at}`);
+  return found;
 }

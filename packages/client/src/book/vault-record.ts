@@ -7,19 +7,19 @@
  *     { v: 2, authors: [kid, …], entries: [[id, author, payload, signature, client, clock, volume], …], placed: …, … }
  *     { v: 3, authors: [kid, …], entries: [[id, author, …], 412, [id, author, …], 88], reports: { … }, placed: …, … }
  *
- * Where there are many reports they lie in columns (`report-columns.ts`), and the list of entries says how many of them come next.
+ * Of a record of many entries the reports lie in columns (`report-columns.ts`), and the list of entries says how many of them come next.
  *
  * A text that would not come back to the byte (one that is not understood, or damaged) stays whole. Of an entry that was read (a
- * `KeptEntry`) the text is made anew whenever it is wanted, so its payload is written as it is: to take each text of an arrival apart
- * and make it again was a third of what a page did in a first join. Records as they were first written, with all their texts, are
+ * `KeptEntry`) the text is made anew whenever it is wanted, so its payload is written from the entry: to take each text of an arrival
+ * apart and make it again was a third of what a page did in a first join. Records as they were first written, with all their texts, are
  * still read.
  */
-import type { EntryId, KeyId, KnownEntry, Payload, Sharing, Steps } from "@sward/core";
-import { atOnce, createSharing, keepReport, partsOf } from "@sward/core";
+import type { EntryId, KeyId, KnownEntry, Payload, Steps } from "@sward/core";
+import { atOnce, createSharing, keepReport } from "@sward/core";
 import { base64url } from "jose";
 import { KeptEntry, payloadOf, SIGNATURE_LENGTH } from "./kept-entry.ts";
-import type { ReportColumns, WrittenReport } from "./report-columns.ts";
-import { columnsOf, fitsColumns, readColumns } from "./report-columns.ts";
+import type { ReadEntry, ReportColumns } from "./report-columns.ts";
+import { createColumnWriter, readColumns } from "./report-columns.ts";
 import type { HeldEntry, Place, VaultRecord } from "./vault.ts";
 
 /** Id, place in `authors`, payload, signature, and where the envelope lies: client and clock, or null twice; the volume, where not 0. */
@@ -41,38 +41,20 @@ const FEW_ENTRIES = 16;
 export function encodeRecord({ entries, ...rest }: VaultRecord): string {
   const authors: KeyId[] = [];
   const items: Item[] = [];
-  const reports: WrittenReport[] = [];
-  const sharing = createSharing();
-  const last = new Map<KeyId, EntryId>();
+  const writer = entries.length < FEW_ENTRIES ? null : createColumnWriter();
   for (const one of entries) {
     const read = readOf(one);
-    const report = read === null || entries.length < FEW_ENTRIES ? null : reportIn(read, last, sharing);
-    if (read !== null) last.set(read.entry.author, one.id);
-    if (report === null) items.push(read === null ? one : rowOf(read, authors));
-    else {
-      reports.push(report);
+    if (read === null) items.push(one);
+    else if (writer?.take(read) === true) {
       const run = items.at(-1);
       if (typeof run === "number") items[items.length - 1] = run + 1;
       else items.push(1);
-    }
+    } else items.push(rowOf(read, authors));
   }
+  const reports = writer?.columns() ?? null;
   const written: Written =
-    reports.length === 0
-      ? { v: 2, authors, entries: items, ...rest }
-      : { v: 3, authors, entries: items, reports: columnsOf(reports), ...rest };
+    reports === null ? { v: 2, authors, entries: items, ...rest } : { v: 3, authors, entries: items, reports, ...rest };
   return JSON.stringify(written);
-}
-
-/** As it stands in columns; null where it stands in a row. */
-function reportIn(
-  { entry, signature, place }: ReadEntry,
-  last: ReadonlyMap<KeyId, EntryId>,
-  sharing: Sharing,
-): WrittenReport | null {
-  const parts = entry.kind === "match-reported" ? partsOf(keepReport(entry, entry.prev, sharing)) : null;
-  return parts !== null && fitsColumns({ parts, signature })
-    ? { parts, signature, place, isNext: last.get(entry.author) === entry.prev }
-    : null;
 }
 
 /**
@@ -109,24 +91,30 @@ export function createRecordReader(): (stored: string | VaultRecord) => Steps<Va
     const record = (typeof stored === "string" ? JSON.parse(stored) : stored) as Written | VaultRecord;
     yield;
     if (!("v" in record)) return { ...record, entries: record.entries.map(KeptEntry.ofText) };
-    const { v: _v, authors, entries, reports, ...rest } = record;
+    const { v, authors, entries, reports, ...rest } = record;
+    if (v !== 2 && v !== 3) throw new RangeError(`a record of the form ${v}, which this version does not know`);
     const kept: KeptEntry[] = [];
     const sheet = entries.map((one) => (isRow(one) ? one[3] : "")).join("");
-    const columns = reports === undefined ? null : readColumns(reports, sharing, last);
-    let at = 0;
+    const columns = reports === undefined ? null : readColumns(reports, sharing);
+    let [at, counted] = [0, 0];
     for (const one of entries) {
       if (typeof one === "number") {
-        for (let left = one; left > 0 && columns !== null; left -= 1) {
+        counted += one;
+        if (columns === null || counted > columns.count) break;
+        for (let left = one; left > 0; left -= 1) {
           kept.push(columns.next());
           if (kept.length % REPORTS_A_STEP === 0) yield;
         }
       } else if (!isRow(one)) kept.push(KeptEntry.ofText(one));
       else {
-        kept.push(keptOf(one, authors, sheet, at));
+        const entry = keptOf(one, authors, sheet, at);
+        kept.push(entry);
+        columns?.passed(authors[one[1]] as KeyId, entry.id);
         at += one[3].length;
       }
       if (kept.length % ENTRIES_A_STEP === 0) yield;
     }
+    if (counted !== (columns?.count ?? 0)) throw new RangeError("a record does not have the reports that it counts");
     return { ...rest, entries: kept };
   };
 }
@@ -144,12 +132,6 @@ function placeOf([, , , , client, clock, volume = 0]: Row): Place | null {
 }
 
 const isRow = (item: Item): item is Row => Array.isArray(item);
-
-interface ReadEntry {
-  readonly entry: KnownEntry;
-  readonly signature: string;
-  readonly place: Place | null;
-}
 
 /** Null where the text would not come back as it is. */
 function readOf(held: HeldEntry): ReadEntry | null {

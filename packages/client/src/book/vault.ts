@@ -92,7 +92,7 @@ export interface Vault {
   close(): Promise<void>;
 }
 
-/** Entries in one record after a rewrite: some 250 kB, which a browser hands over in a few milliseconds. */
+/** Entries in one record after a rewrite: some 100 kB, which a browser hands over in a few milliseconds. */
 const ENTRIES_PER_RECORD = 500;
 
 /** Small records that are too few to be worth it, whatever the book. */

@@ -49,8 +49,11 @@ export function currentKey(key: MatchKey, resolve: Resolve): MatchKey {
   return `${named[1]}${sidesName(players)}${named[3]}` as MatchKey;
 }
 
+/** What a report says of its match: facts, as they were signed. */
+export type Said = Omit<MatchFacts, "excluded"> & { readonly excluded?: boolean | undefined };
+
 /** The facts of a report with players resolved and sides and partners in canonical order. */
-export function matchFacts(body: MatchReported, resolve: Resolve, sharing: Sharing = nothingShared): MatchFacts {
+export function matchFacts(body: Said, resolve: Resolve, sharing: Sharing = nothingShared): MatchFacts {
   const [one, two] = [inOrder(body.sides[0], resolve, sharing), inOrder(body.sides[1], resolve, sharing)];
   const turned = isTurned(one, two);
   return {
@@ -68,8 +71,7 @@ function inOrder(side: readonly Lineup[], resolve: Resolve, sharing: Sharing): r
   const [first] = side;
   if (side.length === 1 && first !== undefined) {
     const player = resolve(first.player);
-    // Who keeps nothing has the body: its own seat says the same, and what is not made need not be moved about by the collector.
-    return sharing === nothingShared && player === first.player ? side : sharing.seat(player, first.off);
+    return sharing.takesSides && player === first.player ? side : sharing.seat(player, first.off);
   }
   return side.map(({ player, off }) => sharing.seat(resolve(player), off)[0]).sort(byPlayer);
 }
@@ -110,8 +112,13 @@ export type MatchFault =
 /** Hoops a side needs in a game of this many points. */
 export const winningScore = (format: MatchReported["format"]): number => (format + 1) / 2;
 
+/** What of a report a match can be or cannot. */
+interface Checkable extends Pick<MatchFacts, "format" | "sides" | "games"> {
+  readonly given?: readonly (readonly number[])[] | undefined;
+}
+
 /** What no real match can be: refused when it is entered, and never counted when it comes from elsewhere. */
-export function checkMatch(body: MatchReported): MatchFault | null {
+export function checkMatch(body: Checkable): MatchFault | null {
   const [one, two] = body.sides;
   if (one.length !== two.length) return { type: "uneven-sides" };
   const twice = playerTwice(one, two);

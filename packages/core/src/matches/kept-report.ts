@@ -12,7 +12,7 @@ import type { EntryHead, EntryOf } from "../ledger/entry.ts";
 import type { Game, Lineup, MatchReported } from "../ledger/kinds.ts";
 import { asWritten } from "../people/links.ts";
 import type { MatchFacts } from "../state.ts";
-import type { Resolve } from "./identity.ts";
+import type { Resolve, Said } from "./identity.ts";
 import { checkMatch, gamesTurned, keyOfFacts, matchFacts, matchKey } from "./identity.ts";
 import type { Hand, Sharing } from "./sharing.ts";
 
@@ -23,17 +23,20 @@ export type More = Partial<Pick<MatchReported, "start" | "event" | "slot" | "giv
 
 const nothingMore: More = {};
 
-/** What a small report consists of, for who writes it down and makes it again. What others say too is the object that they have. */
+/**
+ * A report for who writes it down and makes it again: what was signed, and nothing that this version makes of it (which side comes first
+ * in the facts, whether such a match can be), since another may find otherwise.
+ */
 export interface ReportParts {
   readonly id: EntryId;
   readonly seq: number;
   readonly prev: EntryId | null;
-  readonly facts: MatchFacts;
   readonly hand: Hand;
   readonly moment: Moment;
-  /** Its number, and how its body lies in its facts. */
-  readonly form: number;
-  /** What its body says beyond its facts; null for nothing. */
+  readonly n: number;
+  /** As they were signed, but for what is in `more`. */
+  readonly said: Said;
+  /** What its body says beyond; null for nothing. */
   readonly more: More | null;
 }
 
@@ -54,21 +57,37 @@ export class KeptReport implements EntryHead {
   readonly #form: number;
   readonly #more: More;
 
-  constructor({ id, seq, prev, facts, hand, moment, form, more }: ReportParts) {
+  constructor({ id, seq, prev, hand, moment, n, said, more }: ReportParts, sharing: Sharing) {
     this.id = id;
     this.seq = seq;
     this.prev = prev;
-    this.facts = facts;
+    this.facts = matchFacts(said, asWritten, sharing);
     this.#hand = hand;
     this.#at = moment;
-    this.#form = form;
+    this.#form = formOf(said, n, more, this.facts);
     this.#more = more ?? nothingMore;
   }
 
   get parts(): ReportParts {
-    const { id, seq, prev, facts } = this;
+    const { id, seq, prev, n, facts } = this;
+    const said = { ...facts, sides: this.#sides, games: this.#games };
     const more = this.#more === nothingMore ? null : this.#more;
-    return { id, seq, prev, facts, hand: this.#hand, moment: this.#at, form: this.#form, more };
+    return { id, seq, prev, hand: this.#hand, moment: this.#at, n, said, more };
+  }
+
+  get #isTurned(): boolean {
+    return (this.#form & TURNED) !== 0;
+  }
+
+  /** As they were signed. */
+  get #sides(): MatchFacts["sides"] {
+    const [one, two] = this.facts.sides;
+    const [first, second] = this.#isTurned ? [two, one] : [one, two];
+    return [asWas(first, this.#form & FIRST_SWAPPED), asWas(second, this.#form & SECOND_SWAPPED)];
+  }
+
+  get #games(): MatchFacts["games"] {
+    return this.#isTurned ? gamesTurned(this.facts.games) : this.facts.games;
   }
 
   get author(): KeyId {
@@ -105,17 +124,15 @@ export class KeptReport implements EntryHead {
   }
 
   get body(): MatchReported {
-    const { date, occasion, play, format, sides, games, excluded } = this.facts;
-    const turned = (this.#form & TURNED) !== 0;
-    const [first, second] = turned ? [sides[1], sides[0]] : sides;
+    const { date, occasion, play, format, excluded } = this.facts;
     return {
       date,
       occasion,
       n: this.n,
       play,
       format,
-      sides: [asWas(first, this.#form & FIRST_SWAPPED), asWas(second, this.#form & SECOND_SWAPPED)],
-      games: (turned ? gamesTurned(games) : games) as Game[],
+      sides: this.#sides as MatchReported["sides"],
+      games: this.#games as Game[],
       ...(excluded ? { excluded } : {}),
       ...this.#more,
     };
@@ -133,16 +150,15 @@ export function keepReport(entry: Reported, prev: EntryId | null, sharing: Shari
   const { id, author, book, seq, at, body } = entry;
   const more = beyondFacts(body);
   if (more === null) return entry;
-  const facts = matchFacts(body, asWritten, sharing);
-  const form = formOf(body, facts);
-  return new KeptReport({ id, seq, prev, facts, hand: sharing.hand(author, book), moment: momentOf(at), form, more });
+  const [hand, moment] = [sharing.hand(author, book), momentOf(at)];
+  return new KeptReport({ id, seq, prev, hand, moment, n: body.n, said: body, more }, sharing);
 }
 
 /** Null for a report whose body has something that no part would hold. */
 export const partsOf = (entry: Reported): ReportParts | null => (entry instanceof KeptReport ? entry.parts : null);
 
 /** @param parts as they were once taken from a report */
-export const reportOf = (parts: ReportParts): Reported => new KeptReport(parts);
+export const reportOf = (parts: ReportParts, sharing: Sharing): Reported => new KeptReport(parts, sharing);
 
 /** Whether it is in its small form already, as what a vault hands over is. */
 export const isKept = (entry: Reported): boolean => entry instanceof KeptReport;
@@ -191,14 +207,15 @@ function membersOf(of: object): number {
   return count;
 }
 
-function formOf(body: MatchReported, facts: MatchFacts): number {
-  const { sides, n } = body;
+function formOf(said: Said, n: number, more: More | null, facts: MatchFacts): number {
+  const { sides, format } = said;
+  const { games = said.games, given } = more ?? nothingMore;
   return (
     n * NUMBER +
     (isOf(facts.sides[0], sides[0]) ? 0 : TURNED) +
     (isSwapped(sides[0]) ? FIRST_SWAPPED : 0) +
     (isSwapped(sides[1]) ? SECOND_SWAPPED : 0) +
-    (checkMatch(body) === null ? 0 : CANNOT_BE)
+    (checkMatch({ format, sides, games, given }) === null ? 0 : CANNOT_BE)
   );
 }
 
@@ -211,10 +228,13 @@ function isOf(facts: readonly Lineup[], side: readonly Lineup[]): boolean {
   return facts.length === side.length && facts.every(({ player }, seat) => ordered[seat]?.player === player);
 }
 
-const asWas = (side: readonly Lineup[], swapped: number): Lineup[] =>
-  (swapped === 0 ? side : [...side].reverse()) as Lineup[];
+const asWas = (side: readonly Lineup[], swapped: number): readonly Lineup[] =>
+  swapped === 0 ? side : [...side].reverse();
 
-/** A clock's reading: a number where it is a time that clocks show, for its text would be the largest part of a report. */
+/**
+ * A clock's reading: a number where it is a time that clocks show, for its text would be the largest part of a report. Vaults are written
+ * with these numbers (`ReportParts`): what one means never changes.
+ */
 export type Moment = number | string;
 
 /** Each part from 0: as many seconds as if every month had 31 days, which no reader sees. */

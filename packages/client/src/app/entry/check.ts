@@ -175,7 +175,7 @@ function readHoops(at: number, side: 0 | 1, { score }: GameForm): [number | null
 
 /** Core's own answer for one game; who plays does not matter to it. */
 const canBe = (game: Game, { format }: EntryForm): boolean =>
-  checkMatch({ date: "", occasion: "ad-hoc", n: 1, play: "level", format, sides: [[], []], games: [game] }) === null;
+  checkMatch({ format, sides: [[], []], games: [game] }) === null;
 
 /** The report with its number among the day's matches of these players; null while it has to be asked which one it is. */
 function numbered(form: EntryForm, body: MatchReported, state: BookState): MatchReported | null {
