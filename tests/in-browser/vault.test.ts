@@ -76,7 +76,7 @@ test("a vault of the app before this one, without columns, is read and goes on",
     await vault.append({ entries: [], sealed: [] });
     await vault.close();
   }
-  // An older app asks for it as it knows it, and must not get it: it would leave the columns out.
+  // An older app asks for it as it knows it, and must not get it: it cannot read columns.
   const older = indexedDB.open(name, 2);
   await new Promise((done) => {
     older.onerror = done;

@@ -30,7 +30,7 @@ export { later } from "./made-later.ts";
 export * from "./matches/identity.ts";
 export { keepReport, type More, partsOf, type ReportParts, reportOf } from "./matches/kept-report.ts";
 export { type Account, reconcile } from "./matches/reconcile.ts";
-export { createSharing, lookedUp, type Sharing } from "./matches/sharing.ts";
+export { createSharing, type Sharing } from "./matches/sharing.ts";
 export * from "./order.ts";
 export * from "./people/check-link.ts";
 export * from "./people/link-candidates.ts";

@@ -84,6 +84,8 @@ test("LE13 what is handed on is in the form in which a ledger holds it, whoever 
     const reports = taken.held.filter((one) => (one as KeptEntry).entry instanceof KeptReport);
     expect(reports.length).toBe(1);
     expect((reports[0] as KeptEntry).entry).toBe(taken.arrivals[1]?.entry);
+    // The second time the ledger has it already.
+    if (incoming === readHere) expect(ledger.entry(reports[0]!.id)).toBe(taken.arrivals[1]?.entry);
   }
 });
 

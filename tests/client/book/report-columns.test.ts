@@ -12,8 +12,8 @@ import { inSteps } from "../../../packages/client/src/book/breathing.ts";
 import { KeptEntry } from "../../../packages/client/src/book/kept-entry.ts";
 import { readRecords, rewritten } from "../../../packages/client/src/book/vault.ts";
 import { createRecordReader, decodeRecord, encodeRecord } from "../../../packages/client/src/book/vault-record.ts";
-import { checkMatch } from "../../../packages/core/src/matches/identity.ts";
-import { canBe } from "../../../packages/core/src/matches/kept-report.ts";
+import { checkMatch, matchFacts, matchKey } from "../../../packages/core/src/matches/identity.ts";
+import { canBe, factsOf, keyOfReport } from "../../../packages/core/src/matches/kept-report.ts";
 import { played, player } from "../../support/cast.ts";
 import { reportedBodies } from "../../support/reported.ts";
 
@@ -60,6 +60,7 @@ const asRead = ({ jws, place }: HeldEntry): KeptEntry => {
   if (!decoded.ok) throw new Error(decoded.fault.type);
   return KeptEntry.ofRead(decoded.value, jws, place);
 };
+const itself = <T>(id: T): T => id;
 const hasColumns = (text: string): boolean => "reports" in (JSON.parse(text) as object);
 
 const oneOf = fc.constantFrom;
@@ -97,6 +98,9 @@ test(`LE6 every text and place comes back from columns: as it came, as it was re
       expect(read.map(plain)).toEqual(held);
       const reports = read.flatMap(({ entry }) => (entry?.kind === "match-reported" ? [entry] : []));
       expect(reports.map(canBe)).toEqual(reports.map(({ body }) => checkMatch(body) === null));
+      expect(reports.map((one) => [factsOf(one, itself), keyOfReport(one, itself)])).toEqual(
+        reports.map(({ body }) => [matchFacts(body, itself), matchKey(body, itself)]),
+      );
       rows += (JSON.parse(texts[0]!) as { entries: unknown[] }).entries.filter(Array.isArray).length;
       expect(JSON.parse(encodeRecord({ entries: read, sealed: [] }))).toEqual(first);
       const ledger = createLedger(book);
@@ -213,6 +217,8 @@ test("a record that counts other reports than it has, or is of a form to come, i
     { ...good, reports: cut },
     { ...good, entries: [19], reports: cut },
     { ...good, v: 4 },
+    { ...good, reports: { ...good.reports, prevs: [] } },
+    { ...good, reports: { ...good.reports, games: [] } },
   ])
     expect(() => decodeRecord(JSON.stringify(bad)), JSON.stringify(bad.entries)).toThrow(RangeError);
   expect(decodeRecord(JSON.stringify(good)).entries.length).toBe(20);
@@ -238,7 +244,7 @@ test("a record's columns as they are written: who has a vault of this version ha
   const pairs = played("2026-05-01", "cat 7 + ada 9", "ben 9 + dan 2", "4-7");
   const more = { start: "10:30" };
   const held = await written(
-    Array.from({ length: 16 }, (_, seq) => (seq === 3 ? { ...usual(seq), body: { ...pairs, ...more } } : usual(seq))),
+    Array.from({ length: 16 }, (_, seq) => (seq > 2 ? { ...usual(seq), body: { ...pairs, ...more } } : usual(seq))),
   );
   const { v, authors, entries, reports } = JSON.parse(encodeRecord({ entries: held }));
   const [one, two] = signers.map(({ id }) => id);
@@ -258,7 +264,7 @@ test("a record's columns as they are written: who has a vault of this version ha
     // As they were signed: in the facts Ben is on the first side, and of each pair the other comes first.
     sides: [side(["ada", 7]), side(["ben", 9]), side(["cat", 7], ["ada", 9]), side(["ben", 9], ["dan", 2])],
     games: [[{ score: [7, 4] }], [{ score: [4, 7] }]],
-    more: [{ start: "10:30" }],
+    more: Array.from({ length: 13 }, () => more),
     prevs: [null, null],
     // The moment, which is noon on the first of May 2026, counts seconds as if every month had 31 days.
     numbers: [

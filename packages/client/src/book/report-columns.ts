@@ -7,15 +7,15 @@
  *     tables      hands, days, kinds, sides, games, more, prevs
  *     numbers     hand, seq, prev, moment, day, kind, n, side, side, games, more, client, clock, volume, | hand, seq, …
  *
- * Written is what was signed, and nothing that was made of it. In a table of what may be missing, 0 is nothing and n the n-th: `prev`
- * where a report does not name the last entry of its author in this record, `more` where its body says more than a match. A report that
+ * Written is what was signed, and nothing that was made of it. `prev` is 0 where a report names the last entry of its author in this
+ * record, and else the n-th of `prevs`; `more` is 0 where its body says no more than a match, and else the n-th of `more`. A report that
  * lies in no document has a clock below 0.
  *
  * Rejected: numbers as bytes in place of text (half again, and a second form beside JSON for whoever looks into a vault), and the same for
  * every kind of entry (nine in ten are reports).
  */
 import type { BookId, EntryId, KeyId, KnownEntry, MatchFacts, More, ReportParts, Sharing } from "@sward/core";
-import { createSharing, keepReport, lookedUp, partsOf, reportOf } from "@sward/core";
+import { createSharing, keepReport, partsOf, reportOf } from "@sward/core";
 import { KeptEntry, nowhere, SIGNATURE_LENGTH } from "./kept-entry.ts";
 import type { Place } from "./vault.ts";
 
@@ -72,16 +72,16 @@ export function createColumnWriter(): ColumnWriter {
     const { date, occasion, play, format, excluded } = said;
     const { client, clock, volume = 0 } = place ?? nowhere;
     numbers.push(
-      hands.place(hand, () => [hand.author, hand.book]),
+      hands.place(`${hand.author} ${hand.book}`, () => [hand.author, hand.book]),
       parts.seq,
       isNext ? 0 : prevs.push(parts.prev),
       parts.moment as number,
       days.place(date, () => date),
       kinds.place(`${occasion} ${play} ${format} ${excluded}`, () => [occasion, play, format, excluded ? 1 : 0]),
       parts.n,
-      sides.place(said.sides[0], () => said.sides[0]),
-      sides.place(said.sides[1], () => said.sides[1]),
-      games.place(namedBy(said.games), () => said.games),
+      sides.place(namedByPlayers(said.sides[0]), () => said.sides[0]),
+      sides.place(namedByPlayers(said.sides[1]), () => said.sides[1]),
+      games.place(namedByScores(said.games), () => said.games),
       parts.more === null ? 0 : more.push(parts.more),
       client,
       clock,
@@ -116,12 +116,14 @@ export function createColumnWriter(): ColumnWriter {
 const fits = ({ id, moment }: ReportParts, signature: string): boolean =>
   id.length === ID_LENGTH && signature.length === SIGNATURE_LENGTH && typeof moment === "number";
 
-const namedBy = (games: Games): string => games.map(({ score, ended = "" }) => `${score} ${ended}`).join("|");
+const namedByPlayers = (side: Side): string => side.map(({ player, off }) => `${player} ${off}`).join("+");
 
-/** What is said alike, by the object that is shared or by a text. */
-function createTable<Row>(): { readonly rows: readonly Row[]; place(key: unknown, row: () => Row): number } {
+const namedByScores = (games: Games): string => games.map(({ score, ended = "" }) => `${score} ${ended}`).join("|");
+
+/** What is said alike, by a text that says the same of it. */
+function createTable<Row>(): { readonly rows: readonly Row[]; place(key: string, row: () => Row): number } {
   const rows: Row[] = [];
-  const places = new Map<unknown, number>();
+  const places = new Map<string, number>();
   return {
     rows,
     place(key, row) {
@@ -143,18 +145,12 @@ export interface ColumnReader {
 }
 
 /** @throws RangeError where the columns are not of one length */
-export function readColumns(columns: ReportColumns, own: Sharing): ColumnReader {
-  const { ids, signatures, prevs, more, numbers } = columns;
+export function readColumns(columns: ReportColumns, sharing: Sharing): ColumnReader {
+  const { ids, signatures, days, kinds, sides, games, prevs, more, numbers } = columns;
   const count = numbers.length / NUMBERS;
   if (ids.length !== count * ID_LENGTH || signatures.length !== count * SIGNATURE_LENGTH)
     throw new RangeError("the columns of a record are not of one length");
-  const sharing = lookedUp(own);
-  const hands = columns.hands.map(([author, book]) => own.hand(author, book));
-  const days = columns.days.map((day) => own.text(day));
-  const kinds = columns.kinds.map(
-    ([occasion, play, format, excluded]) => [own.text(occasion), own.text(play), format, excluded === 1] as const,
-  );
-  const sides = columns.sides.map((side) => sharedSide(side, own));
+  const hands = columns.hands.map(([author, book]) => sharing.hand(author, book));
   const last = new Map<KeyId, EntryId>();
   let report = 0;
   return {
@@ -169,7 +165,7 @@ export function readColumns(columns: ReportColumns, own: Sharing): ColumnReader 
       const parts: ReportParts = {
         id,
         seq: numbers[of + SEQ] as number,
-        prev: prev === 0 ? (last.get(hand.author) ?? null) : (prevs[prev - 1] ?? null),
+        prev: prev === 0 ? (last.get(hand.author) ?? null) : row(prevs, prev - 1),
         hand,
         moment: numbers[of + MOMENT] as number,
         n: numbers[of + N] as number,
@@ -179,8 +175,8 @@ export function readColumns(columns: ReportColumns, own: Sharing): ColumnReader 
           play,
           format,
           sides: [row(sides, numbers[of + FIRST]), row(sides, numbers[of + SECOND])],
-          games: row(columns.games, numbers[of + GAMES]),
-          excluded,
+          games: row(games, numbers[of + GAMES]),
+          excluded: excluded === 1,
         },
         more: beyond === 0 ? null : row(more, beyond - 1),
       };
@@ -192,12 +188,6 @@ export function readColumns(columns: ReportColumns, own: Sharing): ColumnReader 
       return kept;
     },
   };
-}
-
-function sharedSide(side: Side, sharing: Sharing): Side {
-  const seats = side.map(({ player, off }) => sharing.seat(player, off));
-  const [first] = seats;
-  return seats.length === 1 && first !== undefined ? first : seats.map(([seat]) => seat);
 }
 
 function row<Row>(table: readonly Row[], at: number | undefined): Row {

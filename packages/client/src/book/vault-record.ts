@@ -73,7 +73,7 @@ const REPORTS_A_STEP = 32;
  */
 export function createRecordReader(): (stored: string | VaultRecord) => Steps<VaultRecord> {
   const sharing = createSharing();
-  /** Of each author, the last entry read: mostly the one that the next names. */
+  /** Of each author, the last entry read in a row: mostly the one that the next names. */
   const last = new Map<KeyId, EntryId>();
 
   /** @param sheet signatures of the record, one after another, of which this entry's begins at `at` */

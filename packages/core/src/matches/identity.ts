@@ -71,7 +71,8 @@ function inOrder(side: readonly Lineup[], resolve: Resolve, sharing: Sharing): r
   const [first] = side;
   if (side.length === 1 && first !== undefined) {
     const player = resolve(first.player);
-    return sharing.takesSides && player === first.player ? side : sharing.seat(player, first.off);
+    // Who keeps nothing has the body: its own seat says the same, and what is not made need not be moved about by the collector.
+    return sharing === nothingShared && player === first.player ? side : sharing.seat(player, first.off);
   }
   return side.map(({ player, off }) => sharing.seat(resolve(player), off)[0]).sort(byPlayer);
 }

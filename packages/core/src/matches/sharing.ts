@@ -23,8 +23,6 @@ export interface Hand {
 }
 
 export interface Sharing {
-  /** A side of one is taken as it is given, with no look for another that says the same. */
-  readonly takesSides: boolean;
   /** The same text, as it was first met. */
   text<T extends string>(text: T): T;
   hand(author: KeyId, book: BookId): Hand;
@@ -40,12 +38,8 @@ const SCORES = 32;
 /** Games that went to their end, by score. They are the same in every book, so there is one table of them, made as they are met. */
 const played: (OneGame | undefined)[] = new Array(SCORES * SCORES).fill(undefined);
 
-/**
- * For who keeps nothing. A common game is there already; and the body's own seat says the same as another would, so that none is made
- * that the collector would have to move about.
- */
+/** For who keeps nothing. A common game is there already. */
 export const nothingShared: Sharing = {
-  takesSides: true,
   text: (text) => text,
   hand: (author, book) => ({ author, book }),
   seat: (player, off) => [{ player, off }],
@@ -133,8 +127,5 @@ export function createSharing(): Sharing {
     return fresh;
   }
 
-  return { takesSides: false, text, hand, seat, sides, game };
+  return { text, hand, seat, sides, game };
 }
-
-/** For who has looked up texts and sides of one already, once for all that say the same. */
-export const lookedUp = (sharing: Sharing): Sharing => ({ ...sharing, takesSides: true, text: (text) => text });
