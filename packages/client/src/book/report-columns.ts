@@ -1,6 +1,6 @@
 /**
  * The reports of a record as columns: what they say alike stands once in a table, and a report is fourteen numbers, an id and a signature.
- * Ten years of one club are six megabytes so, and not seventeen; and a start has them in a quarter of the time, since a parser makes a
+ * Ten years of one club are six megabytes so, and not seventeen; and a start has them in half the time, since a parser makes a
  * list of numbers and some short tables, and not fifteen objects for each report that are thrown away when the small one is made of them.
  *
  *     ids         id id id …                      one after another, like the signatures

@@ -96,12 +96,12 @@ export function createRecordReader(): (stored: string | VaultRecord) => Steps<Va
     const kept: KeptEntry[] = [];
     const sheet = entries.map((one) => (isRow(one) ? one[3] : "")).join("");
     const columns = reports === undefined ? null : readColumns(reports, sharing);
-    let [at, counted] = [0, 0];
+    const counted = entries.reduce<number>((sum, one) => (typeof one === "number" ? sum + one : sum), 0);
+    if (counted !== (columns?.count ?? 0)) throw new RangeError("a record does not have the reports that it counts");
+    let at = 0;
     for (const one of entries) {
       if (typeof one === "number") {
-        counted += one;
-        if (columns === null || counted > columns.count) break;
-        for (let left = one; left > 0; left -= 1) {
+        for (let left = one; left > 0 && columns !== null; left -= 1) {
           kept.push(columns.next());
           if (kept.length % REPORTS_A_STEP === 0) yield;
         }
@@ -114,7 +114,6 @@ export function createRecordReader(): (stored: string | VaultRecord) => Steps<Va
       }
       if (kept.length % ENTRIES_A_STEP === 0) yield;
     }
-    if (counted !== (columns?.count ?? 0)) throw new RangeError("a record does not have the reports that it counts");
     return { ...rest, entries: kept };
   };
 }

@@ -237,7 +237,7 @@ const asWas = (side: readonly Lineup[], swapped: number): readonly Lineup[] =>
  */
 export type Moment = number | string;
 
-/** Each part from 0: as many seconds as if every month had 31 days, which no reader sees. */
+/** Each part from 0: as many seconds as if every month had 31 days. */
 function momentOf(at: string): Moment {
   const [year, month, day] = [two(at, 0) * 100 + two(at, 2), two(at, 5), two(at, 8)];
   const [hour, minute, second] = [two(at, 11), two(at, 14), two(at, 17)];
